@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "base/files.hpp"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstdint>
+#include <cstdlib>
+#include <cstring>
+#include <fstream>
+#include <stdexcept>
+#include <system_error>
+
+namespace haunch::base {
+namespace fs = std::filesystem;
+namespace {
+
+Problem file_problem(const fs::path& path, std::string what, std::string expected) {
+  return Problem{Place{path.string()}, Severity::error, std::move(what), std::move(expected), {}};
+}
+
+/// A folder of this name beside the program (installed), or in the tree it was built from.
+fs::path shipped_dir(const char* variable, const char* name) {
+  if (const char* chosen = std::getenv(variable)) {
+    if (fs::is_directory(chosen)) return chosen;
+    throw std::runtime_error(std::string(variable) + " names " + chosen + ", which is not a folder");
+  }
+  std::error_code ignored;
+  const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
+  for (const fs::path& candidate : {program.parent_path() / ".." / "share" / "haunch" / name,
+                                    fs::path(HAUNCH_SOURCE_DIR) / name}) {
+    if (fs::is_directory(candidate, ignored)) return candidate.lexically_normal();
+  }
+  throw std::runtime_error(std::string("the folder ") + name + "/ was not found; set " + variable +
+                           " to where it is");
+}
+
+}  // namespace
+
+Result<std::string> read_file(const fs::path& path, std::size_t limit_bytes) {
+  std::error_code error;
+  const fs::file_status status = fs::status(path, error);
+  if (!fs::exists(status)) return file_problem(path, "there is no such file", "the path of an existing file");
+  if (fs::is_directory(status)) return file_problem(path, "this is a folder", "a file");
+  std::ifstream stream(path, std::ios::binary);
+  if (!stream) return file_problem(path, std::string("cannot be opened: ") + std::strerror(errno), "a readable file");
+  std::string bytes;
+  char chunk[1 << 16];
+  while (stream.read(chunk, sizeof chunk) || stream.gcount() > 0) {
+    bytes.append(chunk, static_cast<std::size_t>(stream.gcount()));
+    if (bytes.size() > limit_bytes) {
+      return file_problem(path, "the file is larger than " + std::to_string(limit_bytes >> 20U) + " MiB", "a smaller file");
+    }
+  }
+  if (stream.bad()) return file_problem(path, "reading stopped half way", "a readable file");
+  return bytes;
+}
+
+Problems write_file(const fs::path& path, const std::string& bytes, Overwrite overwrite) {
+  std::error_code error;
+  if (overwrite == Overwrite::no && fs::exists(path, error)) {
+    return {file_problem(path, "the file is there already and was left as it is", "a new name")};
+  }
+  std::string pattern = (path.string() + ".XXXXXX.tmp");
+  const int handle = ::mkstemps(pattern.data(), 4);
+  if (handle < 0) {
+    return {file_problem(path, std::string("cannot be written: ") + std::strerror(errno), "a folder that exists and can be written to")};
+  }
+  std::size_t done = 0;
+  bool good = ::fchmod(handle, 0644) == 0;
+  while (good && done < bytes.size()) {
+    const ssize_t wrote = ::write(handle, bytes.data() + done, bytes.size() - done);
+    if (wrote < 0 && errno == EINTR) continue;
+    good = wrote > 0;
+    if (good) done += static_cast<std::size_t>(wrote);
+  }
+  good = good && ::fsync(handle) == 0;
+  const int reason = errno;
+  ::close(handle);
+  if (good) fs::rename(pattern, path, error);
+  if (!good || error) {
+    ::unlink(pattern.c_str());
+    return {file_problem(path, "could not be written whole: " + (error ? error.message() : std::string(std::strerror(reason))),
+                         "room on the disk and a writable folder")};
+  }
+  return {};
+}
+
+fs::path content_dir() {
+  static const fs::path dir = shipped_dir("HAUNCH_CONTENT", "content");
+  return dir;
+}
+
+fs::path assets_dir() {
+  static const fs::path dir = shipped_dir("HAUNCH_ASSETS", "assets");
+  return dir;
+}
+
+fs::path user_data_dir() {
+  fs::path dir;
+  if (const char* chosen = std::getenv("HAUNCH_DATA")) {
+    dir = chosen;
+  } else if (const char* data = std::getenv("XDG_DATA_HOME"); data && *data) {
+    dir = fs::path(data) / "haunch";
+  } else if (const char* home = std::getenv("HOME"); home && *home) {
+    dir = fs::path(home) / ".local" / "share" / "haunch";
+  } else {
+    throw std::runtime_error("no place to keep scores: set HAUNCH_DATA to a folder");
+  }
+  std::error_code error;
+  fs::create_directories(dir, error);
+  if (error) throw std::runtime_error("the folder " + dir.string() + " cannot be made: " + error.message());
+  return dir;
+}
+
+std::string fingerprint(const std::string& bytes) {
+  std::uint64_t hash = 0xcbf29ce484222325ULL;
+  for (const char byte : bytes) {
+    hash ^= static_cast<unsigned char>(byte);
+    hash *= 0x100000001b3ULL;
+  }
+  char text[17];
+  for (int i = 15; i >= 0; --i, hash >>= 4U) text[i] = "0123456789abcdef"[hash & 15U];
+  text[16] = 0;
+  return text;
+}
+
+}  // namespace haunch::base

@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: Apache-2.0
+// Reading and writing whole files, and where content is found.
+#pragma once
+
+#include <filesystem>
+#include <string>
+
+#include "base/result.hpp"
+
+namespace haunch::base {
+
+/// The whole file as bytes, or a problem that says why not (missing, a folder, no permission,
+/// larger than `limit_bytes`).
+Result<std::string> read_file(const std::filesystem::path& path,
+                              std::size_t limit_bytes = std::size_t{64} << 20U);
+
+enum class Overwrite { no, yes };
+
+/// Writes to a temporary file beside `path` and renames it, so that a reader never sees half a
+/// file and a failure leaves the old one as it was. Empty on success.
+Problems write_file(const std::filesystem::path& path, const std::string& bytes, Overwrite overwrite);
+
+/// The folder `content/`: HAUNCH_CONTENT if set, else beside the program's installation, else the
+/// source tree it was built from. Throws std::runtime_error when there is none.
+std::filesystem::path content_dir();
+std::filesystem::path assets_dir();
+
+/// Where a person's scores and attempts are kept: HAUNCH_DATA if set, else
+/// $XDG_DATA_HOME/haunch, else ~/.local/share/haunch. Made when it is not there.
+std::filesystem::path user_data_dir();
+
+/// 64-bit FNV-1a of the bytes in hex: tells editions of a file apart; not a signature.
+std::string fingerprint(const std::string& bytes);
+
+}  // namespace haunch::base

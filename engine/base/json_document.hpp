@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+// A JSON file whose every value knows its line and column, checked against a JSON Schema.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+#include <string_view>
+
+#include "base/result.hpp"
+
+namespace haunch::base {
+
+class JsonDocument {
+ public:
+  /// Problems name the place where the text stops being JSON. A key given twice is a problem.
+  static Result<JsonDocument> parse(const std::string& text, const std::string& file_name);
+  /// Reads, parses and checks against `content/schemas/<schema_name>.schema.json`.
+  static Result<JsonDocument> read(const std::filesystem::path& path, std::string_view schema_name);
+  /// The same for text already in memory.
+  static Result<JsonDocument> read_text(const std::string& text, const std::string& file_name,
+                                        std::string_view schema_name);
+
+  JsonDocument(JsonDocument&&) noexcept;
+  JsonDocument& operator=(JsonDocument&&) noexcept;
+  ~JsonDocument();
+
+  const nlohmann::json& root() const;
+
+  /// Where the value at a JSON pointer ("/faults/2/at_m") stands; for a pointer that does not
+  /// exist, where its nearest existing parent stands.
+  Place place(std::string_view pointer) const;
+  /// A problem at that place.
+  Problem problem(std::string_view pointer, std::string what, std::string expected,
+                  std::string suggestion = {}) const;
+
+  /// Every breach of the schema, each at its place: unknown keys (with the nearest known one),
+  /// missing keys, wrong types, values out of range or not in the list.
+  Problems check(std::string_view schema_name) const;
+
+ private:
+  struct Inside;
+  explicit JsonDocument(std::unique_ptr<Inside> inside);
+  std::unique_ptr<Inside> inside_;
+};
+
+}  // namespace haunch::base

@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "base/words.hpp"
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <cstdlib>
+
+namespace haunch::base {
+namespace {
+
+std::size_t edit_distance(std::string_view a, std::string_view b) {
+  std::vector<std::size_t> row(b.size() + 1);
+  for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::size_t diagonal = row[0];
+    row[0] = i;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t above = row[j];
+      row[j] = std::min({above + 1, row[j - 1] + 1, diagonal + (a[i - 1] == b[j - 1] ? 0 : 1)});
+      diagonal = above;
+    }
+  }
+  return row[b.size()];
+}
+
+char lower_letter(char letter) { return letter >= 'A' && letter <= 'Z' ? static_cast<char>(letter + 32) : letter; }
+
+}  // namespace
+
+std::string lower(std::string_view text) {
+  std::string result(text);
+  std::transform(result.begin(), result.end(), result.begin(), lower_letter);
+  return result;
+}
+
+std::string nearest_word(std::string_view word, const std::vector<std::string>& candidates) {
+  const std::string wanted = lower(word);
+  std::string best;
+  std::size_t best_distance = wanted.size() + 1;
+  for (const std::string& candidate : candidates) {
+    const std::string known = lower(candidate);
+    std::size_t distance = edit_distance(wanted, known);
+    // "clay" for "vitrified clay": a whole word inside counts as one slip.
+    if (wanted.size() >= 3 && known.find(wanted) != std::string::npos) distance = std::min<std::size_t>(distance, 1);
+    if (distance < best_distance) {
+      best_distance = distance;
+      best = candidate;
+    }
+  }
+  return best_distance * 3 <= std::max<std::size_t>(wanted.size(), 3) ? best : std::string();
+}
+
+std::string join(const std::vector<std::string>& parts, std::string_view between) {
+  std::string result;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (i > 0) result += between;
+    result += parts[i];
+  }
+  return result;
+}
+
+std::string trim(std::string_view text) {
+  const auto first = text.find_first_not_of(" \t\r\n");
+  if (first == std::string_view::npos) return {};
+  return std::string(text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1));
+}
+
+std::vector<std::string> split(std::string_view text, char separator) {
+  std::vector<std::string> parts;
+  std::size_t from = 0;
+  for (;;) {
+    const auto at = text.find(separator, from);
+    if (at == std::string_view::npos) break;
+    parts.emplace_back(text.substr(from, at - from));
+    from = at + 1;
+  }
+  parts.emplace_back(text.substr(from));
+  return parts;
+}
+
+std::string show_number(double value) {
+  if (value == 0) return "0";
+  char text[64];
+  const double size = std::abs(value);
+  const auto format = size >= 1e-6 && size < 1e15 ? std::chars_format::fixed : std::chars_format::general;
+  const auto done = std::to_chars(text, text + sizeof text, value, format);
+  return std::string(text, done.ptr);
+}
+
+bool read_number(std::string_view text, double& value) {
+  if (!text.empty() && text.front() == '+') text.remove_prefix(1);
+  const auto done = std::from_chars(text.data(), text.data() + text.size(), value);
+  return done.ec == std::errc() && done.ptr == text.data() + text.size() && std::isfinite(value);
+}
+
+}  // namespace haunch::base

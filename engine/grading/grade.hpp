@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: Apache-2.0
+// Condition classes for a Record under a scheme, each with the row that decided it.
+#pragma once
+
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "coding/record.hpp"
+
+namespace haunch::grading {
+
+/// What the site is like; what is absent counts 0 points and is listed as missing.
+struct Site {
+  std::string system;             ///< "foul water", "surface water", "combined", "culverted watercourse"
+  std::string water_endangering;  ///< "yes" or empty
+  std::string protection_zone;    ///< "outside", "IIIb", "IIIa", "II", "I"
+  std::string groundwater;        ///< "invert above the aquifer", "in the fluctuation zone", "in the aquifer"
+  std::string soil;               ///< as the scheme's table says
+};
+
+enum class Outcome { classed, no_row, value_missing, condition_unknown, not_relevant };
+std::string show(Outcome outcome);
+
+struct GoalClass {
+  std::string goal;                 ///< "tightness"
+  Outcome outcome = Outcome::no_row;
+  std::optional<int> grade;         ///< preliminary class, 1 slightest .. 5 worst
+  std::optional<double> number;     ///< final number after boundary points
+  std::string row;                  ///< id of the deciding row, e.g. "BAB/B/tightness"
+  std::string reason;               ///< "opening width 3 mm, from 2 mm: class 3"
+  std::string source;
+  bool provisional = false;
+};
+
+struct ObservationGrade {
+  std::string observation;          ///< Observation::id
+  std::vector<GoalClass> goals;     ///< in the scheme's order
+  std::optional<double> max_number;
+  double length_m = 0;              ///< a point counts as the scheme says
+  bool provisional = false;
+};
+
+struct Grade {
+  std::string scheme;               ///< the name that may be shown (never the guideline's on a provisional grade)
+  std::vector<std::string> goals;
+  std::vector<ObservationGrade> observations;  ///< continuous ones once, at their begin
+  std::optional<double> object_number;         ///< preliminary object number
+  std::optional<double> length_number;         ///< damage length number
+  std::optional<int> object_class;
+  std::string object_reason;        ///< says where the procedure stops and why
+  bool provisional = false;
+  std::vector<std::string> missing; ///< site conditions not given
+  std::vector<std::string> notes;
+};
+
+class Scheme {
+ public:
+  static base::Result<Scheme> read(const std::filesystem::path& path);
+  /// content/grading/three-goals.json
+  static const Scheme& shipped();
+  const std::string& id() const;
+  const std::vector<std::string>& goals() const;
+  int worst_class() const;
+  std::string object_class_meaning(int object_class) const;
+
+  struct Inside;  ///< defined in scheme_inside.hpp, for this room only
+  const Inside& inside() const { return *inside_; }
+
+ private:
+  std::shared_ptr<const Inside> inside_;
+};
+
+/// Site conditions that a Record's header tells (use of sewer); the rest stay empty.
+Site site_from(const coding::Record& record);
+
+Grade grade(const coding::Record& record, const Scheme& scheme, const Site& site);
+
+}  // namespace haunch::grading

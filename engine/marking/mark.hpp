@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: Apache-2.0
+// An attempt against the truth: verdicts, score, consequence on the grade. Neither Record says
+// where it came from.
+#pragma once
+
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "coding/code_list.hpp"
+#include "coding/record.hpp"
+#include "grading/grade.hpp"
+
+namespace haunch::marking {
+
+/// Tolerances and weights (content/marking/rules.json), each with its source or `ours`.
+class Rules {
+ public:
+  static base::Result<Rules> read(const std::filesystem::path& path);
+  static const Rules& shipped();
+  struct Inside;  ///< defined in rules_inside.hpp, for this room only
+  const Inside& inside() const { return *inside_; }
+
+ private:
+  std::shared_ptr<const Inside> inside_;
+};
+
+enum class Aspect { code, characterisation, place, clock, size, joint, extent };
+std::string show(Aspect aspect);
+enum class Standing { right, partly, wrong, not_asked };
+std::string show(Standing standing);
+
+struct Verdict {
+  Aspect aspect = Aspect::code;
+  Standing standing = Standing::right;
+  std::string given, expected;
+  std::string tolerance;  ///< "within 0.30 m"
+  std::string source;     ///< or "ours"
+  std::string sentence;   ///< one plain sentence
+  double earned = 0;      ///< share of this aspect's weight, 0..1
+};
+
+struct Hit {
+  std::string truth, attempt;  ///< ids of observations (the begin of a continuous one)
+  std::vector<Verdict> verdicts;
+  double weight = 0;           ///< how much this truth counts
+  double earned = 0;           ///< of that weight
+};
+struct Missed {
+  std::string truth;
+  double weight = 0;
+  bool dangerous = false;
+  std::string sentence;
+};
+struct Invented {
+  std::string attempt;
+  double penalty = 0;
+  bool duplicate = false;  ///< a second mark on something already found
+  std::string sentence;
+};
+struct NotVisible {
+  std::string truth;
+  std::string why;
+};
+
+/// The two Records graded, and what differs, in words.
+struct Consequence {
+  grading::Grade truth, attempt;
+  std::vector<std::string> sentences;  ///< worst first; empty when nothing differs
+};
+
+/// A class the person gave against what the scheme gives.
+struct ClassVerdict {
+  std::string observation;  ///< attempt id; empty for the object class
+  std::string goal;
+  std::optional<int> given, own_record, truth;
+  std::string sentence;     ///< tells misgrading (given differs from own record) from miscoding
+};
+struct GradingMarks {
+  bool given = false;       ///< false: the record carries no classes
+  std::vector<ClassVerdict> classes;
+  ClassVerdict object;
+  int right = 0, asked = 0; ///< against the person's own record
+};
+struct ActionMark {
+  std::optional<coding::Action> given;
+  coding::Action own_record = coding::Action::carry_on;  ///< what the rules say for the person's record
+  coding::Action truth = coding::Action::carry_on;
+  bool right = false;
+  std::string sentence;
+};
+
+struct Marking {
+  double score = 0;  ///< 0..100, coding only
+  std::vector<std::string> warnings;  ///< what could hurt someone: said first whatever the score
+  std::vector<Hit> hits;
+  std::vector<Missed> missed;
+  std::vector<Invented> invented;
+  std::vector<NotVisible> not_visible;
+  Consequence consequence;
+  GradingMarks grading;
+  ActionMark action;
+};
+
+/// What sight (or truth) knows of observations that no careful drive could show.
+struct Hidden {
+  std::string truth;  ///< id
+  std::string why;
+};
+
+/// Marks an attempt. Order of observations in either Record never matters.
+Marking mark(const coding::Record& truth, const coding::Record& attempt, const std::vector<Hidden>& hidden,
+             const grading::Scheme& scheme, const grading::Site& site, const Rules& rules,
+             const coding::CodeList& list = coding::CodeList::shipped());
+
+/// What to do next, by the rules, for a Record; with the observation that decides it.
+struct ActionReason {
+  coding::Action action = coding::Action::carry_on;
+  std::string observation;
+  std::string why;
+};
+ActionReason action_for(const coding::Record& record, const Rules& rules);
+
+/// The machine-readable form (schema: content/schemas/marking.schema.json).
+std::string to_json(const Marking& marking);
+
+}  // namespace haunch::marking

@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: Apache-2.0
+// A tile's worth of rays and what each of them met, as arrays in step so that the wall can be met
+// eight or sixteen rays at a time. Every pass takes Samples and leaves the nearest thing in them:
+//   wall    -> fills everything (depth infinite where the ray leaves by the open far end)
+//   marks   -> repaints wall samples (cracks), and opens them where the wall is missing
+//   meshes  -> anything nearer than depth replaces it
+//   strands -> the same for root hair, by coverage
+//   water   -> goes over the lot
+// Room-internal header: only engine/render includes it.
+#pragma once
+
+#include <cstdint>
+#include <limits>
+#include <vector>
+
+namespace haunch::render {
+
+inline constexpr float nothing_hit = std::numeric_limits<float>::infinity();
+
+struct Samples {
+  int count = 0;
+  // The rays: start (m, scene coordinates), unit direction.
+  std::vector<float> org_x, org_y, org_z, dir_x, dir_y, dir_z;
+  // What they met: distance along the ray (m), linear light (before exposure), fault number.
+  std::vector<float> depth, red, green, blue;
+  std::vector<std::uint16_t> fault;
+  // For samples that show bore wall: piece index (else -1), chainage, angle clockwise from the crown
+  // looking downstream (radians, [0, 2 pi)), unit normal into the bore.
+  std::vector<std::int32_t> piece;
+  std::vector<float> wall_z, wall_angle, normal_x, normal_y, normal_z;
+  // Footprint of a pixel at unit distance (radians, or metres for the parallel lens).
+  float pixel_size = 0;
+  bool parallel = false;
+
+  void resize(int new_count);  ///< a multiple of 16 is allocated; the extra lanes repeat the last ray
+};
+
+struct Rgb {
+  float r = 0, g = 0, b = 0;
+};
+inline Rgb operator*(float k, Rgb c) { return {k * c.r, k * c.g, k * c.b}; }
+inline Rgb operator*(Rgb a, Rgb b) { return {a.r * b.r, a.g * b.g, a.b * b.b}; }
+inline Rgb operator+(Rgb a, Rgb b) { return {a.r + b.r, a.g + b.g, a.b + b.b}; }
+inline Rgb blend(Rgb a, Rgb b, float share_of_b) { return (1 - share_of_b) * a + share_of_b * b; }
+
+/// sRGB 0..255 to linear light, for writing down colours as people know them.
+Rgb linear_from_srgb(int r, int g, int b);
+
+/// What a point of matter looks like to the light.
+struct Matter {
+  Rgb albedo;            ///< linear, 0..1
+  float gloss = 0;       ///< 0 dull .. 1 wet: strength of the highlight
+  float shine_power = 40;///< narrowness of the highlight
+};
+
+/// The lamp ring sits round the lens, so light and view share one direction: what comes back falls
+/// with the square of the distance and with the angle of the surface; wet matter adds a highlight.
+/// `cosine` is between normal and the ray back to the lens. Linear light, before exposure.
+Rgb lit(const Matter& matter, float cosine, float distance_m);
+
+}  // namespace haunch::render

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: Apache-2.0
+// A scenario file as values: everything an author may say about a run. Schema:
+// content/schemas/scenario.schema.json.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "base/units.hpp"
+#include "scene/fault.hpp"
+
+namespace haunch::scene {
+
+enum class Material { clay, pvc, cast_iron, concrete };
+std::string show(Material material);  ///< "vitrified clay", "PVC", "cast iron", "concrete"
+
+struct Section {
+  double from_m = 0, to_m = 0;
+  Material material = Material::clay;
+  std::string colour;         ///< PVC: "red-brown", "grey", "green", "white"; else empty
+  double unit_length_m = 1;   ///< joint spacing
+  double bore_mm = 100;       ///< actual clear bore
+  double wall_mm = 15;
+  double manning_n = 0.013;
+  double first_joint_m = 0;   ///< distance from from_m to the section's first inner joint; 0: one unit
+};
+
+struct LowSpot {
+  double from_m = 0, to_m = 0;
+  double depth_mm = 0;  ///< below the even grade, in the middle
+};
+
+enum class NodeKind { manhole, inspection_chamber, rodding_eye, outfall, junction, other };
+struct Node {
+  NodeKind kind = NodeKind::inspection_chamber;
+  std::string name;
+};
+
+enum class WaterLook { clear, cloudy };
+
+enum class CameraKind { push, crawler };
+struct CameraRig {
+  CameraKind kind = CameraKind::crawler;
+  double head_mm = 38;       ///< thickness of the head (common practice, no source)
+  double height_mm = 0;      ///< lens above the invert; 0: push: by the ball skid, crawler: on the axis
+  double field_deg = 90;     ///< full field across the picture's width
+  double roll_deg = 0;       ///< largest roll of a push camera either way
+  double speed_m_s = 0.15;   ///< most; 30 ft/min in a published lateral specification (trade README 32)
+};
+
+enum class End { start, end };  ///< start: upstream end
+struct Inspection {
+  End from = End::start;           ///< where the camera goes in
+  End distance_zero = End::start;  ///< which end distances count from
+  double zero_before_m = 0;        ///< the zero lies this far outside the pipe's end (chamber centre)
+};
+
+struct Scenario {
+  std::string file;
+  int edition = 1;
+  std::string title, purpose, place_name;
+  std::uint64_t seed = 1;
+  base::LengthUnit units = base::LengthUnit::metres;  ///< what the author wrote in; values here are SI
+  double length_m = 0;
+  double gradient_percent = 1;  ///< fall towards the downstream end
+  std::vector<Section> sections;
+  std::vector<LowSpot> low_spots;
+  double flow_l_s = 0;
+  WaterLook water = WaterLook::cloudy;
+  Node start, finish;           ///< at the upstream and the downstream end
+  std::string system = "foul";  ///< use of sewer: "foul", "surface water", "combined"
+  std::vector<Fault> faults;    ///< in the file's order: fault number n is faults[n - 1]
+  CameraRig camera;
+  Inspection inspection;
+  std::string hash;             ///< fingerprint of the file
+};
+
+/// Reads, checks by schema, then by sense (faults inside the run, joints where joints are, areas
+/// that fit the bore ...). All problems at once.
+base::Result<Scenario> read_scenario(const std::filesystem::path& path);
+base::Result<Scenario> scenario_from_json(const std::string& text, const std::string& file_name);
+
+}  // namespace haunch::scene

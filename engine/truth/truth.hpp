@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: Apache-2.0
+// From a scene to the Record a careful inspector would write, each line with its reason.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "base/result.hpp"
+#include "coding/code_list.hpp"
+#include "coding/record.hpp"
+#include "scene/scene.hpp"
+
+namespace haunch::truth {
+
+/// Sizes that decide between codes (content/coding/truth-rules.json); each says its source or `ours`.
+struct Rules {
+  double crack_opens_mm = 0.5;        ///< below: surface crack (A); from here: crack (B)
+  double fracture_from_mm = 1.0;      ///< from here: open gap (C)
+  double joint_gap_from_mm = 0;       ///< smaller displacements are not recorded
+  double joint_shift_from_mm = 0;
+  double joint_bend_from_deg = 0;
+  double water_from_percent = 0;      ///< standing water shallower than this is not recorded
+  double water_step_percent = 0;
+  double point_up_to_m = 0;           ///< shorter findings are points, longer ones continuous
+};
+base::Result<Rules> read_rules(const std::filesystem::path& path);
+const Rules& shipped_rules();
+
+/// Where each observation of the Record came from.
+struct Origin {
+  int fault = 0;             ///< 1-based number in the scenario, 0 for what is not a fault
+  double from_z_m = 0, to_z_m = 0;  ///< scene chainage, from <= to
+};
+
+/// Something there that even a careful drive could not show.
+struct Unseen {
+  std::string observation;  ///< Observation::id
+  std::string why;          ///< "under cloudy water along its whole length"
+};
+
+struct Truth {
+  coding::Record record;        ///< observations in the order the camera meets them
+  std::vector<Origin> origins;  ///< one for each observation
+  std::vector<Unseen> unseen;
+};
+
+Truth derive(const scene::Scene& scene, const coding::CodeList& list = coding::CodeList::shipped(),
+             const Rules& rules = shipped_rules());
+
+}  // namespace haunch::truth
