@@ -40,10 +40,18 @@ struct Judgement {
   bool operator==(const Judgement&) const = default;
 };
 
+/// Something that is there and that even a careful drive could not show. Only truths have these.
+struct NotVisible {
+  std::string observation;  ///< Observation::id
+  std::string why;          ///< "under cloudy water along its whole length"
+  bool operator==(const NotVisible&) const = default;
+};
+
 struct Record {
   std::vector<HeaderField> header;  ///< in the order of the file
   std::vector<Observation> observations;
   std::optional<Judgement> judgement;
+  std::vector<NotVisible> not_visible;
 
   /// First value of a header code, or nothing.
   std::optional<std::string> header_value(std::string_view code) const;

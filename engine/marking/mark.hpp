@@ -106,15 +106,9 @@ struct Marking {
   ActionMark action;
 };
 
-/// What sight (or truth) knows of observations that no careful drive could show.
-struct Hidden {
-  std::string truth;  ///< id
-  std::string why;
-};
-
-/// Marks an attempt. Order of observations in either Record never matters.
-Marking mark(const coding::Record& truth, const coding::Record& attempt, const std::vector<Hidden>& hidden,
-             const grading::Scheme& scheme, const grading::Site& site, const Rules& rules,
+/// Marks an attempt. What the truth lists as not visible is not held against it. Order of observations in either Record never matters.
+Marking mark(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
+             const grading::Site& site, const Rules& rules,
              const coding::CodeList& list = coding::CodeList::shipped());
 
 /// What to do next, by the rules, for a Record; with the observation that decides it.

@@ -34,16 +34,11 @@ struct Origin {
   double from_z_m = 0, to_z_m = 0;  ///< scene chainage, from <= to
 };
 
-/// Something there that even a careful drive could not show.
-struct Unseen {
-  std::string observation;  ///< Observation::id
-  std::string why;          ///< "under cloudy water along its whole length"
-};
-
 struct Truth {
-  coding::Record record;        ///< observations in the order the camera meets them
+  /// Observations in the order the camera meets them; what no careful drive could show is listed in
+  /// record.not_visible.
+  coding::Record record;
   std::vector<Origin> origins;  ///< one for each observation
-  std::vector<Unseen> unseen;
 };
 
 Truth derive(const scene::Scene& scene, const coding::CodeList& list = coding::CodeList::shipped(),
