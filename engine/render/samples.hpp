@@ -21,6 +21,9 @@ struct Samples {
   int count = 0;
   // The rays: start (m, scene coordinates), unit direction.
   std::vector<float> org_x, org_y, org_z, dir_x, dir_y, dir_z;
+  // Light on the way: how strongly the lamp shines along the ray (its beam, and what the water took),
+  // and the way from the lamp to the ray's start (0 from the lens; more after a mirror or a bend).
+  std::vector<float> lamp, travelled;
   // What they met: distance along the ray (m), linear light (before exposure), fault number.
   std::vector<float> depth, red, green, blue;
   std::vector<std::uint16_t> fault;
@@ -57,5 +60,8 @@ struct Matter {
 /// with the square of the distance and with the angle of the surface; wet matter adds a highlight.
 /// `cosine` is between normal and the ray back to the lens. Linear light, before exposure.
 Rgb lit(const Matter& matter, float cosine, float distance_m);
+/// The same for what ray i meets at `depth_m`: with the lamp's beam and the way travelled before.
+/// This is the one to use in a pass.
+Rgb lit(const Samples& samples, int i, const Matter& matter, float cosine, float depth_m);
 
 }  // namespace haunch::render
