@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "scene/water_of_run.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace haunch::scene {
+namespace {
+
+constexpr double least_slope = 0.001;       // ours: flow never runs deeper than on this grade
+constexpr double shallowest_pond_m = 5e-4;  // ours: a film, not a pond
+
+/// Lowest point of the opening that two circles share.
+double bottom_of_opening(Vec2 a, double a_radius, Vec2 b, double b_radius) {
+  const Vec2 a_bottom{a.x, a.y - a_radius};
+  const Vec2 b_bottom{b.x, b.y - b_radius};
+  if (length(a_bottom - b) <= b_radius) return a_bottom.y;
+  if (length(b_bottom - a) <= a_radius) return b_bottom.y;
+  const double apart = length(b - a);
+  if (apart >= a_radius + b_radius || apart == 0) return std::max(a_bottom.y, b_bottom.y);
+  const double along = (apart * apart + a_radius * a_radius - b_radius * b_radius) / (2.0 * apart);
+  const double across = std::sqrt(std::max(0.0, a_radius * a_radius - along * along));
+  const Vec2 unit = (1.0 / apart) * (b - a);
+  return a.y + along * unit.y - across * std::abs(unit.x);
+}
+
+double invert_from(const Piece& piece) { return piece.from_centre.y - piece.radius_m; }
+double invert_to(const Piece& piece) { return piece.to_centre.y - piece.radius_m; }
+
+bool steps_between(const Piece& up, const Piece& down) {
+  return length(down.from_centre - up.to_centre) > 1e-9 || std::abs(down.radius_m - up.radius_m) > 1e-9;
+}
+
+/// Running depth of one piece, m.
+double running_depth(const Scene& scene, const Piece& piece) {
+  const Scenario& scenario = scene.scenario;
+  if (scenario.flow_l_s <= 0) return 0;
+  const double fall = (invert_from(piece) - invert_to(piece)) / (piece.to_m - piece.from_m);
+  // On the flat or rising parts of a sag Manning has no answer; half the run's even grade drains them.
+  const double slope = std::max({fall, scenario.gradient_percent / 200.0, least_slope});
+  const double bore = 2.0 * piece.radius_m;
+  const Section& section = scenario.sections[static_cast<std::size_t>(piece.section)];
+  return bore * depth_share_for_flow(bore, scenario.flow_l_s / 1000.0, slope, section.manning_n);
+}
+
+/// Surface of running water at both ends of each piece: depths of neighbours meet halfway where
+/// the invert is unbroken.
+struct Surface {
+  double from = 0, to = 0;
+};
+std::vector<Surface> running_surface(const Scene& scene) {
+  const std::vector<Piece>& pieces = scene.pieces;
+  std::vector<double> depth;
+  depth.reserve(pieces.size());
+  for (const Piece& piece : pieces) depth.push_back(running_depth(scene, piece));
+  std::vector<Surface> surface(pieces.size());
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    const auto meet = [&](std::size_t a, std::size_t b) { return (depth[a] + depth[b]) / 2.0; };
+    const bool joined_up = i > 0 && !steps_between(pieces[i - 1], pieces[i]);
+    const bool joined_down = i + 1 < pieces.size() && !steps_between(pieces[i], pieces[i + 1]);
+    surface[i].from = invert_from(pieces[i]) + (joined_up ? meet(i - 1, i) : depth[i]);
+    surface[i].to = invert_to(pieces[i]) + (joined_down ? meet(i, i + 1) : depth[i]);
+  }
+  return surface;
+}
+
+std::vector<InvertPoint> profile_above(const Scene& scene, const std::vector<Surface>& surface) {
+  std::vector<InvertPoint> points;
+  for (std::size_t i = 0; i < scene.pieces.size(); ++i) {
+    const Piece& piece = scene.pieces[i];
+    points.push_back({piece.from_m, surface[i].from});
+    points.push_back({piece.to_m, surface[i].to});
+    if (i + 1 == scene.pieces.size() || !steps_between(piece, scene.pieces[i + 1])) continue;
+    const Piece& next = scene.pieces[i + 1];
+    const double bottom = bottom_of_opening(piece.to_centre, piece.radius_m, next.from_centre, next.radius_m);
+    const double above = std::min(surface[i].to - invert_to(piece), surface[i + 1].from - invert_from(next));
+    points.push_back({piece.to_m, bottom + above});
+  }
+  return points;
+}
+
+double deepest(const std::vector<InvertPoint>& profile, const WaterReach& pond) {
+  double depth = 0;
+  for (const InvertPoint& point : profile) {
+    if (point.z_m < pond.from_m || point.z_m > pond.to_m) continue;
+    depth = std::max(depth, pond.from_level_m - point.y_m);
+  }
+  return depth;
+}
+
+/// Running water over [from, to], where there is any, piece by piece.
+void add_running(const Scene& scene, const std::vector<Surface>& surface, double from, double to,
+                 std::vector<WaterReach>& reaches) {
+  if (scene.scenario.flow_l_s <= 0) return;
+  for (std::size_t i = 0; i < scene.pieces.size(); ++i) {
+    const Piece& piece = scene.pieces[i];
+    const double a = std::max(from, piece.from_m), b = std::min(to, piece.to_m);
+    if (b <= a) continue;
+    const double per_m = (surface[i].to - surface[i].from) / (piece.to_m - piece.from_m);
+    reaches.push_back({a, b, surface[i].from + per_m * (a - piece.from_m),
+                       surface[i].from + per_m * (b - piece.from_m), false});
+  }
+}
+
+}  // namespace
+
+std::vector<InvertPoint> invert_profile(const Scene& scene) {
+  std::vector<Surface> invert;
+  invert.reserve(scene.pieces.size());
+  for (const Piece& piece : scene.pieces) invert.push_back({invert_from(piece), invert_to(piece)});
+  return profile_above(scene, invert);
+}
+
+Water water_of_run(const Scene& scene) {
+  const std::vector<Surface> surface = running_surface(scene);
+  const std::vector<InvertPoint> profile = profile_above(scene, surface);
+  Water water;
+  double done = 0;
+  for (const WaterReach& pond : ponds(profile)) {
+    if (deepest(profile, pond) < shallowest_pond_m) continue;
+    add_running(scene, surface, done, pond.from_m, water.reaches);
+    water.reaches.push_back(pond);
+    done = pond.to_m;
+  }
+  add_running(scene, surface, done, scene.length_m(), water.reaches);
+  return water;
+}
+
+}  // namespace haunch::scene
