@@ -11,20 +11,20 @@
 namespace haunch::scores {
 
 struct Attempt {
-  std::string id;             ///< unique; the same attempt added twice is kept once
-  std::string trainee;        ///< a code such as "coder-07"
-  std::string finished_at;    ///< UTC, "2026-03-02T09:40:00Z"
-  std::string scenario;       ///< title
+  std::string id;           ///< unique; the same attempt added twice is kept once
+  std::string trainee;      ///< a code such as "coder-07"
+  std::string finished_at;  ///< UTC, "2026-03-02T09:40:00Z"
+  std::string scenario;     ///< title
   std::string scenario_hash;
-  std::string program;        ///< version of haunch
+  std::string program;  ///< version of haunch
   std::string rules_hash, scheme_hash, code_list_hash;
-  double score = 0;           ///< 0..100
+  double score = 0;  ///< 0..100
   int hits = 0, missed = 0, invented = 0;
   std::optional<int> classes_right, classes_asked;
   std::optional<bool> action_right;
-  std::string record_json;    ///< what the trainee wrote
-  std::string marking_json;   ///< how it was marked
-  std::string input_log;      ///< replays the exercise
+  std::string record_json;   ///< what the trainee wrote
+  std::string marking_json;  ///< how it was marked
+  std::string input_log;     ///< replays the exercise
   bool operator==(const Attempt&) const = default;
 };
 

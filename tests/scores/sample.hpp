@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: Apache-2.0
+// Made-up attempts and a folder that goes away after the test.
+#pragma once
+
+#include <unistd.h>
+
+#include <cstdlib>
+#include <filesystem>
+#include <stdexcept>
+#include <string>
+
+#include "scores/store.hpp"
+
+namespace haunch::scores::test {
+
+class Folder {
+ public:
+  Folder() {
+    std::string pattern = (std::filesystem::temp_directory_path() / "haunch-scores-XXXXXX").string();
+    if (::mkdtemp(pattern.data()) == nullptr) throw std::runtime_error("no temporary folder");
+    path_ = pattern;
+  }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  ~Folder() {
+    std::error_code ignored;
+    std::filesystem::remove_all(path_, ignored);
+  }
+  std::filesystem::path operator/(const std::string& name) const { return path_ / name; }
+
+ private:
+  std::filesystem::path path_;
+};
+
+inline Attempt sample(const std::string& id, const std::string& trainee = "coder-07") {
+  Attempt a;
+  a.id = id;
+  a.trainee = trainee;
+  a.finished_at = "2026-03-02T09:40:00Z";
+  a.scenario = "Canteen branch";
+  a.scenario_hash = "00ff00ff00ff00ff";
+  a.program = "0.1.0";
+  a.rules_hash = "1111111111111111";
+  a.scheme_hash = "2222222222222222";
+  a.code_list_hash = "3333333333333333";
+  a.score = 71.25;
+  a.hits = 6;
+  a.missed = 2;
+  a.invented = 1;
+  a.classes_right = 7;
+  a.classes_asked = 9;
+  a.action_right = true;
+  a.record_json = R"({"kind": "record", "of": ")" + id + "\"}";
+  a.marking_json = R"({"score": 71.25})";
+  a.input_log = "{\"tick\":0}\n{\"tick\":12}\n";
+  return a;
+}
+
+}  // namespace haunch::scores::test
