@@ -28,7 +28,8 @@ class Random {
   double uniform(double low, double high) { return low + (high - low) * uniform(); }
   /// Whole number in [0, count).
   std::uint32_t below(std::uint32_t count) {
-    return static_cast<std::uint32_t>((static_cast<unsigned __int128>(next()) * count) >> 64U);
+    __extension__ using Wide = unsigned __int128;  // a compiler extension, on purpose
+    return static_cast<std::uint32_t>((static_cast<Wide>(next()) * count) >> 64U);
   }
   /// Mean 0, deviation 1, from twelve uniforms (Irwin-Hall): no transcendental function, so the
   /// same bits everywhere; tails end at 6.
