@@ -23,6 +23,8 @@ struct RayCamera {
   double half_width = 1, half_height = 1;  ///< tan of the half field; for the parallel lens metres
   bool parallel = false;
 };
+/// parallel_height_m > 0 asks for the parallel test lens.
+RayCamera ray_camera(const scene::CameraPose& pose, int width, int height, double parallel_height_m = 0);
 /// Direction and start of the ray through a place of the picture (pixels; x right, y down; the
 /// middle of pixel 0 is 0.5).
 struct Ray {

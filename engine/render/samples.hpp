@@ -31,11 +31,13 @@ struct Samples {
   // looking downstream (radians, [0, 2 pi)), unit normal into the bore.
   std::vector<std::int32_t> piece;
   std::vector<float> wall_z, wall_angle, normal_x, normal_y, normal_z;
+  std::vector<std::int32_t> place;  ///< the wall pass's own note: which stretch of wall was met, or -1
   // Footprint of a pixel at unit distance (radians, or metres for the parallel lens).
   float pixel_size = 0;
   bool parallel = false;
 
-  void resize(int new_count);  ///< a multiple of 16 is allocated; the extra lanes repeat the last ray
+  void resize(int new_count);  ///< a multiple of 16 is allocated
+  void pad();                  ///< the extra lanes repeat the last ray; call once the rays are filled in
 };
 
 struct Rgb {
@@ -48,6 +50,11 @@ inline Rgb blend(Rgb a, Rgb b, float share_of_b) { return (1 - share_of_b) * a +
 
 /// sRGB 0..255 to linear light, for writing down colours as people know them.
 Rgb linear_from_srgb(int r, int g, int b);
+
+// The lamp, for every pass (ours, chosen by eye).
+inline constexpr float lamp_nearest_m = 0.03F;     ///< nearer than this it grows no brighter
+inline constexpr float rough_share = 0.4F;         ///< how far rough matter stays bright at grazing angles
+inline constexpr float highlight_strength = 1.5F;  ///< a wet highlight against white paper
 
 /// What a point of matter looks like to the light.
 struct Matter {
