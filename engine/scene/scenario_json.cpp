@@ -1,0 +1,252 @@
+// SPDX-License-Identifier: Apache-2.0
+// From a scenario file to values. What the schema has already found wrong is read as NaN, so that
+// the checks of sense pass over it and still see everything else.
+#include <cmath>
+#include <limits>
+#include <nlohmann/json.hpp>
+
+#include "base/files.hpp"
+#include "base/json_document.hpp"
+#include "scene/materials.hpp"
+#include "scene/scenario.hpp"
+#include "scene/scenario_sense.hpp"
+
+namespace haunch::scene {
+namespace {
+
+using Json = nlohmann::json;
+
+const Json& child(const Json& object, const char* key) {
+  static const Json nothing;
+  if (!object.is_object()) return nothing;
+  const auto found = object.find(key);
+  return found == object.end() ? nothing : *found;
+}
+
+const Json& item(const Json& list, std::size_t index) {
+  static const Json nothing;
+  return list.is_array() && index < list.size() ? list[index] : nothing;
+}
+
+std::size_t count(const Json& list) { return list.is_array() ? list.size() : 0; }
+
+constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
+
+double number(const Json& object, const char* key, double otherwise = unknown) {
+  const Json& value = child(object, key);
+  if (value.is_null()) return otherwise;
+  return value.is_number() ? value.get<double>() : unknown;
+}
+
+std::string text(const Json& object, const char* key, std::string otherwise = {}) {
+  const Json& value = child(object, key);
+  return value.is_string() ? value.get<std::string>() : otherwise;
+}
+
+bool flag(const Json& object, const char* key) {
+  const Json& value = child(object, key);
+  return value.is_boolean() && value.get<bool>();
+}
+
+/// [12, 12] and nothing at all are the whole way round.
+base::ClockArc arc(const Json& object) {
+  const Json& value = child(object, "clock");
+  if (value.is_number()) return {value.get<double>(), value.get<double>(), false};
+  if (count(value) != 2 || !value[0].is_number() || !value[1].is_number()) return {12, 12, true};
+  const double from = value[0].get<double>(), to = value[1].get<double>();
+  return {from, to, from == 12 && to == 12};
+}
+
+template <class Enum>
+Enum pick(const std::string& word, std::initializer_list<std::pair<const char*, Enum>> words,
+          Enum otherwise) {
+  for (const auto& [known, value] : words) {
+    if (word == known) return value;
+  }
+  return otherwise;
+}
+
+/// at_m, or from_m and to_m.
+std::pair<double, double> extent(const Json& fault) {
+  if (fault.contains("at_m")) return {number(fault, "at_m"), number(fault, "at_m")};
+  return {number(fault, "from_m"), number(fault, "to_m")};
+}
+
+Crack crack(const Json& in) {
+  Crack out;
+  std::tie(out.from_m, out.to_m) = extent(in);
+  out.arc = arc(in);
+  const CrackForm usual = in.contains("at_m") ? CrackForm::around : CrackForm::along;
+  out.form =
+      pick(text(in, "form"),
+           {{"along", CrackForm::along}, {"around", CrackForm::around}, {"branching", CrackForm::branching}},
+           usual);
+  out.width_mm = number(in, "width_mm");
+  return out;
+}
+
+Roots roots(const Json& in) {
+  Roots out;
+  std::tie(out.from_m, out.to_m) = extent(in);
+  out.arc = arc(in);
+  out.form = pick(text(in, "form"),
+                  {{"tap", RootForm::tap}, {"fine", RootForm::fine}, {"mass", RootForm::mass}}, out.form);
+  out.blocks_percent = number(in, "blocks_percent");
+  return out;
+}
+
+Attached attached(const Json& in, AttachedKind kind) {
+  return {number(in, "from_m"), number(in, "to_m"), arc(in), kind, number(in, "covers_percent")};
+}
+
+Connection connection(const Json& in) {
+  Connection out;
+  out.at_m = number(in, "at_m");
+  out.clock_h = number(in, "clock");
+  out.bore_mm = number(in, "bore_mm");
+  out.fitting = pick(text(in, "fitting"),
+                     {{"branch", Fitting::branch}, {"saddle", Fitting::saddle}, {"cut-in", Fitting::cut_in}},
+                     Fitting::branch);
+  out.intrudes_percent = number(in, "intrudes_percent", 0);
+  out.closed = flag(in, "closed");
+  return out;
+}
+
+std::optional<FaultKind> fault_kind(const Json& in) {
+  const std::string kind = text(in, "kind");
+  if (kind == "joint gap") return JointGap{number(in, "at_m"), number(in, "gap_mm")};
+  if (kind == "joint shift")
+    return JointShift{number(in, "at_m"), number(in, "offset_mm"), number(in, "toward_clock")};
+  if (kind == "joint bend")
+    return JointBend{number(in, "at_m"), number(in, "angle_deg"), number(in, "toward_clock")};
+  if (kind == "crack") return crack(in);
+  if (kind == "hole")
+    return Hole{number(in, "at_m"), number(in, "clock"), number(in, "length_mm"), number(in, "width_mm"),
+                text(in, "behind") == "stone" ? Behind::stone : Behind::soil};
+  if (kind == "roots") return roots(in);
+  if (kind == "deposit")
+    return Settled{number(in, "from_m"), number(in, "to_m"),
+                   pick(text(in, "form"), {{"coarse", SettledKind::coarse}, {"hard", SettledKind::hard}},
+                        SettledKind::fine),
+                   number(in, "depth_percent")};
+  if (kind == "grease") return attached(in, AttachedKind::grease);
+  if (kind == "scale") return attached(in, AttachedKind::scale);
+  if (kind == "fouling") return attached(in, AttachedKind::fouling);
+  if (kind == "connection") return connection(in);
+  return std::nullopt;
+}
+
+Node node(const Json& in) {
+  const NodeKind kind = pick(text(in, "kind"),
+                             {{"manhole", NodeKind::manhole},
+                              {"inspection chamber", NodeKind::inspection_chamber},
+                              {"rodding eye", NodeKind::rodding_eye},
+                              {"outfall", NodeKind::outfall},
+                              {"junction", NodeKind::junction},
+                              {"other", NodeKind::other}},
+                             NodeKind::inspection_chamber);
+  return {kind, text(in, "name")};
+}
+
+Section section(const Json& in, double from_m, double pipe_bore_mm) {
+  Section out;
+  out.from_m = from_m;
+  out.to_m = number(in, "to_m");
+  out.material = material_from(text(in, "material")).value_or(Material::clay);
+  if (out.material == Material::pvc) out.colour = text(in, "colour", "red-brown");
+  out.unit_length_m = number(in, "unit_length_m", usual_unit_length_m(out.material));
+  out.first_joint_m = number(in, "first_joint_m", 0);
+  out.bore_mm = number(in, "bore_mm", pipe_bore_mm);
+  out.wall_mm = number(in, "wall_mm", usual_wall_mm(out.material, out.bore_mm));
+  out.manning_n = number(in, "manning_n", manning_n(out.material));
+  return out;
+}
+
+void read_pipe(const Json& in, Scenario& out) {
+  out.length_m = number(in, "length_m");
+  out.gradient_percent = number(in, "gradient_percent", 1);
+  out.flow_l_s = number(in, "flow_l_s", 0);
+  out.water = text(in, "water") == "clear" ? WaterLook::clear : WaterLook::cloudy;
+  out.system = text(in, "system", "foul");
+  const double bore_mm = number(in, "bore_mm");
+  const Json& sections = child(in, "sections");
+  double from = 0;
+  for (std::size_t i = 0; i < count(sections); ++i) {
+    out.sections.push_back(section(item(sections, i), from, bore_mm));
+    from = out.sections.back().to_m;
+  }
+  const Json& spots = child(in, "low_spots");
+  for (std::size_t i = 0; i < count(spots); ++i) {
+    const Json& spot = item(spots, i);
+    out.low_spots.push_back({number(spot, "from_m"), number(spot, "to_m"), number(spot, "depth_mm")});
+  }
+}
+
+void read_faults(const Json& list, Scenario& out) {
+  for (std::size_t i = 0; i < count(list); ++i) {
+    if (auto kind = fault_kind(item(list, i))) {
+      out.faults.push_back({std::move(*kind), "/faults/" + std::to_string(i)});
+    }
+  }
+}
+
+void read_camera(const Json& in, Scenario& out) {
+  CameraRig& rig = out.camera;
+  rig.kind = text(in, "kind", "crawler") == "push" ? CameraKind::push : CameraKind::crawler;
+  rig.head_mm = number(in, "head_mm", rig.head_mm);
+  rig.height_mm = number(in, "height_mm", rig.height_mm);
+  rig.field_deg = number(in, "field_deg", rig.field_deg);
+  rig.roll_deg = number(in, "roll_deg", rig.roll_deg);
+}
+
+void read_inspection(const Json& in, Scenario& out) {
+  const auto end = [](const std::string& word) { return word == "end" ? End::end : End::start; };
+  const std::string from = text(in, "from", "start");
+  out.inspection = {end(from), end(text(in, "distance_zero", from)), number(in, "zero_before_m", 0)};
+}
+
+Scenario scenario_of(const Json& root) {
+  Scenario out;
+  const Json& edition = child(root, "edition");
+  if (edition.is_number_integer()) out.edition = edition.get<int>();
+  out.title = text(root, "title");
+  out.purpose = text(root, "purpose");
+  out.place_name = text(root, "place");
+  const Json& seed = child(root, "seed");
+  if (seed.is_number_unsigned()) out.seed = seed.get<std::uint64_t>();
+  read_pipe(child(root, "pipe"), out);
+  out.start = node(child(root, "start"));
+  out.finish = node(child(root, "finish"));
+  if (out.start.name.empty()) out.start.name = "upstream end";
+  if (out.finish.name.empty()) out.finish.name = "downstream end";
+  read_faults(child(root, "faults"), out);
+  read_camera(child(root, "camera"), out);
+  read_inspection(child(root, "inspection"), out);
+  return out;
+}
+
+}  // namespace
+
+base::Result<Scenario> scenario_from_json(const std::string& text_in, const std::string& file_name) {
+  const auto document = base::JsonDocument::parse(text_in, file_name);
+  if (!document) return document.problems();
+  base::Problems problems = document.value().check("scenario");
+  Scenario scenario = scenario_of(document.value().root());
+  scenario.file = file_name;
+  scenario.hash = base::fingerprint(text_in);
+  for (base::Problem& problem : problems_of_sense(scenario, document.value()))
+    problems.push_back(std::move(problem));
+  std::stable_sort(problems.begin(), problems.end(), [](const base::Problem& a, const base::Problem& b) {
+    return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
+  });
+  if (base::has_errors(problems)) return problems;
+  return {std::move(scenario), std::move(problems)};
+}
+
+base::Result<Scenario> read_scenario(const std::filesystem::path& path) {
+  const auto bytes = base::read_file(path);
+  if (!bytes) return bytes.problems();
+  return scenario_from_json(bytes.value(), path.string());
+}
+
+}  // namespace haunch::scene

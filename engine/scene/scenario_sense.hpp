@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: Apache-2.0
+// Could this run lie in the ground? Checks no schema can make. Inside the room; others read
+// scenarios through scenario.hpp.
+#pragma once
+
+#include "base/json_document.hpp"
+#include "base/result.hpp"
+#include "scene/scenario.hpp"
+
+namespace haunch::scene {
+
+/// Every problem, at its place in the file. Values that are NaN were wrong already and are passed over.
+base::Problems problems_of_sense(const Scenario& scenario, const base::JsonDocument& document);
+
+}  // namespace haunch::scene
