@@ -27,34 +27,34 @@ enum class Outcome { classed, no_row, value_missing, condition_unknown, not_rele
 std::string show(Outcome outcome);
 
 struct GoalClass {
-  std::string goal;                 ///< "tightness"
+  std::string goal;  ///< "tightness"
   Outcome outcome = Outcome::no_row;
-  std::optional<int> grade;         ///< preliminary class, 1 slightest .. 5 worst
-  std::optional<double> number;     ///< final number after boundary points
-  std::string row;                  ///< id of the deciding row, e.g. "BAB/B/tightness"
-  std::string reason;               ///< "opening width 3 mm, from 2 mm: class 3"
+  std::optional<int> grade;      ///< preliminary class, 1 slightest .. 5 worst
+  std::optional<double> number;  ///< final number after boundary points
+  std::string row;               ///< id of the deciding row, e.g. "BAB/B/tightness"
+  std::string reason;            ///< "opening width 3 mm, from 2 mm: class 3"
   std::string source;
   bool provisional = false;
 };
 
 struct ObservationGrade {
-  std::string observation;          ///< Observation::id
-  std::vector<GoalClass> goals;     ///< in the scheme's order
+  std::string observation;       ///< Observation::id
+  std::vector<GoalClass> goals;  ///< in the scheme's order
   std::optional<double> max_number;
-  double length_m = 0;              ///< a point counts as the scheme says
+  double length_m = 0;  ///< a point counts as the scheme says
   bool provisional = false;
 };
 
 struct Grade {
-  std::string scheme;               ///< the name that may be shown (never the guideline's on a provisional grade)
+  std::string scheme;  ///< the name that may be shown (never the guideline's on a provisional grade)
   std::vector<std::string> goals;
   std::vector<ObservationGrade> observations;  ///< continuous ones once, at their begin
   std::optional<double> object_number;         ///< preliminary object number
   std::optional<double> length_number;         ///< damage length number
   std::optional<int> object_class;
-  std::string object_reason;        ///< says where the procedure stops and why
+  std::string object_reason;  ///< says where the procedure stops and why
   bool provisional = false;
-  std::vector<std::string> missing; ///< site conditions not given
+  std::vector<std::string> missing;  ///< site conditions not given
   std::vector<std::string> notes;
 };
 

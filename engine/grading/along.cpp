@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "grading/along.hpp"
+
+#include <algorithm>
+#include <numeric>
+#include <tuple>
+
+#include "base/words.hpp"
+
+namespace haunch::grading {
+namespace {
+
+using coding::Observation;
+using coding::Record;
+
+bool ends_a_run(const Observation& seen) { return !seen.stretch.empty() && seen.stretch.front() == 'B'; }
+
+/// Every field that tells two rows apart; ids last, so that equal findings keep a fixed order.
+auto order_key(const Observation& seen) {
+  return std::tuple(ends_a_run(seen), seen.distance_m.value.value_or(1e18), seen.code, seen.ch1, seen.ch2,
+                    seen.q1.value.value_or(-1), seen.q2.value.value_or(-1), seen.clock_from.value_or(0),
+                    seen.clock_to.value_or(0), seen.at_joint, seen.stretch, seen.remark, seen.id);
+}
+
+std::string material_of(const Observation& change, const coding::CodeList& list) {
+  // Where the code of the new material stands is not certain: characterisation 1, both letters
+  // spread over 1 and 2, or the remark.
+  for (const std::string& place :
+       {change.ch1, change.ch1 + change.ch2, change.ch2, base::trim(change.remark)})
+    if (!place.empty() && list.material(place) != nullptr) return place;
+  return {};
+}
+
+}  // namespace
+
+std::vector<coding::Extent> extents_in_any_order(const Record& record) {
+  std::vector<std::size_t> order(record.observations.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return order_key(record.observations[a]) < order_key(record.observations[b]);
+  });
+  Record sorted;
+  for (const std::size_t index : order) sorted.observations.push_back(record.observations[index]);
+  std::vector<coding::Extent> found = coding::extents(sorted);
+  for (coding::Extent& extent : found) {
+    extent.first = order[extent.first];
+    extent.last = order[extent.last];
+  }
+  return found;
+}
+
+bool counts_down(const Record& record) {
+  std::optional<double> start, finish;
+  for (const Observation& seen : record.observations) {
+    if (!seen.distance_m.value) continue;
+    if (seen.code == "BCD") start = seen.distance_m.value;
+    if (seen.code == "BCE") finish = seen.distance_m.value;
+  }
+  return start && finish && *start > *finish;
+}
+
+PipeHere pipe_at(const Record& record, const coding::CodeList& list,
+                 const std::optional<double>& distance_m) {
+  PipeHere here;
+  here.material = base::trim(record.header_value("ACD").value_or(""));
+  here.bore_mm = record.header_number("ACB");
+  const double sign = counts_down(record) ? -1 : 1;
+  std::optional<double> material_since, bore_since;
+  bool unsure_material = false, unsure_bore = false;
+  for (const Observation& change : record.observations) {
+    const bool of_material = change.code == "AED", of_bore = change.code == "AEC" && change.q1.value;
+    if (!of_material && !of_bore) continue;
+    if (!distance_m || !change.distance_m.value) {
+      (of_material ? unsure_material : unsure_bore) = true;
+      continue;
+    }
+    const double at = sign * *change.distance_m.value;
+    std::optional<double>& since = of_material ? material_since : bore_since;
+    if (at > sign * *distance_m || (since && *since > at)) continue;
+    since = at;
+    if (of_material)
+      here.material = material_of(change, list);
+    else
+      here.bore_mm = change.q1.value;
+  }
+  if (unsure_material) here.material.clear();
+  if (unsure_bore) here.bore_mm.reset();
+  if (const coding::Named* material = list.material(here.material))
+    if (material->stiffness == "rigid" || material->stiffness == "flexible")
+      here.stiffness = material->stiffness;
+  return here;
+}
+
+}  // namespace haunch::grading

@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: Apache-2.0
+// The procedure over a whole Record: classes, numbers, object number, damage length number.
+#include "grading/grade.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "base/words.hpp"
+#include "grading/along.hpp"
+#include "grading/classify.hpp"
+#include "grading/scheme_inside.hpp"
+
+namespace haunch::grading {
+namespace {
+
+using base::show_number;
+using coding::Observation;
+using coding::Record;
+
+const NotGraded* why_not_graded(const Scheme::Inside& scheme, const std::string& code) {
+  for (const NotGraded& entry : scheme.not_graded)
+    if (std::find(entry.codes.begin(), entry.codes.end(), code) != entry.codes.end()) return &entry;
+  return nullptr;
+}
+
+void larger(std::optional<double>& size, const coding::Number& other) {
+  if (other.value && (!size || *other.value > *size)) size = other.value;
+}
+
+/// "C1" marks a change inside run 1: it is part of the run, not a finding of its own.
+bool inside_a_run(const Observation& seen) { return !seen.stretch.empty() && seen.stretch.front() == 'C'; }
+
+Finding finding_of(const Record& record, const coding::Extent& extent, const coding::CodeList& list) {
+  Finding finding;
+  finding.seen = &record.observations[extent.first];
+  finding.q1 = finding.seen->q1.value;
+  finding.q2 = finding.seen->q2.value;
+  if (extent.continuous) {
+    // Sizes may differ along a run; the worst place decides.
+    larger(finding.q1, record.observations[extent.last].q1);
+    larger(finding.q2, record.observations[extent.last].q2);
+    for (const Observation& change : record.observations)
+      if (inside_a_run(change) && change.code == finding.seen->code && !finding.seen->stretch.empty() &&
+          change.stretch.substr(1) == finding.seen->stretch.substr(1)) {
+        larger(finding.q1, change.q1);
+        larger(finding.q2, change.q2);
+      }
+  }
+  finding.pipe = pipe_at(record, list, finding.seen->distance_m.value);
+  return finding;
+}
+
+std::string id_of(const Record& record, std::size_t index) {
+  const std::string& id = record.observations[index].id;
+  return id.empty() ? "o" + std::to_string(index + 1) : id;
+}
+
+void check_site(const Site& site, const Scheme::Inside& scheme, Grade& result) {
+  for (const Condition& condition : scheme.conditions) {
+    if (condition.field == "place" || condition.field == "joint") continue;
+    const std::string& value = site_value(site, condition.field);
+    const bool known = std::any_of(condition.options.begin(), condition.options.end(),
+                                   [&](const PointsOption& option) { return option.when == value; });
+    if (known || value == "no") continue;
+    result.missing.push_back(condition.name +
+                             (value.empty() ? "" : ": \"" + value + "\" is not in the table"));
+  }
+}
+
+void object_of(Grade& result, const Scheme& scheme, std::size_t defects, std::size_t unclassed) {
+  const Scheme::Inside& inside = scheme.inside();
+  if (defects == 0) {
+    result.object_class = 0;
+    result.object_reason = "no defect recorded: class 0 (" + scheme.object_class_meaning(0) + ")";
+    return;
+  }
+  if (!result.object_number) {
+    result.object_reason = "no object class: " + std::to_string(defects) +
+                           (defects == 1 ? " defect is" : " defects are") +
+                           " recorded and none could be given a class";
+    return;
+  }
+  int object_class = inside.object_otherwise;
+  for (const auto& [grade, from] : inside.object_from)
+    if (*result.object_number >= from) object_class = std::max(object_class, grade);
+  result.object_class = object_class;
+  result.provisional = result.provisional || inside.object_provisional;
+  result.object_reason =
+      "preliminary object number " + show_number(*result.object_number) + ": class " +
+      std::to_string(object_class) + " (" + scheme.object_class_meaning(object_class) + "); bounds " +
+      inside.object_source + ". The procedure stops at the preliminary object number, because " +
+      inside.length_points_why + "; the damage length number is " + show_number(*result.length_number);
+  if (unclassed > 0)
+    result.object_reason += ". " + std::to_string(unclassed) +
+                            (unclassed == 1 ? " defect has" : " defects have") +
+                            " no class at all, so the true class may be worse";
+}
+
+}  // namespace
+
+Site site_from(const Record& record) {
+  Site site;
+  // Letters of ACK from memory; what has no row in the table stays empty.
+  const std::string use = base::trim(record.header_value("ACK").value_or(""));
+  if (use == "A") site.system = "foul water";
+  if (use == "B") site.system = "surface water";
+  if (use == "C") site.system = "combined";
+  if (use == "E") site.system = "culverted watercourse";
+  return site;
+}
+
+Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
+  const Scheme::Inside& inside = scheme.inside();
+  const coding::CodeList& list = coding::CodeList::shipped();
+  Grade result;
+  result.scheme = inside.title;
+  result.goals = inside.goals;
+  check_site(site, inside, result);
+  std::size_t defects = 0, unclassed = 0;
+  std::set<std::string> left_out;
+  for (const coding::Extent& extent : extents_in_any_order(record)) {
+    const Observation& seen = record.observations[extent.first];
+    if (inside_a_run(seen)) continue;
+    if (const NotGraded* why = why_not_graded(inside, seen.code)) {
+      left_out.insert(seen.code + ": not graded, " + why->why);
+      continue;
+    }
+    ++defects;
+    const Finding finding = finding_of(record, extent, list);
+    ObservationGrade graded;
+    graded.observation = id_of(record, extent.first);
+    // The point length is also the limit between point and stretch.
+    graded.length_m =
+        std::max(inside.point_length_m, extent.continuous ? std::abs(extent.to_m - extent.from_m) : 0);
+    for (const std::string& goal : inside.goals) {
+      GoalClass classed = classify(finding, goal, inside, list);
+      add_points(classed, finding, site, inside);
+      if (!classed.source.empty()) classed.reason += "; source: " + classed.source;
+      if (classed.provisional) classed.reason += " (provisional)";
+      graded.provisional = graded.provisional || classed.provisional;
+      if (classed.number)
+        graded.max_number = std::max(graded.max_number.value_or(*classed.number), *classed.number);
+      graded.goals.push_back(std::move(classed));
+    }
+    result.provisional = result.provisional || graded.provisional;
+    if (graded.max_number) {
+      result.object_number = std::max(result.object_number.value_or(*graded.max_number), *graded.max_number);
+      result.length_number = result.length_number.value_or(0) + *graded.max_number * graded.length_m;
+    } else {
+      ++unclassed;
+    }
+    result.observations.push_back(std::move(graded));
+  }
+  if (result.length_number) result.length_number = std::round(*result.length_number * 1000) / 1000;
+  object_of(result, scheme, defects, unclassed);
+  if (result.provisional)
+    result.notes.push_back(
+        "Provisional: steps, numbers and boundary points follow a published procedure (named in the scheme "
+        "file), but class rows or bounds that decided here are from memory, so no guideline's name may stand "
+        "on this grade.");
+  else if (!inside.procedure_source.empty())
+    result.notes.push_back("Procedure: " + inside.procedure_source);
+  if (defects > 0 && !result.missing.empty())
+    result.notes.push_back("Site conditions that are not known count 0 points: " +
+                           base::join(result.missing, "; "));
+  result.notes.insert(result.notes.end(), left_out.begin(), left_out.end());
+  return result;
+}
+
+}  // namespace haunch::grading
