@@ -248,7 +248,7 @@ class Walk {
       if (!value.contains(key))
         out.push_back({at,
                        false,
-                       "\"" + key + "\" is missing" + (at.empty() ? "" : " in " + named(at)),
+                       "\"" + key + "\" is missing" + (at.empty() ? "" : " in " + trim(named(at))),
                        "\"" + key + "\": " + (known.contains(key) ? describe(known[key]) : "a value"),
                        {}});
     for (const auto& [key, inner] : value.items()) {

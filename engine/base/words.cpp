@@ -9,22 +9,30 @@
 namespace haunch::base {
 namespace {
 
+/// Letters to add, drop or change; two neighbours swapped count once, the commonest slip in typing.
 std::size_t edit_distance(std::string_view a, std::string_view b) {
-  std::vector<std::size_t> row(b.size() + 1);
-  for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
+  const std::size_t width = b.size() + 1;
+  std::vector<std::size_t> table((a.size() + 1) * width);
+  const auto cell = [&table, width](std::size_t i, std::size_t j) -> std::size_t& {
+    return table[i * width + j];
+  };
+  for (std::size_t i = 0; i <= a.size(); ++i) cell(i, 0) = i;
+  for (std::size_t j = 0; j <= b.size(); ++j) cell(0, j) = j;
   for (std::size_t i = 1; i <= a.size(); ++i) {
-    std::size_t diagonal = row[0];
-    row[0] = i;
     for (std::size_t j = 1; j <= b.size(); ++j) {
-      const std::size_t above = row[j];
-      row[j] = std::min({above + 1, row[j - 1] + 1, diagonal + (a[i - 1] == b[j - 1] ? 0 : 1)});
-      diagonal = above;
+      const std::size_t changed = cell(i - 1, j - 1) + (a[i - 1] == b[j - 1] ? 0 : 1);
+      std::size_t best = std::min({cell(i - 1, j) + 1, cell(i, j - 1) + 1, changed});
+      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+        best = std::min(best, cell(i - 2, j - 2) + 1);
+      cell(i, j) = best;
     }
   }
-  return row[b.size()];
+  return cell(a.size(), b.size());
 }
 
-char lower_letter(char letter) { return letter >= 'A' && letter <= 'Z' ? static_cast<char>(letter + 32) : letter; }
+char lower_letter(char letter) {
+  return letter >= 'A' && letter <= 'Z' ? static_cast<char>(letter + 32) : letter;
+}
 
 }  // namespace
 
@@ -35,6 +43,8 @@ std::string lower(std::string_view text) {
 }
 
 std::string nearest_word(std::string_view word, const std::vector<std::string>& candidates) {
+  // Longer than any word of ours: no slip of the hand, and costly to compare.
+  if (word.size() > 200) return {};
   const std::string wanted = lower(word);
   std::string best;
   std::size_t best_distance = wanted.size() + 1;
@@ -42,7 +52,10 @@ std::string nearest_word(std::string_view word, const std::vector<std::string>& 
     const std::string known = lower(candidate);
     std::size_t distance = edit_distance(wanted, known);
     // "clay" for "vitrified clay": a whole word inside counts as one slip.
-    if (wanted.size() >= 3 && known.find(wanted) != std::string::npos) distance = std::min<std::size_t>(distance, 1);
+    if (wanted.size() >= 3 && known.find(wanted) != std::string::npos)
+      distance = std::min<std::size_t>(distance, 1);
+    // "at" for "at_m".
+    if (wanted.size() == 2 && known.rfind(wanted + '_', 0) == 0) distance = 1;
     if (distance < best_distance) {
       best_distance = distance;
       best = candidate;
