@@ -1,0 +1,361 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/exercise_page.hpp"
+
+#include <cmath>
+#include <kainjow/mustache.hpp>
+#include <set>
+#include <stdexcept>
+
+#include "base/files.hpp"
+#include "base/words.hpp"
+#include "report/lines.hpp"
+#include "report/long_section.hpp"
+#include "report/svg.hpp"
+
+namespace haunch::report {
+namespace {
+
+using Data = kainjow::mustache::data;
+using List = kainjow::mustache::list;
+
+/// Everything the page's parts look up.
+struct Desk {
+  const ExercisePage& page;
+  std::vector<Line> truths, attempts;
+};
+
+std::string content_file(const char* name) {
+  const auto text = base::read_file(base::content_dir() / "report" / name);
+  if (!text)
+    throw std::runtime_error("the content folder is damaged: " + base::to_line(text.problems().front()));
+  return text.value();
+}
+
+std::string whole(double number) { return base::show_number(std::round(number)); }
+
+/// A plain list of sentences.
+List sentences(const std::vector<std::string>& texts) {
+  List list;
+  for (const std::string& text : texts) list.push_back(Data("text", text));
+  return list;
+}
+
+void set_line(Data& entry, const Line* line, const std::string& id) {
+  entry.set("label", line ? line->label : std::string());
+  entry.set("where", line ? line->where : id);
+  entry.set("code", line ? line->code : std::string());
+  entry.set("words", line ? line->words : std::string());
+  entry.set("reason", line ? line->reason : std::string());
+  entry.set("has_reason", line != nullptr && !line->reason.empty());
+}
+
+List pictures_of(const ExercisePage& page, const std::string& truth) {
+  List list;
+  for (const Picture& picture : page.pictures) {
+    if (picture.truth != truth) continue;
+    Data entry;
+    entry.set("address", picture.address);
+    entry.set("caption", picture.caption);
+    list.push_back(entry);
+  }
+  return list;
+}
+
+Data verdict_data(const marking::Verdict& verdict) {
+  Data entry;
+  entry.set("aspect", marking::show(verdict.aspect));
+  entry.set("standing", marking::show(verdict.standing));
+  entry.set("fault", verdict.standing != marking::Standing::right);
+  entry.set("given", verdict.given.empty() ? "–" : verdict.given);
+  entry.set("expected", verdict.expected.empty() ? "–" : verdict.expected);
+  entry.set("sentence", verdict.sentence);
+  entry.set("tolerance", verdict.tolerance);
+  return entry;
+}
+
+List hits_data(const Desk& desk) {
+  List list;
+  for (const marking::Hit& hit : desk.page.marking.hits) {
+    const Came came = came_of(hit);
+    Data entry;
+    set_line(entry, find_line(desk.truths, hit.truth), hit.truth);
+    const Line* yours = find_line(desk.attempts, hit.attempt);
+    entry.set("yours", yours ? yours->label : hit.attempt);
+    entry.set("mark", mark_svg(came));
+    entry.set("came", show(came));
+    entry.set("earned", one_decimal(hit.earned));
+    entry.set("weight", one_decimal(hit.weight));
+    List verdicts;
+    for (const marking::Verdict& verdict : hit.verdicts) {
+      if (verdict.standing != marking::Standing::not_asked) verdicts.push_back(verdict_data(verdict));
+    }
+    entry.set("verdicts", verdicts);
+    entry.set("pictures", pictures_of(desk.page, hit.truth));
+    list.push_back(entry);
+  }
+  return list;
+}
+
+List missed_data(const Desk& desk) {
+  List list;
+  for (const marking::Missed& missed : desk.page.marking.missed) {
+    Data entry;
+    set_line(entry, find_line(desk.truths, missed.truth), missed.truth);
+    entry.set("mark", mark_svg(Came::missed));
+    entry.set("dangerous", missed.dangerous);
+    entry.set("sentence", missed.sentence);
+    entry.set("weight", one_decimal(missed.weight));
+    entry.set("pictures", pictures_of(desk.page, missed.truth));
+    list.push_back(entry);
+  }
+  return list;
+}
+
+List invented_data(const Desk& desk) {
+  List list;
+  for (const marking::Invented& invented : desk.page.marking.invented) {
+    Data entry;
+    set_line(entry, find_line(desk.attempts, invented.attempt), invented.attempt);
+    const Came came = invented.duplicate ? Came::doubled : Came::invented;
+    entry.set("mark", mark_svg(came));
+    entry.set("came", show(came));
+    entry.set("sentence", invented.sentence);
+    entry.set("penalty", one_decimal(invented.penalty));
+    entry.set("costs", invented.penalty > 0);
+    list.push_back(entry);
+  }
+  return list;
+}
+
+List unseen_data(const Desk& desk) {
+  List list;
+  for (const marking::NotVisible& hidden : desk.page.marking.not_visible) {
+    Data entry;
+    set_line(entry, find_line(desk.truths, hidden.truth), hidden.truth);
+    entry.set("mark", mark_svg(Came::unseen));
+    entry.set("sentence", hidden.why);
+    list.push_back(entry);
+  }
+  return list;
+}
+
+std::string class_text(const std::optional<int>& grade) {
+  return grade ? std::to_string(*grade) : std::string("–");
+}
+
+Data class_data(const Desk& desk, const marking::ClassVerdict& verdict) {
+  Data entry;
+  const Line* line = find_line(desk.attempts, verdict.observation);
+  entry.set("label", line ? line->label : std::string());
+  entry.set("words", line ? line->where + ", " + line->code : std::string("the whole run"));
+  entry.set("goal", verdict.goal.empty() ? "object class" : verdict.goal);
+  entry.set("given", class_text(verdict.given));
+  entry.set("own", class_text(verdict.own_record));
+  entry.set("truth", class_text(verdict.truth));
+  entry.set("differs", verdict.given != verdict.own_record);
+  entry.set("sentence", verdict.sentence);
+  return entry;
+}
+
+void set_grading(Data& page, const Desk& desk) {
+  const marking::GradingMarks& marks = desk.page.marking.grading;
+  page.set("graded", marks.given);
+  page.set("classes_right", std::to_string(marks.right));
+  page.set("classes_asked", std::to_string(marks.asked));
+  List classes;
+  if (marks.given) {
+    for (const marking::ClassVerdict& verdict : marks.classes) classes.push_back(class_data(desk, verdict));
+    classes.push_back(class_data(desk, marks.object));
+  }
+  page.set("classes", classes);
+  const marking::ActionMark& action = desk.page.marking.action;
+  page.set("action_given", action.given ? coding::show(*action.given) : std::string("not given"));
+  page.set("action_own", coding::show(action.own_record));
+  page.set("action_truth", coding::show(action.truth));
+  page.set("action_sentence", action.sentence);
+}
+
+/// The scheme's classes for a Record: one row a finding with a class for each goal.
+List scheme_rows(const grading::Grade& grade, const std::vector<Line>& lines) {
+  List rows;
+  for (const grading::ObservationGrade& one : grade.observations) {
+    Data entry;
+    set_line(entry, find_line(lines, one.observation), one.observation);
+    List goals;
+    bool any = false;
+    for (const grading::GoalClass& goal : one.goals) {
+      if (goal.outcome == grading::Outcome::not_relevant) continue;
+      any = true;
+      Data cell;
+      cell.set("goal", goal.goal);
+      cell.set("class", goal.grade ? "class " + std::to_string(*goal.grade) : grading::show(goal.outcome));
+      cell.set("reason", goal.reason);
+      cell.set("provisional", goal.provisional);
+      cell.set("source", goal.source);
+      goals.push_back(cell);
+    }
+    entry.set("goals", goals);
+    if (any) rows.push_back(entry);
+  }
+  return rows;
+}
+
+void set_scheme(Data& page, const Desk& desk) {
+  const marking::Consequence& consequence = desk.page.marking.consequence;
+  const grading::Grade& truth = consequence.truth;
+  page.set("consequences", sentences(consequence.sentences));
+  page.set("no_consequence", consequence.sentences.empty());
+  page.set("scheme", truth.scheme);
+  page.set("scheme_truth", scheme_rows(truth, desk.truths));
+  page.set("object_truth", class_text(truth.object_class));
+  page.set("object_attempt", class_text(consequence.attempt.object_class));
+  const auto number = [](const std::optional<double>& value) {
+    return value ? whole(*value) : std::string("–");
+  };
+  page.set("number_truth", number(truth.object_number));
+  page.set("number_attempt", number(consequence.attempt.object_number));
+  page.set("object_reason", truth.object_reason);
+  page.set("provisional", truth.provisional || consequence.attempt.provisional);
+  page.set("any_missing", !truth.missing.empty());
+  page.set("missing", base::join(truth.missing, ", "));
+  page.set("grade_notes", sentences(truth.notes));
+}
+
+/// Each tolerance that was used, once, with its source.
+List tolerances_data(const marking::Marking& marking) {
+  std::set<std::vector<std::string>> seen;
+  for (const marking::Hit& hit : marking.hits) {
+    for (const marking::Verdict& verdict : hit.verdicts) {
+      if (verdict.standing == marking::Standing::not_asked || verdict.tolerance.empty()) continue;
+      seen.insert({marking::show(verdict.aspect), verdict.tolerance,
+                   verdict.source.empty() ? "ours" : verdict.source});
+    }
+  }
+  List list;
+  for (const std::vector<std::string>& row : seen) {
+    Data entry;
+    entry.set("aspect", row[0]);
+    entry.set("tolerance", row[1]);
+    entry.set("source", row[2]);
+    list.push_back(entry);
+  }
+  return list;
+}
+
+SectionMark section_mark(const Line& line, Came came) {
+  return {line.label, line.from_m, line.to_m, came,
+          line.label + ": " + line.where + ", " + line.words + " (" + show(came) + ")"};
+}
+
+std::string section_svg(const Desk& desk) {
+  LongSection section;
+  section.scene = desk.page.scene;
+  section.unit = desk.page.unit;
+  const marking::Marking& marking = desk.page.marking;
+  const auto add = [](std::vector<SectionMark>& marks, const Line* line, Came came) {
+    if (line != nullptr && line->placed) marks.push_back(section_mark(*line, came));
+  };
+  for (const marking::Hit& hit : marking.hits) {
+    add(section.truth, find_line(desk.truths, hit.truth), came_of(hit));
+    add(section.attempt, find_line(desk.attempts, hit.attempt), Came::logged);
+  }
+  for (const marking::Missed& missed : marking.missed)
+    add(section.truth, find_line(desk.truths, missed.truth), Came::missed);
+  for (const marking::NotVisible& hidden : marking.not_visible) {
+    add(section.truth, find_line(desk.truths, hidden.truth), Came::unseen);
+  }
+  for (const marking::Invented& invented : marking.invented) {
+    add(section.attempt, find_line(desk.attempts, invented.attempt),
+        invented.duplicate ? Came::doubled : Came::invented);
+  }
+  return long_section_svg(section);
+}
+
+List legend_data() {
+  List list;
+  for (const Came came :
+       {Came::found, Came::partly, Came::missed, Came::unseen, Came::logged, Came::invented}) {
+    Data entry;
+    entry.set("mark", mark_svg(came));
+    entry.set("came", came == Came::logged     ? "logged, belongs to something that is there"
+                      : came == Came::invented ? "logged, but not there or marked twice"
+                                               : show(came));
+    list.push_back(entry);
+  }
+  return list;
+}
+
+List cautions_data(const ExercisePage& page, const std::vector<Caution>& all) {
+  List list;
+  for (const Caution& caution : cautions_for(page.truth, page.marking.action.truth, all)) {
+    Data entry;
+    entry.set("heading", caution.heading);
+    entry.set("text", caution.text);
+    entry.set("source", caution.source);
+    list.push_back(entry);
+  }
+  return list;
+}
+
+/// "2026-03-02T09:40:00Z" as "2026-03-02 09:40 UTC"; anything else as it is.
+std::string shown_time(const std::string& time) {
+  if (time.size() < 17 || time[10] != 'T') return time;
+  return time.substr(0, 10) + " " + time.substr(11, 5) + " UTC";
+}
+
+void set_head(Data& data, const Desk& desk) {
+  const ExercisePage& page = desk.page;
+  const marking::Marking& marking = page.marking;
+  data.set("title", page.title);
+  data.set("trainee", page.trainee.empty() ? "not named" : page.trainee);
+  data.set("finished_at", page.finished_at.empty() ? "not recorded" : shown_time(page.finished_at));
+  data.set("score", whole(marking.score));
+  data.set("there", std::to_string(marking.hits.size() + marking.missed.size()));
+  data.set("found", std::to_string(marking.hits.size()));
+  data.set("missed_count", std::to_string(marking.missed.size()));
+  data.set("invented_count", std::to_string(marking.invented.size()));
+  data.set("unseen_count", std::to_string(marking.not_visible.size()));
+  data.set("warned", !marking.warnings.empty());
+  data.set("warnings", sentences(marking.warnings));
+  List facts;
+  for (const auto& [name, value] : page.made_with) {
+    Data fact;
+    fact.set("name", name);
+    fact.set("value", value);
+    facts.push_back(fact);
+  }
+  data.set("made_with", facts);
+}
+
+}  // namespace
+
+std::string exercise_html(const ExercisePage& page, const coding::CodeList& list,
+                          const std::vector<Caution>& cautions) {
+  const Desk desk{page, lines_of(page.truth, list, page.unit),
+                  lines_of(page.attempt, list, page.unit, Labels::letters)};
+  kainjow::mustache::mustache form(content_file("exercise.mustache"));
+  if (!form.is_valid()) throw std::runtime_error("content/report/exercise.mustache: " + form.error_message());
+  form.set_custom_escape([](const std::string& text) { return escaped(text); });
+
+  Data data;
+  set_head(data, desk);
+  data.set("style", content_file("exercise.css"));
+  data.set("section", section_svg(desk));
+  data.set("legend", legend_data());
+  data.set("hits", hits_data(desk));
+  data.set("missed", missed_data(desk));
+  data.set("any_missed", !page.marking.missed.empty());
+  data.set("invented", invented_data(desk));
+  data.set("any_invented", !page.marking.invented.empty());
+  data.set("unseen", unseen_data(desk));
+  data.set("any_unseen", !page.marking.not_visible.empty());
+  data.set("views", pictures_of(page, {}));
+  data.set("any_views", !pictures_of(page, {}).empty());
+  set_grading(data, desk);
+  set_scheme(data, desk);
+  data.set("tolerances", tolerances_data(page.marking));
+  data.set("cautions", cautions_data(page, cautions));
+  return form.render(data);
+}
+
+}  // namespace haunch::report

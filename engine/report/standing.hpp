@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: Apache-2.0
+// How a true finding came off, in one word and one shape (never in colour alone).
+#pragma once
+
+#include <string>
+
+#include "marking/mark.hpp"
+
+namespace haunch::report {
+
+enum class Came { found, partly, missed, unseen, invented, doubled, logged };
+
+/// found when every aspect asked for is right, else partly.
+Came came_of(const marking::Hit& hit);
+/// "found", "found, partly right", "missed", "could not be seen", "invented", "marked twice".
+std::string show(Came came);
+
+/// "7.5": one decimal, ".0" left off.
+std::string one_decimal(double number);
+
+}  // namespace haunch::report

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: Apache-2.0
+// The files that verbs read: a truth from a scenario or a record, an attempt from a record or an
+// input log.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "coding/record.hpp"
+#include "play/exercise.hpp"
+#include "scene/scene.hpp"
+#include "truth/truth.hpp"
+
+namespace haunch::cli {
+
+/// `kind` of a JSON file's root; empty when it is JSON without one; nothing when the text is no JSON
+/// (its first letter is not a brace).
+std::optional<std::string> kind_of(const std::string& text, const std::string& file_name);
+
+struct TruthInput {
+  std::filesystem::path file;
+  std::string title;
+  std::optional<scene::Scene> scene;  ///< when it was a scenario
+  truth::Truth truth;                 ///< origins only when it was a scenario
+};
+/// A scenario, or a record or exchange file (`inspection` of it, from 1).
+TruthInput read_truth(const std::filesystem::path& file, int inspection = 1);
+
+struct AttemptInput {
+  coding::Record record;
+  std::string log;  ///< the input log's text when it was one
+};
+AttemptInput read_attempt(const std::filesystem::path& file, const TruthInput& truth, int inspection = 1);
+
+scene::Scene read_scene(const std::filesystem::path& file);
+
+/// The text of a file, or InputProblems.
+std::string read_text_file(const std::filesystem::path& file);
+
+}  // namespace haunch::cli

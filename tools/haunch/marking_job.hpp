@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: Apache-2.0
+// What marking needs besides the two records, and what goes round a marking: the page, the stored
+// attempt.
+#pragma once
+
+#include <string>
+
+#include "grading/grade.hpp"
+#include "inputs.hpp"
+#include "marking/mark.hpp"
+#include "report/exercise_page.hpp"
+#include "scores/store.hpp"
+
+namespace haunch::cli {
+
+struct MarkingMeans {
+  grading::Scheme scheme;
+  marking::Rules rules;
+  grading::Site site;
+  std::string scheme_hash, rules_hash, code_list_hash;
+};
+
+/// The shipped ones where a name is empty.
+MarkingMeans read_means(const std::string& scheme_file, const std::string& rules_file);
+
+marking::Marking mark_with(const MarkingMeans& means, const coding::Record& truth,
+                           const coding::Record& attempt);
+
+/// The page without pictures, trainee and time.
+report::ExercisePage page_of(const TruthInput& truth, const coding::Record& attempt,
+                             const marking::Marking& marking, const MarkingMeans& means,
+                             base::LengthUnit unit);
+
+/// For the store; its id follows from what was done, so that the same attempt is kept once.
+scores::Attempt attempt_of(const TruthInput& truth, const AttemptInput& attempt,
+                           const marking::Marking& marking, const MarkingMeans& means,
+                           const std::string& trainee, const std::string& finished_at);
+
+/// Now, "2026-03-02T09:40:00Z".
+std::string utc_now();
+
+}  // namespace haunch::cli

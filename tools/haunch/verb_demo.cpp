@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: Apache-2.0
+// haunch demo: the whole main job without a display.
+#include <iostream>
+
+#include "base/files.hpp"
+#include "demo_folder.hpp"
+#include "exchange/record_json.hpp"
+#include "marking_job.hpp"
+#include "pictures.hpp"
+#include "report/grade_json.hpp"
+#include "report/standing.hpp"
+#include "verbs.hpp"
+
+namespace haunch::cli {
+namespace fs = std::filesystem;
+namespace {
+
+const std::vector<std::string> fixed_names = {"report.html",  "marking.json", "truth.json",
+                                              "attempt.json", "grade.json",   "scores.sqlite"};
+
+/// A shipped scenario by name ("canteen-branch"), or a scenario file.
+fs::path scenario_file(const std::string& given) {
+  if (given.find('/') != std::string::npos || fs::path(given).extension() == ".json") return given;
+  return base::content_dir() / "scenarios" / (given + ".json");
+}
+
+void say(const std::string& line) { std::cout << line << std::endl; }
+
+}  // namespace
+
+int demo(const Arguments& arguments) {
+  Command command{
+      "demo [--out DIR] [--scenario NAME] [--attempt LOG]",
+      "The whole job without a display: takes a shipped run, replays a recorded attempt that is not\n"
+      "perfect, marks and grades it, draws the places that were missed and found, keeps the attempt in\n"
+      "a store of its own, and writes the report. Says where."};
+  command.options.add_options()("out",
+                                po::value<std::string>()->default_value("haunch-demo")->value_name("DIR"),
+                                "where to write; files that are not a demo's are never written over")(
+      "scenario", po::value<std::string>()->default_value("canteen-branch")->value_name("NAME"),
+      "a shipped scenario or a scenario file")("attempt", po::value<std::string>()->value_name("LOG"),
+                                               "an input log; default: the shipped one of that scenario")(
+      "trainee", po::value<std::string>()->default_value("coder-07")->value_name("CODE"),
+      "whose attempt it is");
+  add_units(command);
+  const auto given = read_arguments(command, arguments);
+  if (!given) return done;
+  const base::LengthUnit unit = units_of(*given);
+  const std::string trainee = text_of(*given, "trainee");
+  const fs::path folder = text_of(*given, "out");
+  DemoFolder out(folder);
+  if (const base::Problems problems = out.in_the_way(fixed_names); !problems.empty())
+    throw InputProblems(problems);
+
+  const fs::path file = scenario_file(text_of(*given, "scenario"));
+  const fs::path log = has(*given, "attempt")
+                           ? fs::path(text_of(*given, "attempt"))
+                           : base::content_dir() / "demo" / (file.stem().string() + ".attempt.jsonl");
+  const TruthInput truth = read_truth(file);
+  if (!truth.scene) throw UsageError(file.string() + " is a record; demo wants a scenario");
+  say("run:     " + truth.title + ", " + base::show_distance(truth.scene->length_m(), unit));
+  say("truth:   " + std::to_string(truth.truth.record.observations.size()) + " observations derived");
+  const AttemptInput attempt = read_attempt(log, truth);
+  say("attempt: " + log.filename().string() + " replayed, " +
+      std::to_string(attempt.record.observations.size()) + " observations logged by " + trainee);
+
+  MarkingMeans means = read_means({}, {});
+  means.site = grading::site_from(truth.truth.record);
+  const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record);
+  for (const std::string& warning : marking.warnings) say("WARNING: " + warning);
+  say("marked:  coding " + report::one_decimal(marking.score) + " of 100; found " +
+      std::to_string(marking.hits.size()) + ", missed " + std::to_string(marking.missed.size()) +
+      ", invented " + std::to_string(marking.invented.size()));
+  const auto& grade = marking.consequence.truth;
+  say("graded:  object class " +
+      (grade.object_class ? std::to_string(*grade.object_class) : std::string("not given")) +
+      (grade.provisional ? " (provisional)" : "") + "; " +
+      (marking.grading.given ? std::to_string(marking.grading.right) + " of " +
+                                   std::to_string(marking.grading.asked) + " given classes right"
+                             : std::string("no classes given")));
+
+  std::vector<DrawnPicture> pictures = draw_pictures(truth, marking, unit, [](int number, int count) {
+    std::cout << "drawing: " << number << " of " << count << std::endl;
+  });
+  std::vector<std::string> names;
+  for (const DrawnPicture& picture : pictures) names.push_back("frames/" + picture.name);
+  if (const base::Problems problems = out.in_the_way(names); !problems.empty()) throw InputProblems(problems);
+
+  const std::string finished_at = utc_now();
+  report::ExercisePage page = page_of(truth, attempt.record, marking, means, unit);
+  page.trainee = trainee;
+  page.finished_at = finished_at;
+  for (DrawnPicture& picture : pictures) {
+    out.write("frames/" + picture.name, picture.png);
+    page.pictures.push_back(std::move(picture.picture));
+  }
+  out.write("truth.json", exchange::record_to_json(truth.truth.record));
+  out.write("attempt.json", exchange::record_to_json(attempt.record));
+  out.write("marking.json", marking::to_json(marking));
+  out.write("grade.json",
+            report::grades_to_json({{"attempt.json", 1, &attempt.record, marking.consequence.attempt}}));
+  out.write("report.html",
+            report::exercise_html(page, coding::CodeList::shipped(), report::shipped_cautions()));
+  out.own("scores.sqlite");
+  scores::Store::open(folder / "scores.sqlite")
+      .add(attempt_of(truth, attempt, marking, means, trainee, finished_at));
+  out.finish();
+  say("written: " + std::to_string(pictures.size()) + " frames, records, marking and scores in " +
+      folder.string());
+  say("report:  " + fs::absolute(folder / "report.html").lexically_normal().string());
+  return done;
+}
+
+}  // namespace haunch::cli

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: Apache-2.0
+// haunch truth: the record that a careful inspector would write of a scenario.
+#include "base/files.hpp"
+#include "exchange/read_records.hpp"
+#include "inputs.hpp"
+#include "report/plain_text.hpp"
+#include "verbs.hpp"
+
+namespace haunch::cli {
+
+int truth(const Arguments& arguments) {
+  Command command{"truth SCENARIO [options]",
+                  "Derives the record a careful inspector would write, each line with its reason."};
+  command.place("SCENARIO");
+  command.options.add_options()("json", "record as JSON, with reason and not_visible")(
+      "text", "record as EN 13508-2 exchange text")("output,o", po::value<std::string>()->value_name("FILE"),
+                                                    "write there instead of to standard output");
+  add_units(command);
+  const auto given = read_arguments(command, arguments);
+  if (!given) return done;
+  if (has(*given, "json") && has(*given, "text")) throw UsageError("give --json or --text, not both");
+  const base::LengthUnit unit = units_of(*given);
+
+  const std::filesystem::path file = text_of(*given, "SCENARIO");
+  const coding::Record record = truth::derive(read_scene(file)).record;
+  std::string out;
+  if (has(*given, "json")) {
+    out = exchange::record_to_json(record);
+  } else if (has(*given, "text")) {
+    out = exchange::write_records({record}, exchange::FileKind::exchange_text);
+  } else {
+    out = report::truth_text(record, coding::CodeList::shipped(), unit);
+  }
+  std::optional<std::filesystem::path> target;
+  if (has(*given, "output")) target = text_of(*given, "output");
+  put_out(target, out, {file});
+  return done;
+}
+
+}  // namespace haunch::cli
