@@ -16,21 +16,24 @@ namespace haunch::truth {
 
 /// Sizes that decide between codes (content/coding/truth-rules.json); each says its source or `ours`.
 struct Rules {
-  double crack_opens_mm = 0.5;        ///< below: surface crack (A); from here: crack (B)
-  double fracture_from_mm = 1.0;      ///< from here: open gap (C)
-  double joint_gap_from_mm = 0;       ///< smaller displacements are not recorded
-  double joint_shift_from_mm = 0;
-  double joint_bend_from_deg = 0;
-  double water_from_percent = 0;      ///< standing water shallower than this is not recorded
-  double water_step_percent = 0;
-  double point_up_to_m = 0;           ///< shorter findings are points, longer ones continuous
+  double crack_opens_mm = 0.5;    ///< narrower: surface crack (A); from here: lines visible (B)
+  double fracture_from_mm = 1.0;  ///< from here: open gap (C)
+  double joint_gap_from_mm = 10;  ///< smaller displacements are not recorded
+  double joint_shift_from_mm = 3;
+  double joint_bend_from_deg = 1;
+  double bore_change_from_percent = 5;  ///< of the bore the camera comes from
+  double water_from_percent = 5;        ///< water whose deepest place is shallower is not recorded
+  double point_up_to_m = 0.3;           ///< shorter findings are points, longer ones continuous
+  double at_joint_within_m = 0.1;       ///< a finding this near a joint is at the joint
+  double mass_hides_from_percent = 30;  ///< a root mass that blocks this much hides what lies within it
+  bool operator==(const Rules&) const = default;
 };
 base::Result<Rules> read_rules(const std::filesystem::path& path);
 const Rules& shipped_rules();
 
 /// Where each observation of the Record came from.
 struct Origin {
-  int fault = 0;             ///< 1-based number in the scenario, 0 for what is not a fault
+  int fault = 0;                    ///< 1-based number in the scenario, 0 for what is not a fault
   double from_z_m = 0, to_z_m = 0;  ///< scene chainage, from <= to
 };
 

@@ -1,0 +1,188 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the run itself gives to record: water, loss of vision, changes of material and bore.
+#include <algorithm>
+#include <cmath>
+
+#include "scene/camera.hpp"
+#include "truth/finding.hpp"
+
+namespace haunch::truth {
+namespace {
+
+double depth_percent(const scene::Scene& scene, double z, double level) {
+  const double bore = 2.0 * scene::radius_at(scene, z);
+  return std::clamp(100.0 * (level - scene::invert_at(scene, z)) / bore, 0.0, 100.0);
+}
+
+const char* water_letter(const scene::Scene& scene) {
+  return scene.scenario.water == scene::WaterLook::clear ? "A" : "C";
+}
+const char* water_word(const scene::Scene& scene) {
+  return scene.scenario.water == scene::WaterLook::clear ? "clear" : "cloudy";
+}
+
+Finding water_finding(const scene::Scene& scene, double percent) {
+  Finding finding;
+  finding.line.code = "BDD";
+  finding.line.ch1 = water_letter(scene);
+  finding.line.q1 = std::round(percent);
+  return finding;
+}
+
+/// Deepest place of a pond, as a share of the bore there: it lies at an end of a piece.
+std::pair<double, double> deepest(const scene::Scene& scene, const scene::WaterReach& pond) {
+  std::pair<double, double> best{pond.from_m, 0};
+  for (const scene::Piece& piece : scene.pieces) {
+    for (const double end : {piece.from_m, piece.to_m}) {
+      const double z = std::clamp(end, pond.from_m, pond.to_m);
+      if (z < piece.from_m || z > piece.to_m) continue;
+      const double invert = centre_at(piece, z).y - piece.radius_m;
+      const double percent = std::min(100.0, 50.0 * (pond.from_level_m - invert) / piece.radius_m);
+      if (percent > best.second) best = {z, percent};
+    }
+  }
+  return best;
+}
+
+bool is_blind(const scene::Scene& scene, double z) {
+  return scene::submerged_share(scene, scene::pose_at(scene, z)) >= 1.0 - 1e-9;
+}
+
+/// Where the camera goes from seeing to blind or back, to a millimetre.
+double turn_between(const scene::Scene& scene, double a, double b) {
+  const bool at_a = is_blind(scene, a);
+  while (b - a > 1e-3) {
+    const double middle = (a + b) / 2.0;
+    (is_blind(scene, middle) == at_a ? a : b) = middle;
+  }
+  return (a + b) / 2.0;
+}
+
+}  // namespace
+
+std::vector<scene::Stretch> blind_stretches(const scene::Scene& scene) {
+  constexpr double step_m = 0.05;
+  std::vector<scene::Stretch> found;
+  const int steps = std::max(1, static_cast<int>(std::ceil(scene.length_m() / step_m)));
+  const auto place = [&](int i) { return scene.length_m() * i / steps; };
+  bool blind = is_blind(scene, 0);
+  if (blind) found.push_back({0, scene.length_m()});
+  for (int i = 1; i <= steps; ++i) {
+    const bool now = is_blind(scene, place(i));
+    if (now == blind) continue;
+    const double turn = turn_between(scene, place(i - 1), place(i));
+    if (now)
+      found.push_back({turn, scene.length_m()});
+    else
+      found.back().to_m = turn;
+    blind = now;
+  }
+  return found;
+}
+
+std::vector<Finding> findings_of_water(const scene::Scene& scene, const Rules& rules) {
+  std::vector<Finding> findings;
+  const double entry = scene::travel(scene.scenario) > 0 ? 0 : scene.length_m();
+  for (const scene::WaterReach& reach : scene.water.reaches) {
+    if (!reach.standing) {
+      const bool at_entry = entry == 0 ? reach.from_m == 0 : reach.to_m == scene.length_m();
+      if (!at_entry) continue;
+      const double percent = depth_percent(scene, entry, entry == 0 ? reach.from_level_m : reach.to_level_m);
+      if (percent < rules.water_from_percent) continue;
+      Finding finding = water_finding(scene, percent);
+      finding.from_m = finding.to_m = entry;
+      finding.line.reason = std::string("where the camera goes in, ") + water_word(scene) + " water runs " +
+                            show(percent) + " % of the bore's height deep -> BDD " + water_letter(scene);
+      findings.push_back(finding);
+      continue;
+    }
+    const auto [where, percent] = deepest(scene, reach);
+    if (percent < rules.water_from_percent) continue;
+    Finding finding = water_finding(scene, percent);
+    finding.continuous = reach.to_m - reach.from_m > rules.point_up_to_m;
+    finding.from_m = finding.continuous ? reach.from_m : where;
+    finding.to_m = finding.continuous ? reach.to_m : where;
+    finding.line.reason = std::string("standing ") + water_word(scene) +
+                          " water, filled to the lip downstream, " + show(percent) +
+                          " % of the bore's height at its deepest -> BDD " + water_letter(scene) + "; " +
+                          show(reach.to_m - reach.from_m) + " m long";
+    findings.push_back(finding);
+  }
+  for (const scene::Stretch& blind : blind_stretches(scene)) {
+    Finding finding;
+    finding.line.code = "BDG";
+    finding.line.ch1 = "A";
+    finding.continuous = blind.to_m - blind.from_m > rules.point_up_to_m;
+    finding.from_m = finding.continuous ? blind.from_m : (blind.from_m + blind.to_m) / 2.0;
+    finding.to_m = finding.continuous ? blind.to_m : finding.from_m;
+    finding.line.reason = "the camera's head, " + show(scene.scenario.camera.head_mm) +
+                          " mm thick, is wholly under water here -> BDG A";
+    findings.push_back(finding);
+  }
+  return findings;
+}
+
+std::vector<Finding> findings_of_changes(const scene::Scene& scene, const Rules& rules) {
+  std::vector<Finding> findings;
+  const std::vector<scene::Section>& sections = scene.scenario.sections;
+  for (std::size_t i = 1; i < sections.size(); ++i) {
+    const bool downstream = scene::travel(scene.scenario) > 0;
+    const scene::Section& left = downstream ? sections[i - 1] : sections[i];
+    const scene::Section& entered = downstream ? sections[i] : sections[i - 1];
+    Finding finding;
+    finding.from_m = finding.to_m = sections[i].from_m;
+    if (left.material != entered.material) {
+      finding.line.code = "AED";
+      finding.line.ch1 = material_code(entered.material);
+      finding.line.reason = "the camera goes from " + scene::show(left.material) + " into " +
+                            scene::show(entered.material) + " -> AED " + finding.line.ch1;
+      findings.push_back(finding);
+    }
+    const double change = 100.0 * std::abs(entered.bore_mm - left.bore_mm) / left.bore_mm;
+    if (change >= rules.bore_change_from_percent) {
+      finding.line = {};
+      finding.line.code = "AEC";
+      finding.line.ch1 = "A";
+      finding.line.q1 = std::round(entered.bore_mm);
+      finding.line.reason = "the bore goes from " + show(left.bore_mm) + " to " + show(entered.bore_mm) +
+                            " mm, a change of at least " + show(rules.bore_change_from_percent) +
+                            " %: circular before and after -> AEC A";
+      findings.push_back(finding);
+    }
+  }
+  return findings;
+}
+
+std::string material_code(scene::Material material) {
+  switch (material) {
+    case scene::Material::clay:
+      return "AE";
+    case scene::Material::pvc:
+      return "AX";
+    case scene::Material::cast_iron:
+      return "AM";
+    case scene::Material::concrete:
+      return "AG";
+  }
+  return "Z";
+}
+
+std::string node_code(scene::NodeKind kind) {
+  switch (kind) {
+    case scene::NodeKind::manhole:
+      return "A";
+    case scene::NodeKind::inspection_chamber:
+      return "B";
+    case scene::NodeKind::rodding_eye:
+      return "C";
+    case scene::NodeKind::outfall:
+      return "E";
+    case scene::NodeKind::junction:
+      return "F";
+    case scene::NodeKind::other:
+      return "Z";
+  }
+  return "Z";
+}
+
+}  // namespace haunch::truth
