@@ -63,7 +63,8 @@ std::vector<Row> rows_in_order(const scene::Scene& scene, const std::vector<Find
   std::vector<Row> rows;
   for (std::size_t i = 0; i < findings.size(); ++i) {
     const Finding& finding = findings[i];
-    const auto [first, last] = std::minmax(along(finding.from_m), along(finding.to_m));
+    const double a = along(finding.from_m), b = along(finding.to_m);
+    const double first = std::min(a, b), last = std::max(a, b);
     const int rank = finding.line.code == "BCD" ? 0 : (finding.line.code == "BCE" ? 2 : 1);
     rows.push_back({first, rank, i, false});
     if (finding.continuous) rows.push_back({last, rank, i, true});

@@ -76,7 +76,7 @@ class Codes {
     const double length = reach_.to_m - reach_.from_m;
     finding.continuous = length > rules_.point_up_to_m + 1e-9;
     if (finding.continuous)
-      finding.line.reason += "; " + show(length) + " m long, more than " +
+      finding.line.reason += "; " + show_metres(length) + " long, more than " +
                              base::show_number(rules_.point_up_to_m) + " m: a stretch";
     else
       finding.from_m = finding.to_m = (reach_.from_m + reach_.to_m) / 2.0;
@@ -251,6 +251,8 @@ class Codes {
 }  // namespace
 
 std::string show(double value) { return base::show_number(std::round(value * 10.0) / 10.0); }
+
+std::string show_metres(double value) { return base::show_number(std::round(value * 100.0) / 100.0) + " m"; }
 
 std::vector<Finding> findings_of_fault(const scene::Scene& scene, int number, const Rules& rules) {
   return Codes(scene, number, rules).all();

@@ -40,5 +40,7 @@ std::string node_code(scene::NodeKind kind);
 
 /// Numbers in sentences: to a tenth.
 std::string show(double value);
+/// Lengths in sentences: to a centimetre.
+std::string show_metres(double value);
 
 }  // namespace haunch::truth

@@ -105,7 +105,7 @@ std::vector<Finding> findings_of_water(const scene::Scene& scene, const Rules& r
     finding.line.reason = std::string("standing ") + water_word(scene) +
                           " water, filled to the lip downstream, " + show(percent) +
                           " % of the bore's height at its deepest -> BDD " + water_letter(scene) + "; " +
-                          show(reach.to_m - reach.from_m) + " m long";
+                          show_metres(reach.to_m - reach.from_m) + " long";
     findings.push_back(finding);
   }
   for (const scene::Stretch& blind : blind_stretches(scene)) {
