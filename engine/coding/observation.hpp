@@ -28,13 +28,13 @@ struct Number {
 };
 
 struct Observation {
-  std::string id;      ///< ours; names the observation within its Record ("o1"); not in exchange files
-  Number distance_m;   ///< I: along the pipe from the Record's reference point
-  std::string code;    ///< A: main code, three letters
-  std::string ch1;     ///< B: characterisation 1, empty when none
-  std::string ch2;     ///< C
-  Number q1;           ///< D: quantification 1, unit by code (mm, %, degree)
-  Number q2;           ///< E
+  std::string id;     ///< ours; names the observation within its Record ("o1"); not in exchange files
+  Number distance_m;  ///< I: along the pipe from the Record's reference point
+  std::string code;   ///< A: main code, three letters
+  std::string ch1;    ///< B: characterisation 1, empty when none
+  std::string ch2;    ///< C
+  Number q1;          ///< D: quantification 1, unit by code (mm, %, degree)
+  Number q2;          ///< E
   std::optional<int> clock_from;  ///< G: 1..12, clockwise looking the way the camera looks
   std::optional<int> clock_to;    ///< H: 12,12 means the whole circumference
   bool at_joint = false;          ///< K: "A" in exchange files
@@ -44,7 +44,7 @@ struct Observation {
   std::string photo;              ///< M
   std::string video;              ///< N: kept as text
   std::vector<std::pair<std::string, std::string>> extra;  ///< unknown columns, kept as read
-  std::string reason;             ///< why truth wrote it; empty in people's records
+  std::string reason;                                      ///< why truth wrote it; empty in people's records
 
   bool operator==(const Observation&) const = default;
 };

@@ -14,14 +14,14 @@
 namespace haunch::coding {
 
 struct HeaderField {
-  std::string code;   ///< EN 13508-2 header code, "AAA".."ADE"
+  std::string code;  ///< EN 13508-2 header code, "AAA".."ADE"
   std::string value;
   bool operator==(const HeaderField&) const = default;
 };
 
 /// What to do next, in order of how much it would hurt to get it wrong (least first).
 enum class Action { carry_on, clean_again, do_not_jet, stop_and_refer, call_gas_utility };
-std::string show(Action action);                          ///< "carry on" .. "call the gas utility"
+std::string show(Action action);  ///< "carry on" .. "call the gas utility"
 std::optional<Action> action_from(std::string_view words);
 const std::vector<Action>& all_actions();
 
@@ -70,10 +70,12 @@ struct Extent {
   std::size_t first = 0;  ///< index of the point, or of the begin
   std::size_t last = 0;   ///< index of the end; equals first for a point or an unclosed begin
   double from_m = 0;
-  double to_m = 0;        ///< may be less than from_m when distances count down; never for points
-  bool continuous = false;
+  double to_m = 0;          ///< may be less than from_m when distances count down; never for points
+  bool continuous = false;  ///< begun as a run, whether it was ended or not
 };
-/// One Extent for each point and each A..B pair, in the Record's order. Lone B rows are points.
+/// One Extent for each point and each A..B pair, in the order of points and begins. Lone B rows
+/// are points; C rows inside a run belong to it. Pairs are found by number and distance, so the order
+/// of the rows does not matter. What has no distance stands at 0.
 std::vector<Extent> extents(const Record& record);
 
 }  // namespace haunch::coding

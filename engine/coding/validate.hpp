@@ -17,7 +17,7 @@ using ObservationPlaces = std::vector<base::Place>;
 /// Every problem of the Record. Errors: unknown codes and letters, clocks outside 1..12, numbers
 /// that are none, runs begun or ended wrongly, distances below 0 or past the stated length.
 /// Warnings: whatever rests on a rule known only from memory. Notes: harmless oddities.
-base::Problems validate(const Record& record, const CodeList& list,
-                        const std::string& file_name, const ObservationPlaces& places = {});
+base::Problems validate(const Record& record, const CodeList& list, const std::string& file_name,
+                        const ObservationPlaces& places = {});
 
 }  // namespace haunch::coding

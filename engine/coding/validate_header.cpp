@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: Apache-2.0
+// The header of a Record, and what refers to observations by name.
+#include <set>
+#include <unordered_set>
+
+#include "base/words.hpp"
+#include "coding/remarks_on.hpp"
+
+namespace haunch::coding {
+namespace {
+
+using base::Severity;
+
+/// Header fields that hold a number: heights and lengths, from one reader.
+bool is_number_field(std::string_view code) {
+  static const std::set<std::string, std::less<>> numbers{"ABQ", "ACB", "ACC", "ACG", "ACH", "ACI"};
+  return numbers.contains(code);
+}
+
+/// 'd' stands for a digit.
+bool looks_like(std::string_view text, std::string_view form) {
+  if (text.size() != form.size()) return false;
+  for (std::size_t i = 0; i < text.size(); ++i)
+    if (form[i] == 'd' ? text[i] < '0' || text[i] > '9' : text[i] != form[i]) return false;
+  return true;
+}
+
+void check_field(RemarksOn& remarks, const CodeList& list, const HeaderField& field) {
+  const Named* known = list.header_field(field.code);
+  if (known == nullptr) {
+    std::vector<std::string> codes;
+    for (const Named& one : list.header_fields()) codes.push_back(one.code);
+    remarks.whole(Severity::warning, "header code \"" + field.code + "\" is not known",
+                  "a code from AAA to ADE", base::nearest_word(field.code, codes));
+    return;
+  }
+  const std::string value = base::trim(field.value);
+  if (value.empty()) return;
+  const std::string name = "header " + field.code + " (" + known->name + ") is \"" + value + "\"";
+  double number = 0;
+  if (is_number_field(field.code) && !base::read_number(value, number))
+    remarks.whole(Severity::error, name, "a number");
+  else if (is_number_field(field.code) && number < 0)
+    remarks.whole(Severity::error, name, "a number of at least 0");
+  if (field.code == "ABF" && !looks_like(value, "dddd-dd-dd"))
+    remarks.whole(Severity::warning, name, "a date such as 2026-03-02");
+  if (field.code == "ABG" && !looks_like(value, "dd:dd") && !looks_like(value, "dd:dd:dd"))
+    remarks.whole(Severity::warning, name, "a time such as 09:40");
+  if (known->values.empty() || known->values.contains(value)) return;
+  std::vector<std::string> letters;
+  for (const auto& [letter, meaning] : known->values) letters.push_back(letter);
+  // Materials and shapes come from an outside list; the other values only from memory.
+  const bool sourced = field.code == "ACA" || field.code == "ACD" || field.code == "ACF";
+  remarks.whole(sourced ? Severity::error : Severity::warning, name, "one of " + base::join(letters, ", "));
+}
+
+}  // namespace
+
+void check_header(RemarksOn& remarks, const CodeList& list) {
+  std::unordered_set<std::string> seen;
+  for (const HeaderField& field : remarks.record.header) {
+    check_field(remarks, list, field);
+    // The general remark can honestly stand there more than once.
+    if (!seen.insert(field.code).second && field.code != "ADE")
+      remarks.whole(Severity::warning, "header " + field.code + " is given twice; the first is used",
+                    "each header once");
+  }
+}
+
+void check_names(RemarksOn& remarks) {
+  std::unordered_set<std::string> names;
+  const auto& observations = remarks.record.observations;
+  for (std::size_t i = 0; i < observations.size(); ++i)
+    if (!observations[i].id.empty() && !names.insert(observations[i].id).second)
+      remarks.error(i, "the name \"" + observations[i].id + "\" is taken by another observation",
+                    "a name of its own");
+  const auto known = [&](const std::string& id, const std::string& where) {
+    if (names.contains(id)) return;
+    remarks.whole(Severity::error, where + " names an observation \"" + id + "\" that is not there",
+                  "the id of an observation", base::nearest_word(id, {names.begin(), names.end()}));
+  };
+  if (remarks.record.judgement)
+    for (const GivenClasses& one : remarks.record.judgement->classes) known(one.observation, "the judgement");
+  for (const NotVisible& one : remarks.record.not_visible)
+    known(one.observation, "the list of what could not be seen");
+}
+
+}  // namespace haunch::coding
