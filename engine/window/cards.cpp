@@ -1,0 +1,172 @@
+// SPDX-License-Identifier: Apache-2.0
+// The card at the start, the help card with settings, and the list of what was logged.
+#include <algorithm>
+
+#include "base/words.hpp"
+#include "window/look.hpp"
+#include "window/panels.hpp"
+
+namespace haunch::window {
+namespace {
+
+constexpr ImGuiWindowFlags card = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove |
+                                  ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoSavedSettings |
+                                  ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoCollapse;
+
+std::string node_words(const scene::Node& node, const char* otherwise) {
+  return node.name.empty() ? otherwise : node.name;
+}
+
+void key_row(const Binding& binding) {
+  ImGui::TableNextRow();
+  ImGui::TableNextColumn();
+  text_in(type().strong, palette().accent, binding.key, false);
+  ImGui::TableNextColumn();
+  text_in(type().text, palette().ink, binding.does);
+}
+
+void key_table(const char* name, bool all) {
+  float widest = 0;
+  for (const auto& b : bindings()) {
+    if (all || b.on_card)
+      widest =
+          std::max(widest, type().strong->CalcTextSizeA(type().strong->FontSize, 1e6F, 0, b.key.c_str()).x);
+  }
+  if (!ImGui::BeginTable(name, 2)) return;
+  ImGui::TableSetupColumn("key", ImGuiTableColumnFlags_WidthFixed, widest + em(0.8F));
+  ImGui::TableSetupColumn("does", ImGuiTableColumnFlags_WidthStretch);
+  for (const auto& b : bindings()) {
+    if (all || b.on_card) key_row(b);
+  }
+  ImGui::EndTable();
+}
+
+void centre_card(float width_em, float most_height_share) {
+  const auto& io = ImGui::GetIO();
+  const float width = std::min(em(width_em), io.DisplaySize.x * 0.94F);
+  ImGui::SetNextWindowPos({io.DisplaySize.x / 2, io.DisplaySize.y / 2}, ImGuiCond_Always, {0.5F, 0.5F});
+  ImGui::SetNextWindowSizeConstraints({width, 0}, {width, io.DisplaySize.y * most_height_share});
+}
+
+}  // namespace
+
+void draw_start_card(Session& session) {
+  const auto& p = palette();
+  const auto& scenario = session.exercise().scene().scenario;
+  centre_card(34, 0.96F);
+  if (ImGui::Begin("start", nullptr, card | ImGuiWindowFlags_AlwaysAutoResize)) {
+    text_in(type().strong, p.ink, scenario.title);
+    if (!scenario.purpose.empty()) text_in(type().text, p.soft_ink, scenario.purpose);
+    const bool downstream = scene::travel(scenario) > 0;
+    const std::string up = node_words(scenario.start, "the upstream end");
+    const std::string down = node_words(scenario.finish, "the downstream end");
+    const std::string bore =
+        base::show_number(scenario.sections.empty() ? 0 : scenario.sections.front().bore_mm);
+    std::string facts = base::show_distance(scenario.length_m, session.settings.unit) + ", bore " + bore +
+                        " mm, from " + (downstream ? up : down) + " to " + (downstream ? down : up) +
+                        ", looking " + (downstream ? "downstream" : "upstream") + ". Distances count from " +
+                        (scenario.inspection.distance_zero == scene::End::start ? up : down) + ".";
+    text_in(type().text, p.soft_ink, facts);
+    ImGui::Dummy({0, em(0.2F)});
+    ImGui::Separator();
+    ImGui::Dummy({0, em(0.2F)});
+    key_table("card keys", false);
+    text_in(type().text, p.soft_ink,
+            "Type at any time: a code such as BAJ B 14 mm 10-2, or words such as offset joint 14 mm 10 to 2. "
+            "The buttons at the foot do the same with the mouse.");
+    ImGui::Dummy({0, em(0.2F)});
+    ImGui::PushStyleColor(ImGuiCol_Button, p.accent);
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, p.accent);
+    ImGui::PushStyleColor(ImGuiCol_Text, p.accent_ink);
+    if (ImGui::Button("Begin   Enter", {em(9), em(2)})) session.begin();
+    ImGui::PopStyleColor(3);
+    ImGui::Dummy({0, em(0.2F)});
+    text_in(type().text, p.faint_ink,
+            "This trains people; it does not replace local codes, a qualified assessment or a permit.");
+  }
+  ImGui::End();
+}
+
+void draw_help(Session& session) {
+  if (!session.help_open) return;
+  const auto& p = palette();
+  centre_card(34, 0.9F);
+  if (ImGui::Begin("help", nullptr, card)) {
+    const bool feet = session.settings.unit == base::LengthUnit::feet;
+    if (quiet_button("Text smaller", key_of(Command::smaller))) session.command(Command::smaller);
+    ImGui::SameLine();
+    if (quiet_button("Text larger", key_of(Command::larger))) session.command(Command::larger);
+    ImGui::SameLine();
+    if (quiet_button("Strong contrast", key_of(Command::contrast), session.settings.strong_contrast)) {
+      session.command(Command::contrast);
+    }
+    if (quiet_button("Feet", key_of(Command::units), feet)) session.command(Command::units);
+    ImGui::SameLine();
+    if (quiet_button("Run from the side", key_of(Command::long_section), session.section_open)) {
+      session.command(Command::long_section);
+    }
+    ImGui::SameLine();
+    if (quiet_button("Whole screen", key_of(Command::full_screen), session.full_screen_wanted)) {
+      session.command(Command::full_screen);
+    }
+    ImGui::SameLine();
+    if (quiet_button("Close", key_of(Command::leave))) session.command(Command::help);
+    ImGui::Dummy({0, em(0.2F)});
+    ImGui::Separator();
+    key_table("all keys", true);
+    if (session.screen == Screen::judging) {
+      text_in(type().text, p.soft_ink, "Here: arrows choose, digits give, Del takes back, F10 marks.");
+    }
+    if (session.screen == Screen::review) {
+      text_in(type().text, p.soft_ink,
+              "Here: Up and Down choose a line, Enter shows the picture alone, Page Up and Page Down drive.");
+    }
+  }
+  ImGui::End();
+}
+
+void draw_log_list(Session& session) {
+  if (!session.list_open) return;
+  const auto& io = ImGui::GetIO();
+  const auto& p = palette();
+  const float margin = em(0.6F);
+  const float width = std::min(em(26), io.DisplaySize.x - 2 * margin);
+  ImGui::SetNextWindowPos({margin, top_edge(session)});
+  ImGui::SetNextWindowSizeConstraints(
+      {width, 0}, {width, io.DisplaySize.y - foot_height() - em(3.4F) - top_edge(session)});
+  if (ImGui::Begin("logged", nullptr, card | ImGuiWindowFlags_AlwaysAutoResize)) {
+    text_in(type().strong, p.ink, "Logged");
+    ImGui::SameLine(ImGui::GetContentRegionMax().x - em(3));
+    if (quiet_button("Close", key_of(Command::log_list))) session.command(Command::log_list);
+    const auto observations = session.exercise().record().observations;  // a copy: a line may remove itself
+    if (observations.empty()) text_in(type().text, p.soft_ink, "Nothing yet.");
+    const auto open = open_stretches(session.exercise().record());
+    for (const auto& o : observations) {
+      ImGui::PushID(o.id.c_str());
+      ImGui::Separator();
+      const double at = o.distance_m.value.value_or(0);
+      std::string place = base::show_distance(at, session.settings.unit);
+      const bool begins = !o.stretch.empty() && o.stretch[0] == 'A';
+      const bool ends = !o.stretch.empty() && o.stretch[0] == 'B';
+      if (begins) place += "  begins";
+      if (ends) place += "  ends";
+      text_in(type().strong, p.ink, place, false);
+      const bool is_open = begins && std::find(open.begin(), open.end(), o.stretch.substr(1)) != open.end();
+      const float buttons = is_open ? em(11.2F) : em(6.6F);
+      ImGui::SameLine(std::max(ImGui::GetCursorPosX() + em(4), ImGui::GetContentRegionMax().x - buttons));
+      if (is_open) {
+        if (quiet_button("End it here", "the continuous observation ends at the distance shown"))
+          session.end_stretch(o.id);
+        ImGui::SameLine();
+      }
+      if (quiet_button("Go", "take the camera back there")) session.go_to(at);
+      ImGui::SameLine();
+      if (quiet_button("Remove", "")) session.remove(o.id);
+      text_in(type().text, p.soft_ink, coding::in_words(o, session.codes()));
+      ImGui::PopID();
+    }
+  }
+  ImGui::End();
+}
+
+}  // namespace haunch::window

@@ -1,0 +1,12 @@
+// SPDX-License-Identifier: Apache-2.0
+// Is there a display at all? SFML itself would end the program.
+#pragma once
+
+#include <string>
+
+namespace haunch::window {
+
+/// Why a window cannot be opened, in words; empty when it can.
+std::string why_no_display();
+
+}  // namespace haunch::window

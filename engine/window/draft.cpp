@@ -1,0 +1,201 @@
+// SPDX-License-Identifier: Apache-2.0
+// The rules of the pointer-built observation.
+#include "window/draft.hpp"
+
+#include <algorithm>
+#include <charconv>
+
+namespace haunch::window {
+namespace {
+
+using coding::ClockRule;
+
+bool is_for_first_letter(const std::string& rule, const std::string& letter) {
+  const std::string mark = "ch1=";
+  const auto at = rule.find(mark);
+  return at != std::string::npos && rule.compare(at + mark.size(), letter.size(), letter) == 0 &&
+         !letter.empty();
+}
+
+bool size_is_required(const std::string& rule, const std::string& first_letter) {
+  if (rule == "yes") return true;
+  if (rule.rfind("except ch1=", 0) == 0) return !is_for_first_letter(rule, first_letter);
+  if (rule.rfind("ch1=", 0) == 0) return is_for_first_letter(rule, first_letter);
+  return false;
+}
+
+const coding::CodeEntry* entry_of(const Draft& draft, const coding::CodeList& list) {
+  return draft.observation.code.empty() ? nullptr : list.find(draft.observation.code);
+}
+
+}  // namespace
+
+const std::vector<Group>& groups() {
+  static const std::vector<Group> all = {{"fabric", "The pipe itself"},
+                                         {"operation", "What is in it"},
+                                         {"inventory", "Made that way"},
+                                         {"other", "Water, remarks"},
+                                         {"header-change", "Changes along it"}};
+  return all;
+}
+
+std::vector<const coding::CodeEntry*> codes_in(const std::string& group, const coding::CodeList& list) {
+  std::vector<const coding::CodeEntry*> found;
+  for (const auto& entry : list.codes()) {
+    if (entry.group == group) found.push_back(&entry);
+  }
+  return found;
+}
+
+void choose_code(Draft& draft, const std::string& code) {
+  draft = {};
+  draft.observation.code = code;
+}
+
+void choose_first(Draft& draft, const std::string& letter, const coding::CodeList& list) {
+  draft.observation.ch1 = letter;
+  const auto fits = second_choices(draft, list);
+  const bool still = std::any_of(fits.begin(), fits.end(),
+                                 [&](const Choice& c) { return c.first == draft.observation.ch2; });
+  if (!still) draft.observation.ch2.clear();
+  // A size belongs to its characterisation: 14 mm of step is not 14 degrees of bend.
+  draft.observation.q1 = {};
+  draft.observation.q2 = {};
+}
+
+std::vector<Choice> first_choices(const Draft& draft, const coding::CodeList& list) {
+  const auto* entry = entry_of(draft, list);
+  if (entry == nullptr) return {};
+  return {entry->ch1.begin(), entry->ch1.end()};
+}
+
+std::vector<Choice> second_choices(const Draft& draft, const coding::CodeList& list) {
+  const auto* entry = entry_of(draft, list);
+  if (entry == nullptr || draft.observation.ch1.empty()) return {};
+  const std::string& first = draft.observation.ch1;
+  if (entry->ch2_applies_when.rfind("ch1=", 0) == 0 && !is_for_first_letter(entry->ch2_applies_when, first)) {
+    return {};
+  }
+  std::vector<Choice> fits;
+  for (const auto& [letter, meaning] : entry->ch2) {
+    const std::string pair = first + letter;
+    const auto& known = entry->combinations;
+    if (known.empty() || std::find(known.begin(), known.end(), pair) != known.end()) {
+      fits.emplace_back(letter, meaning);
+    }
+  }
+  return fits;
+}
+
+std::optional<SizeAsk> size_ask(const Draft& draft, int which, const coding::CodeList& list) {
+  const auto* entry = entry_of(draft, list);
+  if (entry == nullptr) return std::nullopt;
+  const auto& rule = which == 1 ? entry->q1 : entry->q2;
+  if (!rule) return std::nullopt;
+  SizeAsk ask{rule->meaning, rule->unit, size_is_required(rule->required, draft.observation.ch1), 1, 100};
+  // The displaced joint is the one code of the list whose unit hangs on its letter.
+  if (ask.unit.rfind("mm (", 0) == 0) {
+    if (draft.observation.ch1 == "C") {
+      ask.unit = "degree";
+      ask.meaning = "angle";
+    } else {
+      ask.unit = "mm";
+      ask.meaning = draft.observation.ch1 == "A" ? "gap" : "step";
+    }
+  }
+  if (ask.unit == "mm") {
+    const bool large = entry->code[0] == 'A' || entry->code == "BCA";
+    ask.step = large ? 5 : 1;
+    ask.most = large ? 5000 : 500;
+  } else if (ask.unit == "degree") {
+    ask.most = 90;
+  } else if (ask.unit == "%") {
+    ask.step = 1;
+  }
+  return ask;
+}
+
+bool needs_clock(const Draft& draft, const coding::CodeList& list) {
+  const auto* entry = entry_of(draft, list);
+  if (entry == nullptr) return false;
+  return entry->clock == ClockRule::one || entry->clock == ClockRule::range ||
+         entry->clock == ClockRule::one_or_range;
+}
+
+bool asks_clock(const Draft& draft, const coding::CodeList& list) {
+  const auto* entry = entry_of(draft, list);
+  return entry != nullptr && entry->clock != ClockRule::none;
+}
+
+bool may_go_on(const Draft& draft, const coding::CodeList& list) {
+  const auto* entry = entry_of(draft, list);
+  return entry != nullptr && entry->may_be_continuous;
+}
+
+std::vector<std::string> still_needed(const Draft& draft, const coding::CodeList& list) {
+  const auto* entry = entry_of(draft, list);
+  if (entry == nullptr) return {"what it is"};
+  std::vector<std::string> needed;
+  if (!entry->ch1.empty() && draft.observation.ch1.empty()) needed.emplace_back("which kind");
+  if (!second_choices(draft, list).empty() && draft.observation.ch2.empty())
+    needed.emplace_back("which form");
+  if (const auto ask = size_ask(draft, 1, list); ask && ask->required && draft.observation.q1.empty()) {
+    needed.push_back("size (" + ask->meaning + ", " + ask->unit + ")");
+  }
+  if (needs_clock(draft, list) && !draft.observation.clock_from) needed.emplace_back("where on the clock");
+  return needed;
+}
+
+base::ClockArc true_arc(const base::ClockArc& on_screen, double plumb_on_screen_h) {
+  // The plumb mark is at true 6 by definition.
+  const double turn = 6.0 - plumb_on_screen_h;
+  return {base::wrap_hours(on_screen.from_h + turn), base::wrap_hours(on_screen.to_h + turn),
+          on_screen.whole};
+}
+
+void set_clock(coding::Observation& observation, const base::ClockArc& arc) {
+  if (arc.whole) {
+    observation.clock_from = 12;
+    observation.clock_to = 12;
+    return;
+  }
+  observation.clock_from = base::nearest_hour(arc.from_h);
+  const int to = base::nearest_hour(arc.to_h);
+  observation.clock_to = to == *observation.clock_from ? std::nullopt : std::optional<int>(to);
+}
+
+std::vector<std::string> open_stretches(const coding::Record& record) {
+  std::vector<std::string> open;
+  for (const auto& o : record.observations) {
+    if (o.stretch.size() < 2) continue;
+    const std::string name = o.stretch.substr(1);
+    if (o.stretch[0] == 'A') open.push_back(name);
+    if (o.stretch[0] == 'B') open.erase(std::remove(open.begin(), open.end(), name), open.end());
+  }
+  return open;
+}
+
+std::string next_stretch(const coding::Record& record) {
+  int largest = 0;
+  for (const auto& o : record.observations) {
+    if (o.stretch.size() < 2) continue;
+    int number = 0;
+    std::from_chars(o.stretch.data() + 1, o.stretch.data() + o.stretch.size(), number);
+    largest = std::max(largest, number);
+  }
+  return std::to_string(largest + 1);
+}
+
+std::optional<coding::Observation> ending_of(const coding::Record& record, const std::string& id) {
+  const auto* begun = record.find(id);
+  if (begun == nullptr || begun->stretch.size() < 2 || begun->stretch[0] != 'A') return std::nullopt;
+  const auto open = open_stretches(record);
+  if (std::find(open.begin(), open.end(), begun->stretch.substr(1)) == open.end()) return std::nullopt;
+  coding::Observation ending = *begun;
+  ending.id.clear();
+  ending.distance_m = {};
+  ending.stretch[0] = 'B';
+  return ending;
+}
+
+}  // namespace haunch::window

@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: Apache-2.0
+// An observation built step by step with the pointer: code, characterisation, size, clock. What may
+// be chosen comes from the code list alone.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "base/clock.hpp"
+#include "coding/code_list.hpp"
+#include "coding/record.hpp"
+
+namespace haunch::window {
+
+/// Groups of main codes in the order and words of the menu.
+struct Group {
+  std::string id;    ///< as in the code list
+  std::string name;  ///< "The pipe itself"
+};
+const std::vector<Group>& groups();
+std::vector<const coding::CodeEntry*> codes_in(const std::string& group, const coding::CodeList& list);
+
+struct Draft {
+  coding::Observation observation;
+  bool goes_on = false;  ///< begins a continuous observation
+};
+
+/// Begins afresh with a main code.
+void choose_code(Draft& draft, const std::string& code);
+/// Sets characterisation 1 and drops a second one that no longer fits.
+void choose_first(Draft& draft, const std::string& letter, const coding::CodeList& list);
+
+using Choice = std::pair<std::string, std::string>;  ///< letter, meaning
+std::vector<Choice> first_choices(const Draft& draft, const coding::CodeList& list);
+/// The second letters that go with the first; none when the first rules them out.
+std::vector<Choice> second_choices(const Draft& draft, const coding::CodeList& list);
+
+/// What a size means here, and how a person steps through it.
+struct SizeAsk {
+  std::string meaning, unit;
+  bool required = false;
+  double step = 1, most = 100;
+};
+std::optional<SizeAsk> size_ask(const Draft& draft, int which, const coding::CodeList& list);
+
+bool asks_clock(const Draft& draft, const coding::CodeList& list);
+bool needs_clock(const Draft& draft, const coding::CodeList& list);
+bool may_go_on(const Draft& draft, const coding::CodeList& list);
+
+/// What is still to be chosen, in words; empty when the observation can be logged.
+std::vector<std::string> still_needed(const Draft& draft, const coding::CodeList& list);
+
+/// An arc drawn on the screen as true hours: the plumb mark stands where the person believes the
+/// bottom of the pipe to be, so that a rolled picture does not turn the clock.
+base::ClockArc true_arc(const base::ClockArc& on_screen, double plumb_on_screen_h);
+void set_clock(coding::Observation& observation, const base::ClockArc& arc);
+
+/// Names of continuous observations begun and not ended, oldest first: "1" for A1.
+std::vector<std::string> open_stretches(const coding::Record& record);
+std::string next_stretch(const coding::Record& record);
+/// The observation that ends a begun one, saying the same; nothing when that one is not open.
+std::optional<coding::Observation> ending_of(const coding::Record& record, const std::string& id);
+
+}  // namespace haunch::window

@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: Apache-2.0
+// The line at the foot: the distance, what is typed, and the few controls that drive and open.
+#include <algorithm>
+
+#include "window/look.hpp"
+#include "window/panels.hpp"
+
+namespace haunch::window {
+namespace {
+
+constexpr ImGuiWindowFlags bare = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                                  ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav |
+                                  ImGuiWindowFlags_NoFocusOnAppearing;
+
+/// Controls fade while the pointer rests, so that the picture has the eye.
+float pointer_presence() {
+  static double last_moved = -100;
+  const auto& io = ImGui::GetIO();
+  if (io.MouseDelta.x != 0 || io.MouseDelta.y != 0) last_moved = ImGui::GetTime();
+  const auto rested = static_cast<float>(ImGui::GetTime() - last_moved);
+  return std::clamp(1.6F - rested * 0.4F, 0.45F, 1.0F);
+}
+
+void draw_line(Session& session, float width) {
+  const auto& p = palette();
+  auto& list = *ImGui::GetWindowDrawList();
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float height = ImGui::GetFrameHeight();
+  ImGui::InvisibleButton("line", {width, height});
+  const ImVec2 end{at.x + width, at.y + height};
+  list.AddRectFilled(at, end, p.field, em(0.3F));
+  const float pad = em(0.5F), top = at.y + (height - ImGui::GetFontSize()) / 2;
+  list.PushClipRect({at.x + pad / 2, at.y}, {end.x - pad / 2, end.y}, true);
+  const std::string& text = session.line.text;
+  const std::string before = text.substr(0, session.line.caret);
+  const float caret_x = ImGui::CalcTextSize(before.c_str()).x;
+  const float room = width - 2 * pad - em(1);
+  const float shift = std::max(0.0F, caret_x - room);  // a long line keeps its caret in view
+  const float x = at.x + pad - shift;
+  if (text.empty()) {
+    list.AddText({x + em(0.3F), top}, p.faint_ink, "type what you see, or a code");
+  } else {
+    list.AddText({x, top}, p.ink, text.c_str());
+    const std::string ghost = session.ghost();
+    if (!ghost.empty()) {
+      const float typed = ImGui::CalcTextSize(text.c_str()).x;
+      list.AddText({x + typed, top}, p.faint_ink, (ghost + "   Tab").c_str());
+    }
+  }
+  list.AddRectFilled({x + caret_x, top - 1},
+                     {x + caret_x + std::max(2.0F, em(0.1F)), top + ImGui::GetFontSize() + 1}, p.accent);
+  list.PopClipRect();
+}
+
+void hold_button(Session& session, const char* label, int direction, const char* tip) {
+  const bool moving = session.driving() == direction;
+  if (moving) ImGui::PushStyleColor(ImGuiCol_Text, palette().accent);
+  ImGui::Button(label);
+  if (moving) ImGui::PopStyleColor();
+  if (ImGui::IsItemActivated()) session.hold(direction);
+  if (ImGui::IsItemDeactivated()) session.hold(0);
+  if (ImGui::IsItemHovered() && !ImGui::IsItemActive()) ImGui::SetTooltip("%s", tip);
+}
+
+/// The echo of what is typed: sentence, what is missing, what was not understood; else a message.
+void draw_echo(Session& session) {
+  const auto& p = palette();
+  const auto echo = session.echo();
+  const std::string message = session.message();
+  if (echo.sentence.empty() && echo.missing.empty() && echo.not_understood.empty() && message.empty()) return;
+  const auto& io = ImGui::GetIO();
+  ImGui::SetNextWindowPos({0, io.DisplaySize.y - foot_height()}, ImGuiCond_Always, {0, 1});
+  ImGui::SetNextWindowSize({io.DisplaySize.x, 0});
+  ImGui::PushStyleColor(ImGuiCol_WindowBg, IM_COL32(8, 10, 13, 190));
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0);
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {em(0.8F), em(0.4F)});
+  if (ImGui::Begin("echo", nullptr, bare | ImGuiWindowFlags_NoInputs)) {
+    if (!message.empty()) text_in(type().strong, p.accent, message);
+    if (!echo.sentence.empty()) text_in(type().text, p.ink, echo.sentence);
+    std::string rest;
+    if (!echo.missing.empty()) rest = "Still needed: " + echo.missing;
+    if (!echo.not_understood.empty())
+      rest += (rest.empty() ? "" : "     ") + ("Not understood: " + echo.not_understood);
+    if (!rest.empty()) text_in(type().text, p.soft_ink, rest);
+  }
+  ImGui::End();
+  ImGui::PopStyleVar(2);
+  ImGui::PopStyleColor();
+}
+
+}  // namespace
+
+float foot_height() { return em(2.5F); }
+
+void draw_foot(Session& session) {
+  draw_echo(session);
+  const auto& io = ImGui::GetIO();
+  const auto& p = palette();
+  ImGui::SetNextWindowPos({0, io.DisplaySize.y}, ImGuiCond_Always, {0, 1});
+  ImGui::SetNextWindowSize({io.DisplaySize.x, foot_height()});
+  ImGui::PushStyleColor(ImGuiCol_WindowBg, IM_COL32(8, 10, 13, 215));
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0);
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {em(0.8F), em(0.45F)});
+  if (ImGui::Begin("foot", nullptr, bare | ImGuiWindowFlags_NoBringToFrontOnFocus)) {
+    const std::string distance = session.distance_text();
+    ImGui::AlignTextToFramePadding();
+    text_in(type().strong, p.ink, distance, false);
+    if (ImGui::IsItemClicked()) session.command(Command::units);
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("metres or feet  F2");
+    // Room for the longest distance, so that the line does not jump as the counter runs.
+    ImGui::SameLine(em(0.8F) + std::max(em(5.2F), ImGui::CalcTextSize(distance.c_str()).x + em(1.2F)));
+
+    const std::string logged = "Logged " + std::to_string(session.exercise().record().observations.size());
+    const auto& style = ImGui::GetStyle();
+    float controls = 0;
+    for (const char* label :
+         {"\xE2\x96\xBC", "\xE2\x96\xA0", "\xE2\x96\xB2", "Codes", logged.c_str(), "Finish", "?"}) {
+      controls += ImGui::CalcTextSize(label).x + 2 * style.FramePadding.x + style.ItemSpacing.x;
+    }
+    const float line_width = std::max(em(8), ImGui::GetContentRegionAvail().x - controls);
+    draw_line(session, line_width);
+
+    ImGui::PushStyleVar(ImGuiStyleVar_Alpha, pointer_presence());
+    ImGui::PushStyleColor(ImGuiCol_Button, IM_COL32_BLACK_TRANS);
+    ImGui::SameLine();
+    hold_button(session, "\xE2\x96\xBC", -1, "back while held  Down");
+    ImGui::SameLine();
+    if (quiet_button("\xE2\x96\xA0", "stop  Space")) session.command(Command::stop);
+    ImGui::SameLine();
+    hold_button(session, "\xE2\x96\xB2", 1, "forward while held  Up");
+    ImGui::SameLine();
+    if (quiet_button("Codes", "build it with the mouse  F4", session.menu_open))
+      session.command(Command::code_menu);
+    ImGui::SameLine();
+    if (quiet_button((logged + "###logged").c_str(), "what you logged  F3", session.list_open)) {
+      session.command(Command::log_list);
+    }
+    ImGui::SameLine();
+    if (quiet_button("Finish", "finish and give classes  F10")) session.command(Command::finish);
+    ImGui::SameLine();
+    if (quiet_button("?", "all keys and settings  F1", session.help_open)) session.command(Command::help);
+    ImGui::PopStyleColor();
+    ImGui::PopStyleVar();
+  }
+  ImGui::End();
+  ImGui::PopStyleVar(2);
+  ImGui::PopStyleColor();
+}
+
+}  // namespace haunch::window

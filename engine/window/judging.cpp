@@ -1,0 +1,165 @@
+// SPDX-License-Identifier: Apache-2.0
+// The trainee grades: a class per goal for each defect, the run's class, what to do next.
+#include <algorithm>
+
+#include "window/look.hpp"
+#include "window/panels.hpp"
+
+namespace haunch::window {
+namespace {
+
+constexpr ImGuiWindowFlags panel = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove |
+                                   ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoSavedSettings |
+                                   ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoCollapse;
+
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
+
+/// Digits in a row, one of them chosen; returns the digit pressed, or -1.
+int digits(const char* name, int first, int last, std::optional<int> chosen, bool here) {
+  const auto& p = palette();
+  ImGui::PushID(name);
+  auto& list = *ImGui::GetWindowDrawList();
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float side = em(1.35F);
+  int pressed = -1;
+  for (int d = first; d <= last; ++d) {
+    const ImVec2 corner{at.x + side * static_cast<float>(d - first), at.y};
+    ImGui::SetCursorScreenPos(corner);
+    ImGui::PushID(d);
+    if (ImGui::InvisibleButton("digit", {side, side})) pressed = d;
+    ImGui::PopID();
+    const bool on = chosen == d;
+    const ImVec2 a{corner.x + 1, corner.y + 1}, b{corner.x + side - 1, corner.y + side - 1};
+    list.AddRectFilled(a, b, on ? p.accent : ImGui::IsItemHovered() ? p.rule : p.field, em(0.2F));
+    const std::string text = std::to_string(d);
+    const ImVec2 size = ImGui::CalcTextSize(text.c_str());
+    list.AddText({corner.x + (side - size.x) / 2, corner.y + (side - size.y) / 2},
+                 on ? p.accent_ink : p.soft_ink, text.c_str());
+  }
+  if (here) {
+    const float width = side * static_cast<float>(last - first + 1);
+    list.AddRect({at.x - 2, at.y - 2}, {at.x + width + 2, at.y + side + 2}, p.ink, em(0.2F), 0,
+                 std::max(1.5F, em(0.09F)));
+  }
+  ImGui::PopID();
+  return pressed;
+}
+
+void defect_table(Session& session) {
+  const auto& goals = session.scheme().goals();
+  const int columns = static_cast<int>(goals.size()) + 1;
+  if (!ImGui::BeginTable("classes", columns, ImGuiTableFlags_BordersInnerH)) return;
+  ImGui::TableSetupColumn("what", ImGuiTableColumnFlags_WidthStretch);
+  const int worst = session.scheme().worst_class();
+  for (const auto& goal : goals) {
+    ImGui::TableSetupColumn(goal.c_str(), ImGuiTableColumnFlags_WidthFixed,
+                            em(1.35F) * static_cast<float>(worst) + em(0.3F));
+  }
+  ImGui::TableNextRow();
+  ImGui::TableNextColumn();
+  for (const auto& goal : goals) {
+    ImGui::TableNextColumn();
+    text_in(type().text, palette().soft_ink, capital(goal), false);
+  }
+  for (int row = 0; row < static_cast<int>(session.rows().size()); ++row) {
+    const JudgingRow asked = session.rows()[static_cast<std::size_t>(row)];
+    ImGui::PushID(row);
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    const bool here = session.row() == row;
+    text_in(type().strong, here ? palette().accent : palette().ink, asked.place);
+    if (ImGui::IsItemClicked()) session.choose_row(row);
+    text_in(type().text, here ? palette().ink : palette().soft_ink, asked.title);
+    if (ImGui::IsItemClicked()) session.choose_row(row);
+    if (here && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
+    for (int goal = 0; goal + 1 < columns; ++goal) {
+      ImGui::TableNextColumn();
+      const auto chosen = asked.classes[static_cast<std::size_t>(goal)];
+      const int pressed = digits(goals[static_cast<std::size_t>(goal)].c_str(), 1, worst, chosen,
+                                 here && session.goal() == goal);
+      if (pressed > 0)
+        session.give_class(row, goal, chosen == pressed ? std::nullopt : std::optional<int>(pressed));
+    }
+    static int last_row = -1;
+    if (here && last_row != row) {
+      ImGui::SetScrollHereY(0.5F);
+      last_row = row;
+    }
+    ImGui::PopID();
+  }
+  ImGui::EndTable();
+}
+
+void whole_run(Session& session) {
+  const auto& p = palette();
+  const int rows = static_cast<int>(session.rows().size());
+  ImGui::Dummy({0, em(0.3F)});
+  text_in(type().strong, session.row() == rows ? p.accent : p.ink, "Class of the whole run", false);
+  ImGui::SameLine(em(14));
+  const int pressed = digits("object class", 0, 5, session.object_class(), session.row() == rows);
+  if (pressed >= 0) {
+    session.choose_row(rows);
+    session.give_object_class(pressed);
+  }
+  if (session.object_class()) {
+    text_in(type().text, p.soft_ink, session.scheme().object_class_meaning(*session.object_class()));
+  }
+  ImGui::Dummy({0, em(0.3F)});
+  text_in(type().strong, session.row() == rows + 1 ? p.accent : p.ink, "What to do next");
+  int number = 1;
+  for (const auto action : coding::all_actions()) {
+    const std::string label = std::to_string(number) + "  " + capital(coding::show(action));
+    const float width = ImGui::CalcTextSize(label.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x;
+    if (number > 1) {
+      ImGui::SameLine();
+      if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
+    }
+    if (quiet_button(label.c_str(), "", session.action() == action)) {
+      session.choose_row(rows + 1);
+      session.give_action(action);
+    }
+    ++number;
+  }
+}
+
+}  // namespace
+
+void draw_judging(Session& session) {
+  const auto& io = ImGui::GetIO();
+  const auto& p = palette();
+  const float margin = em(0.6F);
+  const float width = std::min(io.DisplaySize.x - 2 * margin, std::max(em(40), io.DisplaySize.x * 0.6F));
+  ImGui::SetNextWindowPos({margin, top_edge(session)});
+  ImGui::SetNextWindowSize({width, io.DisplaySize.y - margin - top_edge(session)});
+  if (ImGui::Begin("judging", nullptr, panel)) {
+    text_in(type().strong, p.ink, "How bad is it?");
+    text_in(type().text, p.soft_ink,
+            "For each: 1 slightest to " + std::to_string(session.scheme().worst_class()) +
+                " worst, or leave open. Arrows choose, digits give, Del takes back.");
+    const float foot = em(3.2F);
+    ImGui::BeginChild("answers", {0, -foot});
+    if (session.rows().empty())
+      text_in(type().text, p.soft_ink, "You logged nothing that has a class.");
+    else
+      defect_table(session);
+    whole_run(session);
+    ImGui::EndChild();
+    ImGui::Separator();
+    ImGui::PushStyleColor(ImGuiCol_Button, p.accent);
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, p.accent);
+    ImGui::PushStyleColor(ImGuiCol_Text, p.accent_ink);
+    if (ImGui::Button("Mark it   F10", {em(9), em(2)})) session.command(Command::finish);
+    ImGui::PopStyleColor(3);
+    const std::string message = session.message();
+    if (!message.empty()) {
+      ImGui::SameLine();
+      text_in(type().text, p.accent, message);
+    }
+  }
+  ImGui::End();
+}
+
+}  // namespace haunch::window

@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: Apache-2.0
+// Keys by name, free of any window library, and what each does. The start card and the help list
+// are written from this table, so that they cannot disagree with the program.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace haunch::window {
+
+enum class Key {
+  none,
+  up,
+  down,
+  left,
+  right,
+  home,
+  end,
+  page_up,
+  page_down,
+  enter,
+  escape,
+  tab,
+  backspace,
+  del,
+  plus,
+  minus,
+  letter_v,
+  letter_z,
+  f1,
+  f2,
+  f3,
+  f4,
+  f5,
+  f6,
+  f10,
+  f11
+};
+
+struct Press {
+  Key key = Key::none;
+  bool ctrl = false;
+  bool shift = false;
+  bool operator==(const Press&) const = default;
+};
+
+enum class Command {
+  forward,
+  back,
+  forward_slow,
+  back_slow,
+  forward_on,
+  back_on,
+  stop,
+  log,
+  complete,
+  next_completion,
+  help,
+  units,
+  log_list,
+  code_menu,
+  long_section,
+  contrast,
+  finish,
+  full_screen,
+  larger,
+  smaller,
+  undo,
+  paste,
+  leave
+};
+
+struct Binding {
+  Command command;
+  Press press;           ///< Key::none where the key is a typed character (the space bar)
+  std::string key;       ///< as people call it: "F2", "Ctrl +"
+  std::string does;      ///< in words
+  bool on_card = false;  ///< one of the few that the start card explains
+};
+
+const std::vector<Binding>& bindings();
+std::optional<Command> command_for(const Press& press);
+/// The key's name for a command, for the label of its visible control.
+std::string key_of(Command command);
+
+}  // namespace haunch::window

@@ -1,0 +1,172 @@
+// SPDX-License-Identifier: Apache-2.0
+// Palette, fonts, style.
+#include "window/look.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdlib>
+#include <vector>
+
+namespace haunch::window {
+namespace {
+
+Palette current{};
+Type fonts{};
+
+constexpr float half_turn = 3.14159265F;
+
+constexpr ImU32 rgba(unsigned r, unsigned g, unsigned b, unsigned a = 255) {
+  return r | g << 8U | b << 16U | a << 24U;
+}
+
+// Pipe pictures are brown and grey, so a clear light blue stands off them for every kind of eye.
+const Palette calm{rgba(236, 238, 240),   rgba(176, 184, 192),     rgba(124, 134, 144),
+                   rgba(104, 190, 255),   rgba(8, 18, 28),         rgba(10, 13, 16),
+                   rgba(18, 22, 27, 235), rgba(255, 255, 255, 20), rgba(255, 255, 255, 36)};
+const Palette strong_contrast{rgba(255, 255, 255), rgba(232, 236, 240),     rgba(200, 206, 212),
+                              rgba(130, 206, 255), rgba(0, 0, 0),           rgba(0, 0, 0),
+                              rgba(0, 0, 0, 250),  rgba(255, 255, 255, 48), rgba(255, 255, 255, 120)};
+
+ImVec4 vec(ImU32 colour) { return ImGui::ColorConvertU32ToFloat4(colour); }
+
+}  // namespace
+
+const Palette& palette() { return current; }
+const Type& type() { return fonts; }
+float em(float n) { return n * ImGui::GetFontSize(); }
+
+float text_pixels(const Settings& settings, int window_height) {
+  // 20 px on a picture 720 high reads at arm's length and a little beyond.
+  const float base = std::clamp(static_cast<float>(window_height) / 36.0F, 12.0F, 40.0F);
+  return std::round(base * static_cast<float>(settings.text_percent) / 100.0F);
+}
+
+std::optional<std::filesystem::path> find_font(const std::string& file_name) {
+  std::vector<std::filesystem::path> folders;
+  if (const char* data = std::getenv("XDG_DATA_HOME"))
+    folders.emplace_back(std::filesystem::path(data) / "fonts");
+  if (const char* home = std::getenv("HOME")) {
+    folders.emplace_back(std::filesystem::path(home) / ".local/share/fonts");
+    folders.emplace_back(std::filesystem::path(home) / ".fonts");
+  }
+  for (const char* folder : {"/usr/share/fonts/truetype/dejavu", "/usr/share/fonts/dejavu",
+                             "/usr/share/fonts/TTF", "/usr/share/fonts", "/usr/local/share/fonts"}) {
+    folders.emplace_back(folder);
+  }
+  for (const auto& folder : folders) {
+    std::error_code none;
+    if (std::filesystem::is_regular_file(folder / file_name, none)) return folder / file_name;
+  }
+  return std::nullopt;
+}
+
+void make_type(const Settings& settings, int window_height) {
+  // Latin with accents, general punctuation (dashes, bullets), arrows.
+  static const std::array<ImWchar, 9> ranges = {0x20,   0x24F,  0x2010, 0x2044, 0x2190,
+                                                0x2193, 0x25A0, 0x25FF, 0};
+  auto& atlas = *ImGui::GetIO().Fonts;
+  atlas.Clear();
+  fonts = {};
+  const float size = text_pixels(settings, window_height);
+  const auto load = [&](const char* file, float pixels) -> ImFont* {
+    const auto path = find_font(file);
+    return path ? atlas.AddFontFromFileTTF(path->c_str(), pixels, nullptr, ranges.data()) : nullptr;
+  };
+  fonts.text = load("DejaVuSans.ttf", size);
+  if (fonts.text == nullptr) fonts.text = atlas.AddFontDefault();
+  fonts.strong = load("DejaVuSans-Bold.ttf", size);
+  if (fonts.strong == nullptr) fonts.strong = fonts.text;
+  fonts.large = load("DejaVuSans-Bold.ttf", std::round(size * 2.2F));
+  if (fonts.large == nullptr) fonts.large = fonts.strong;
+  atlas.Build();
+}
+
+void apply_style(const Settings& settings) {
+  current = settings.strong_contrast ? strong_contrast : calm;
+  const float size = fonts.text == nullptr ? 16.0F : fonts.text->FontSize;
+  ImGuiStyle style;
+  style.WindowPadding = {size, size * 0.8F};
+  style.FramePadding = {size * 0.55F, size * 0.28F};
+  style.ItemSpacing = {size * 0.5F, size * 0.4F};
+  style.WindowRounding = size * 0.35F;
+  style.FrameRounding = size * 0.3F;
+  style.ChildRounding = size * 0.3F;
+  style.PopupRounding = size * 0.3F;
+  style.WindowBorderSize = settings.strong_contrast ? 1.0F : 0.0F;
+  style.ScrollbarSize = size * 0.6F;
+  style.ScrollbarRounding = size;
+  style.CellPadding = {size * 0.3F, size * 0.3F};
+  auto* c = style.Colors;
+  c[ImGuiCol_Text] = vec(current.ink);
+  c[ImGuiCol_TextDisabled] = vec(current.faint_ink);
+  c[ImGuiCol_WindowBg] = vec(current.panel);
+  c[ImGuiCol_PopupBg] = vec(current.panel);
+  c[ImGuiCol_ChildBg] = {0, 0, 0, 0};
+  c[ImGuiCol_Border] = vec(current.rule);
+  c[ImGuiCol_Separator] = vec(current.rule);
+  c[ImGuiCol_FrameBg] = vec(current.field);
+  c[ImGuiCol_FrameBgHovered] = c[ImGuiCol_FrameBgActive] = vec(current.rule);
+  c[ImGuiCol_Button] = vec(current.field);
+  c[ImGuiCol_ButtonHovered] = vec(current.rule);
+  c[ImGuiCol_ButtonActive] = vec(current.accent);
+  c[ImGuiCol_Header] = vec(current.field);
+  c[ImGuiCol_HeaderHovered] = c[ImGuiCol_HeaderActive] = vec(current.rule);
+  c[ImGuiCol_ScrollbarBg] = {0, 0, 0, 0};
+  c[ImGuiCol_ScrollbarGrab] = vec(current.rule);
+  c[ImGuiCol_ScrollbarGrabHovered] = c[ImGuiCol_ScrollbarGrabActive] = vec(current.faint_ink);
+  c[ImGuiCol_CheckMark] = c[ImGuiCol_SliderGrab] = c[ImGuiCol_SliderGrabActive] = vec(current.accent);
+  c[ImGuiCol_TableRowBg] = {0, 0, 0, 0};
+  ImGui::GetStyle() = style;
+}
+
+bool quiet_button(const char* label, const std::string& key, bool on) {
+  if (on) {
+    ImGui::PushStyleColor(ImGuiCol_Button, current.accent);
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, current.accent);
+    ImGui::PushStyleColor(ImGuiCol_Text, current.accent_ink);
+  }
+  const bool pressed = ImGui::Button(label);
+  if (on) ImGui::PopStyleColor(3);
+  if (!key.empty() && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", key.c_str());
+  return pressed;
+}
+
+void draw_mark(ImDrawList& list, ImVec2 centre, float radius, ItemKind kind, ImU32 colour) {
+  const float thick = std::max(1.5F, radius * 0.3F);
+  switch (kind) {
+    case ItemKind::missed:
+      list.AddCircle(centre, radius, colour, 0, thick);
+      return;
+    case ItemKind::partly:
+      list.AddCircle(centre, radius, colour, 0, thick);
+      list.PathArcTo(centre, radius, half_turn * 0.5F, half_turn * 1.5F, 16);
+      list.PathFillConvex(colour);
+      return;
+    case ItemKind::invented: {
+      const float r = radius * 0.8F;
+      list.AddLine({centre.x - r, centre.y - r}, {centre.x + r, centre.y + r}, colour, thick);
+      list.AddLine({centre.x - r, centre.y + r}, {centre.x + r, centre.y - r}, colour, thick);
+      return;
+    }
+    case ItemKind::right:
+      list.AddCircleFilled(centre, radius, colour);
+      return;
+    case ItemKind::not_visible:
+      list.AddLine({centre.x - radius, centre.y}, {centre.x - radius * 0.3F, centre.y}, colour, thick);
+      list.AddLine({centre.x + radius * 0.3F, centre.y}, {centre.x + radius, centre.y}, colour, thick);
+      return;
+  }
+}
+
+void text_in(ImFont* font, ImU32 colour, const std::string& text, bool wrapped) {
+  ImGui::PushFont(font);
+  ImGui::PushStyleColor(ImGuiCol_Text, colour);
+  if (wrapped) ImGui::PushTextWrapPos(0);
+  ImGui::TextUnformatted(text.data(), text.data() + text.size());
+  if (wrapped) ImGui::PopTextWrapPos();
+  ImGui::PopStyleColor();
+  ImGui::PopFont();
+}
+
+}  // namespace haunch::window

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+// The picture, drawn on a thread of its own so that keys are never late: the newest wish wins, and
+// exposure follows what the picture wants with a lag, as a camera's does.
+#pragma once
+
+#include <condition_variable>
+#include <cstdint>
+#include <exception>
+#include <mutex>
+#include <optional>
+#include <thread>
+#include <vector>
+
+#include "render/renderer.hpp"
+#include "window/session.hpp"
+
+namespace haunch::window {
+
+/// One step of exposure towards what is wanted; from nothing (0) it is there at once.
+double eased_exposure(double now, double wanted, double seconds);
+
+class Picture {
+ public:
+  /// The scene must outlive the picture.
+  Picture(const scene::Scene& scene, int threads);
+  ~Picture();
+  Picture(const Picture&) = delete;
+  Picture& operator=(const Picture&) = delete;
+
+  void want(const Look& look, int width, int height);
+
+  struct Image {
+    int width = 0, height = 0;
+    std::vector<std::uint8_t> rgba;
+  };
+  /// Swaps in the newest finished picture; false when there is none since the last call. Passes on
+  /// an exception of the drawing thread.
+  bool take(Image& image);
+
+ private:
+  struct Wish {
+    Look look;
+    int width = 0, height = 0;
+  };
+  void run();
+
+  render::Renderer renderer_;
+  std::mutex guard_;
+  std::condition_variable wished_;
+  std::optional<Wish> wish_;
+  Image finished_;
+  bool fresh_ = false;
+  bool stop_ = false;
+  std::exception_ptr failure_;
+  std::thread thread_;  // last: it uses all of the above
+};
+
+}  // namespace haunch::window

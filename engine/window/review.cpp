@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: Apache-2.0
+// The review: the score, every verdict with its reason, and the place of each in the picture.
+#include <algorithm>
+#include <cmath>
+
+#include "base/words.hpp"
+#include "window/look.hpp"
+#include "window/panels.hpp"
+
+namespace haunch::window {
+namespace {
+
+constexpr ImGuiWindowFlags panel = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove |
+                                   ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoSavedSettings |
+                                   ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoCollapse;
+
+void item_line(Session& session, int index) {
+  const auto& p = palette();
+  const ReviewItem& item = session.items()[static_cast<std::size_t>(index)];
+  const bool chosen = session.item() == index;
+  ImGui::PushID(index);
+  auto& list = *ImGui::GetWindowDrawList();
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  const float indent = em(1.6F);
+  list.ChannelsSplit(2);
+  list.ChannelsSetCurrent(1);
+  ImGui::BeginGroup();
+  ImGui::Indent(indent);
+  ImGui::PushTextWrapPos(ImGui::GetCursorPosX() + width - indent - em(0.5F));
+  const auto write = [&](ImFont* font, ImU32 colour, const std::string& text) {
+    ImGui::PushFont(font);
+    ImGui::PushStyleColor(ImGuiCol_Text, colour);
+    ImGui::TextUnformatted(text.c_str());
+    ImGui::PopStyleColor();
+    ImGui::PopFont();
+  };
+  const std::string head =
+      (item.dangerous ? "\xE2\x96\xB2 " : "") + item.place + (item.place.empty() ? "" : "   ") + item.title;
+  write(chosen ? type().strong : type().text, p.ink, head);
+  if (chosen) {
+    for (const auto& sentence : item.sentences) write(type().text, p.soft_ink, sentence);
+  }
+  ImGui::PopTextWrapPos();
+  ImGui::Unindent(indent);
+  ImGui::EndGroup();
+  const float height = ImGui::GetItemRectSize().y;
+  list.ChannelsSetCurrent(0);
+  if (chosen) {
+    list.AddRectFilled({at.x, at.y - em(0.15F)}, {at.x + width, at.y + height + em(0.15F)}, p.field,
+                       em(0.3F));
+    list.AddRectFilled({at.x, at.y - em(0.15F)}, {at.x + em(0.2F), at.y + height + em(0.15F)}, p.accent,
+                       em(0.1F));
+  }
+  draw_mark(list, {at.x + em(0.9F), at.y + em(0.58F)}, em(0.33F), item.kind, chosen ? p.accent : p.ink);
+  list.ChannelsMerge();
+  const ImVec2 after = ImGui::GetCursorScreenPos();
+  ImGui::SetCursorScreenPos(at);
+  if (ImGui::InvisibleButton("choose", {width, std::max(height, 1.0F)})) session.choose_item(index);
+  ImGui::SetCursorScreenPos(after);
+  static int last_chosen = -1;
+  if (chosen && last_chosen != index) {
+    ImGui::SetScrollHereY(0.4F);
+    last_chosen = index;
+  }
+  ImGui::PopID();
+}
+
+void section(const char* title, const std::vector<std::string>& sentences) {
+  if (sentences.empty()) return;
+  ImGui::Dummy({0, em(0.3F)});
+  text_in(type().strong, palette().ink, title);
+  for (const auto& sentence : sentences) text_in(type().text, palette().soft_ink, sentence);
+}
+
+void verdicts(Session& session) {
+  for (const auto& warning : session.notes().warnings) {
+    text_in(type().strong, palette().ink, "\xE2\x96\xB2 " + warning);
+  }
+  const auto& items = session.items();
+  for (int i = 0; i < static_cast<int>(items.size()); ++i) {
+    const auto kind = items[static_cast<std::size_t>(i)].kind;
+    if (i == 0 || items[static_cast<std::size_t>(i - 1)].kind != kind) {
+      const auto count =
+          std::count_if(items.begin(), items.end(), [&](const auto& other) { return other.kind == kind; });
+      ImGui::Dummy({0, em(0.2F)});
+      text_in(type().text, palette().faint_ink, heading(kind) + "  " + std::to_string(count));
+    }
+    item_line(session, i);
+  }
+  section("What it would lead to", session.notes().consequence);
+  section("Your classes", session.notes().grading);
+  section("What to do next", session.notes().action);
+  if (!session.kept().empty()) {
+    ImGui::Dummy({0, em(0.3F)});
+    text_in(type().text, palette().faint_ink, session.kept());
+  }
+}
+
+void controls(Session& session, bool alone) {
+  if (quiet_button(alone ? "List" : "Picture alone", "Enter", false)) session.picture_alone = !alone;
+  ImGui::SameLine();
+  if (quiet_button("Previous", "Up")) session.choose_item(session.item() - 1);
+  ImGui::SameLine();
+  if (quiet_button("Next", "Down")) session.choose_item(session.item() + 1);
+  for (const int direction : {-1, 1}) {
+    ImGui::SameLine();
+    ImGui::Button(direction < 0 ? "\xE2\x96\xBC" : "\xE2\x96\xB2");
+    if (ImGui::IsItemActivated()) session.hold(direction);
+    if (ImGui::IsItemDeactivated()) session.hold(0);
+    if (ImGui::IsItemHovered() && !ImGui::IsItemActive()) {
+      ImGui::SetTooltip(
+          "%s", direction < 0 ? "drive back while held  Page Down" : "drive forward while held  Page Up");
+    }
+  }
+  ImGui::SameLine();
+  if (quiet_button("?", "all keys and settings  F1")) session.command(Command::help);
+}
+
+}  // namespace
+
+void draw_review(Session& session) {
+  const auto& io = ImGui::GetIO();
+  const auto& p = palette();
+  const float margin = em(0.6F);
+  if (session.picture_alone) {
+    ImGui::SetNextWindowPos({margin, io.DisplaySize.y - margin}, ImGuiCond_Always, {0, 1});
+    ImGui::SetNextWindowSize({std::min(io.DisplaySize.x - 2 * margin, em(44)), 0});
+    if (ImGui::Begin("review alone", nullptr, panel)) {
+      if (session.item() >= 0) {
+        const auto& item = session.items()[static_cast<std::size_t>(session.item())];
+        text_in(type().strong, p.ink, heading(item.kind) + ": " + item.place + "   " + item.title);
+        if (!item.sentences.empty()) text_in(type().text, p.soft_ink, item.sentences.front());
+      }
+      controls(session, true);
+    }
+    ImGui::End();
+    return;
+  }
+  const float width = std::min(io.DisplaySize.x - 2 * margin, std::max(em(23), io.DisplaySize.x * 0.42F));
+  ImGui::SetNextWindowPos({margin, top_edge(session)});
+  ImGui::SetNextWindowSize({width, io.DisplaySize.y - margin - top_edge(session)});
+  if (ImGui::Begin("review", nullptr, panel)) {
+    text_in(type().large, p.ink, session.score_text(), false);
+    ImGui::SameLine();
+    ImGui::SetCursorPosY(ImGui::GetCursorPosY() + em(0.95F));
+    text_in(type().text, p.soft_ink, "of 100 for coding", false);
+    ImGui::BeginChild("verdicts", {0, -em(2.6F)});
+    verdicts(session);
+    ImGui::EndChild();
+    ImGui::Separator();
+    controls(session, false);
+  }
+  ImGui::End();
+}
+
+}  // namespace haunch::window

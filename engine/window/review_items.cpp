@@ -1,0 +1,190 @@
+// SPDX-License-Identifier: Apache-2.0
+// From a marking to lines with a place to look at.
+#include "window/review_items.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace haunch::window {
+namespace {
+
+const coding::CodeList& codes() { return coding::CodeList::shipped(); }
+
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
+
+/// Fills title and place from an observation of either Record.
+void name_it(ReviewItem& item, const coding::Observation& o, base::LengthUnit unit) {
+  item.title = capital(coding::in_words(o, codes()));
+  if (o.distance_m.value) {
+    item.distance_m = o.distance_m.value;
+    item.place = base::show_distance(*o.distance_m.value, unit);
+  }
+}
+
+void place_by_truth(ReviewItem& item, const play::Exercise& exercise, const std::string& id,
+                    base::LengthUnit unit) {
+  const auto& truth = exercise.truth();
+  const auto& all = truth.record.observations;
+  const auto found = std::find_if(all.begin(), all.end(), [&](const auto& o) { return o.id == id; });
+  if (found == all.end()) return;
+  name_it(item, *found, unit);
+  const auto index = static_cast<std::size_t>(found - all.begin());
+  if (index >= truth.origins.size()) return;
+  const auto& origin = truth.origins[index];
+  item.fault = origin.fault;
+  item.stand_z_m = stand_before(exercise.scene(), origin.from_z_m, origin.to_z_m);
+}
+
+void place_by_attempt(ReviewItem& item, const play::Exercise& exercise, const std::string& id,
+                      base::LengthUnit unit) {
+  const auto* o = exercise.record().find(id);
+  if (o == nullptr) return;
+  name_it(item, *o, unit);
+  if (!o->distance_m.value) return;
+  const double z = scene::chainage_of(exercise.scene().scenario, *o->distance_m.value);
+  item.stand_z_m = stand_before(exercise.scene(), z, z);
+}
+
+std::string why_not_right(const marking::Verdict& verdict) {
+  std::string text = verdict.sentence;
+  if (!verdict.tolerance.empty() && verdict.standing != marking::Standing::right &&
+      text.find(verdict.tolerance) == std::string::npos) {
+    text += " (" + verdict.tolerance + (verdict.source.empty() ? "" : "; " + verdict.source) + ")";
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string heading(ItemKind kind) {
+  switch (kind) {
+    case ItemKind::missed:
+      return "Missed";
+    case ItemKind::partly:
+      return "Found, with something wrong";
+    case ItemKind::invented:
+      return "Not there";
+    case ItemKind::right:
+      return "Right";
+    case ItemKind::not_visible:
+      return "Could not be seen";
+  }
+  return {};
+}
+
+double stand_before(const scene::Scene& scene, double from_z_m, double to_z_m) {
+  const int along = scene::travel(scene.scenario);
+  const double near_z = along > 0 ? from_z_m : to_z_m;
+  const double ahead = scene::reference_ring_ahead_m(scene::radius_at(scene, near_z));
+  // A little further back than the ring, so that the whole of a wall defect is inside the picture.
+  const double z = near_z - along * 1.5 * ahead;
+  return std::clamp(z, 0.0, scene.length_m());
+}
+
+std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::LengthUnit unit) {
+  std::vector<ReviewItem> items;
+  if (!exercise.marking()) return items;
+  const marking::Marking& marking = *exercise.marking();
+  for (const auto& missed : marking.missed) {
+    ReviewItem item;
+    item.kind = ItemKind::missed;
+    item.dangerous = missed.dangerous;
+    item.weight = missed.weight;
+    item.sentences = {missed.sentence};
+    place_by_truth(item, exercise, missed.truth, unit);
+    items.push_back(std::move(item));
+  }
+  for (const auto& hit : marking.hits) {
+    ReviewItem item;
+    const bool all_right = std::all_of(hit.verdicts.begin(), hit.verdicts.end(), [](const auto& v) {
+      return v.standing == marking::Standing::right || v.standing == marking::Standing::not_asked;
+    });
+    item.kind = all_right ? ItemKind::right : ItemKind::partly;
+    item.weight = hit.weight;
+    item.earned = hit.earned;
+    // What was wrong comes first.
+    for (const bool wrong : {true, false}) {
+      for (const auto& v : hit.verdicts) {
+        const bool is_wrong =
+            v.standing == marking::Standing::wrong || v.standing == marking::Standing::partly;
+        if (is_wrong == wrong && !v.sentence.empty()) item.sentences.push_back(why_not_right(v));
+      }
+    }
+    place_by_truth(item, exercise, hit.truth, unit);
+    if (const auto* own = exercise.record().find(hit.attempt); own != nullptr && !all_right) {
+      item.sentences.insert(item.sentences.begin(), "You logged: " + coding::in_words(*own, codes()));
+    }
+    items.push_back(std::move(item));
+  }
+  for (const auto& invented : marking.invented) {
+    ReviewItem item;
+    item.kind = ItemKind::invented;
+    item.weight = invented.penalty;
+    item.sentences = {invented.sentence};
+    place_by_attempt(item, exercise, invented.attempt, unit);
+    items.push_back(std::move(item));
+  }
+  for (const auto& unseen : marking.not_visible) {
+    ReviewItem item;
+    item.kind = ItemKind::not_visible;
+    item.sentences = {"Not counted: " + unseen.why};
+    place_by_truth(item, exercise, unseen.truth, unit);
+    items.push_back(std::move(item));
+  }
+  const auto start = [&](const ReviewItem& item) {
+    return scene::travel(exercise.scene().scenario) * item.stand_z_m.value_or(0);
+  };
+  std::stable_sort(items.begin(), items.end(), [&](const ReviewItem& a, const ReviewItem& b) {
+    if (a.kind != b.kind) return a.kind < b.kind;
+    if (a.dangerous != b.dangerous) return a.dangerous;
+    return start(a) < start(b);
+  });
+  return items;
+}
+
+ReviewNotes review_notes(const marking::Marking& marking) {
+  ReviewNotes notes;
+  notes.warnings = marking.warnings;
+  notes.consequence = marking.consequence.sentences;
+  if (notes.consequence.empty()) notes.consequence = {"Your record leads to the same grade as the truth."};
+  if (!marking.grading.given) {
+    notes.grading = {"You gave no classes."};
+  } else {
+    notes.grading.push_back(std::to_string(marking.grading.right) + " of " +
+                            std::to_string(marking.grading.asked) +
+                            " classes are what the scheme gives for your own record.");
+    for (const auto& verdict : marking.grading.classes) {
+      const bool differs = verdict.given != verdict.own_record || verdict.given != verdict.truth;
+      if (differs && !verdict.sentence.empty()) notes.grading.push_back(verdict.sentence);
+    }
+    if (!marking.grading.object.sentence.empty()) notes.grading.push_back(marking.grading.object.sentence);
+  }
+  if (!marking.action.sentence.empty()) notes.action = {marking.action.sentence};
+  return notes;
+}
+
+std::vector<JudgingRow> judging_rows(const play::Exercise& exercise, const grading::Scheme& scheme,
+                                     base::LengthUnit unit) {
+  const auto& record = exercise.record();
+  const auto grade = grading::grade(record, scheme, grading::site_from(record));
+  std::vector<JudgingRow> rows;
+  for (const auto& graded : grade.observations) {
+    const bool asked = std::any_of(graded.goals.begin(), graded.goals.end(), [](const auto& goal) {
+      return goal.outcome != grading::Outcome::not_relevant;
+    });
+    const auto* o = record.find(graded.observation);
+    if (!asked || o == nullptr) continue;
+    JudgingRow row;
+    row.observation = o->id;
+    row.title = capital(coding::in_words(*o, codes()));
+    if (o->distance_m.value) row.place = base::show_distance(*o->distance_m.value, unit);
+    row.classes.resize(scheme.goals().size());
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+}  // namespace haunch::window

@@ -1,0 +1,146 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the window knows: which screen, what is typed, what is open, what the camera shows. Keys and
+// pointer end up in the same few calls here; nothing here draws, so tests run it without a display.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "grading/grade.hpp"
+#include "play/entry.hpp"
+#include "play/exercise.hpp"
+#include "window/draft.hpp"
+#include "window/keys.hpp"
+#include "window/line.hpp"
+#include "window/review_items.hpp"
+#include "window/settings.hpp"
+
+namespace haunch::window {
+
+enum class Screen { start, driving, judging, review };
+
+/// What the camera looks at now, for the picture.
+struct Look {
+  scene::CameraPose pose;
+  double time_s = 0;
+  int highlight_fault = 0;
+};
+
+class Session {
+ public:
+  /// `keep` stores the marked exercise and says in words what became of it.
+  using Keep = std::function<std::string(const play::Exercise&)>;
+  /// `journal` is called after every input that counted.
+  using Journal = std::function<void(const play::Exercise&)>;
+  Session(scene::Scene scene, Settings settings, Keep keep = {}, Journal journal = {});
+
+  // -- what the window sends --------------------------------------------------------------------
+  void press(const Press& press);
+  void release(Key key);
+  void release_all();  ///< the window lost the keyboard
+  void type(const std::string& utf8);
+  void paste(const std::string& text);
+  void command(Command command);  ///< a visible control was used
+  /// A drive button is held (+1, -1) or let go (0).
+  void hold(int direction);
+  void tick(double seconds);  ///< real time has gone by
+
+  // -- steps ------------------------------------------------------------------------------------
+  void begin();
+  void log_line();
+  bool log_draft();
+  void end_stretch(const std::string& id);
+  void remove(const std::string& id);
+  void go_to(double distance_m);
+  void finish();  ///< to the judging screen, then from it to the review
+  void choose_row(int row);
+  void give_class(int row, int goal, std::optional<int> grade);
+  void give_object_class(int object_class);
+  void give_action(coding::Action action);
+  void choose_item(int item);
+  void say(std::string message, double for_seconds = 4);
+  /// Inputs to be fed at their ticks instead of the person's; the log of an earlier exercise.
+  void replay(std::vector<play::TimedInput> log);
+  bool replaying() const { return replay_next_ < replay_.size(); }
+
+  // -- what is shown ----------------------------------------------------------------------------
+  Look look() const;
+  std::string distance_text() const;
+  /// Completion shown after the caret, or empty.
+  std::string ghost() const;
+  /// A line of words about what is typed: echo, what is missing, what was not understood.
+  struct Echo {
+    std::string sentence, missing, not_understood;
+  };
+  Echo echo() const;
+  std::string message() const { return clock_s_ < message_until_s_ ? message_ : std::string(); }
+  std::string score_text() const;
+
+  Screen screen = Screen::start;
+  Settings settings;
+  Line line;
+  Draft draft;
+  double plumb_h = 6;                   ///< where on the screen the person thinks the bottom is
+  std::optional<base::ClockArc> drawn;  ///< arc drawn on the screen for the draft
+  bool list_open = false, menu_open = false, section_open = false, help_open = false;
+  bool picture_alone = false;  ///< review: the list is put away
+  bool full_screen_wanted = false;
+  double replay_speed = 1;
+
+  const play::Exercise& exercise() const { return exercise_; }
+  const coding::CodeList& codes() const { return codes_; }
+  const grading::Scheme& scheme() const { return scheme_; }
+  const play::Entry& entry() const { return entry_; }
+  const std::vector<JudgingRow>& rows() const { return rows_; }
+  int row() const { return row_; }
+  int goal() const { return goal_; }
+  std::optional<int> object_class() const { return object_class_; }
+  std::optional<coding::Action> action() const { return action_; }
+  const std::vector<ReviewItem>& items() const { return items_; }
+  const ReviewNotes& notes() const { return notes_; }
+  int item() const { return item_; }
+  const std::string& kept() const { return kept_; }
+  int driving() const;  ///< -1, 0, +1: which way the camera is moving
+  bool keeps_going() const { return latched_ != 0; }
+
+ private:
+  bool act(const play::Input& input);  ///< false, with a message, when it made no sense
+  void drive();                        ///< sends the speed that keys and buttons ask for
+  void line_changed();
+  void press_driving(Command command);
+  void press_judging(const Press& press);
+  void press_review(const Press& press);
+  void enter_judging();
+  void enter_review();
+  void next_cell(int by);
+
+  play::Exercise exercise_;
+  const coding::CodeList& codes_;
+  const grading::Scheme& scheme_;
+  Keep keep_;
+  Journal journal_;
+  play::Entry entry_;
+  int completion_ = 0;
+  int key_direction_ = 0, button_direction_ = 0, latched_ = 0;
+  bool slow_ = false;
+  double sent_speed_ = 0;
+  double clock_s_ = 0, owed_s_ = 0;
+  std::string message_;
+  double message_until_s_ = 0;
+  std::vector<JudgingRow> rows_;
+  int row_ = 0, goal_ = 0;
+  std::optional<int> object_class_;
+  std::optional<coding::Action> action_;
+  std::vector<ReviewItem> items_;
+  ReviewNotes notes_;
+  int item_ = -1;
+  std::optional<double> look_z_m_;  ///< judging and review: where the picture is taken
+  int lit_fault_ = 0;
+  std::string kept_;
+  std::vector<play::TimedInput> replay_;
+  std::size_t replay_next_ = 0;
+};
+
+}  // namespace haunch::window

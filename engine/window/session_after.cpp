@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: Apache-2.0
+// After the drive: giving classes, being marked, looking again.
+#include <algorithm>
+#include <cmath>
+
+#include "window/session.hpp"
+
+namespace haunch::window {
+
+void Session::finish() {
+  if (replaying()) return;
+  if (screen == Screen::driving) {
+    if (!line.text.empty()) return say("There is an unlogged line: Enter logs it, Esc clears it.", 6);
+    command(Command::stop);
+    if (act(play::Finish{})) enter_judging();
+  } else if (screen == Screen::judging) {
+    if (act(play::Finish{})) enter_review();
+  }
+}
+
+void Session::enter_judging() {
+  screen = Screen::judging;
+  key_direction_ = button_direction_ = latched_ = 0;
+  list_open = menu_open = help_open = false;
+  rows_ = judging_rows(exercise_, scheme_, settings.unit);
+  choose_row(0);
+}
+
+void Session::choose_row(int row) {
+  const int rows = static_cast<int>(rows_.size());
+  row_ = std::clamp(row, 0, rows + 1);  // after the rows: the object class, then the action
+  if (row_ >= rows) return;
+  const auto* o = exercise_.record().find(rows_[static_cast<std::size_t>(row_)].observation);
+  if (o == nullptr || !o->distance_m.value) return;
+  const double z = scene::chainage_of(exercise_.scene().scenario, *o->distance_m.value);
+  look_z_m_ = stand_before(exercise_.scene(), z, z);
+}
+
+void Session::next_cell(int by) {
+  const int goals = static_cast<int>(scheme_.goals().size());
+  const int rows = static_cast<int>(rows_.size());
+  if (row_ >= rows) return choose_row(row_ + (by > 0 ? 1 : -1));
+  const int cell = std::max(0, row_ * goals + goal_ + by);
+  goal_ = cell % goals;
+  choose_row(cell / goals);
+}
+
+void Session::give_class(int row, int goal, std::optional<int> grade) {
+  if (row < 0 || row >= static_cast<int>(rows_.size())) return;
+  auto& asked = rows_[static_cast<std::size_t>(row)];
+  if (goal < 0 || goal >= static_cast<int>(asked.classes.size())) return;
+  const auto before = asked.classes[static_cast<std::size_t>(goal)];
+  asked.classes[static_cast<std::size_t>(goal)] = grade;
+  coding::GivenClasses given{asked.observation, {}};
+  for (std::size_t i = 0; i < asked.classes.size(); ++i) {
+    if (asked.classes[i]) given.classes[scheme_.goals()[i]] = *asked.classes[i];
+  }
+  if (!act(play::GiveClasses{given})) asked.classes[static_cast<std::size_t>(goal)] = before;
+  if (row != row_) choose_row(row);
+  goal_ = goal;
+}
+
+void Session::give_object_class(int object_class) {
+  if (act(play::GiveObjectClass{object_class})) object_class_ = object_class;
+}
+
+void Session::give_action(coding::Action action) {
+  if (act(play::GiveAction{action})) action_ = action;
+}
+
+void Session::press_judging(const Press& press) {
+  switch (press.key) {
+    case Key::up:
+      return choose_row(row_ - 1);
+    case Key::down:
+      return choose_row(row_ + 1);
+    case Key::left:
+      return next_cell(-1);
+    case Key::right:
+    case Key::tab:
+      return next_cell(press.shift ? -1 : 1);
+    case Key::del:
+    case Key::backspace:
+      return give_class(row_, goal_, std::nullopt);
+    case Key::escape:
+      help_open = false;
+      return;
+    default:
+      break;
+  }
+  const auto wanted = command_for(press);
+  if (wanted && *wanted != Command::log && *wanted != Command::undo && *wanted != Command::log_list &&
+      *wanted != Command::code_menu) {
+    command(*wanted);
+  }
+}
+
+void Session::enter_review() {
+  screen = Screen::review;
+  items_ = review_items(exercise_, settings.unit);
+  notes_ = review_notes(*exercise_.marking());
+  item_ = -1;
+  lit_fault_ = 0;
+  if (!look_z_m_) look_z_m_ = exercise_.lens_z_m();
+  kept_ = keep_ ? keep_(exercise_) : std::string();
+  if (!items_.empty()) choose_item(0);
+}
+
+void Session::choose_item(int item) {
+  if (items_.empty()) return;
+  item_ = std::clamp(item, 0, static_cast<int>(items_.size()) - 1);
+  const auto& chosen = items_[static_cast<std::size_t>(item_)];
+  lit_fault_ = chosen.fault;
+  if (chosen.stand_z_m) look_z_m_ = chosen.stand_z_m;
+}
+
+void Session::press_review(const Press& press) {
+  switch (press.key) {
+    case Key::up:
+      return choose_item(item_ - 1);
+    case Key::down:
+      return choose_item(item_ + 1);
+    case Key::home:
+      return choose_item(0);
+    case Key::end:
+      return choose_item(static_cast<int>(items_.size()) - 1);
+    case Key::enter:
+      picture_alone = !picture_alone;
+      return;
+    case Key::escape:
+      help_open = false;
+      picture_alone = false;
+      return;
+    case Key::page_up:
+      latched_ = latched_ == 1 ? 0 : 1;
+      return;
+    case Key::page_down:
+      latched_ = latched_ == -1 ? 0 : -1;
+      return;
+    default:
+      break;
+  }
+  if (const auto wanted = command_for(press)) {
+    if (*wanted == Command::help || *wanted == Command::units || *wanted == Command::contrast ||
+        *wanted == Command::larger || *wanted == Command::smaller || *wanted == Command::full_screen ||
+        *wanted == Command::long_section) {
+      command(*wanted);
+    }
+  }
+}
+
+std::string Session::score_text() const {
+  if (!exercise_.marking()) return {};
+  return std::to_string(static_cast<int>(std::lround(exercise_.marking()->score)));
+}
+
+}  // namespace haunch::window

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: Apache-2.0
+// The program's window: opens, runs until it is closed.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "window/session.hpp"
+
+namespace haunch::window {
+
+struct Options {
+  int width = 1280, height = 720;
+  std::string trainee = "coder-01";
+  std::optional<base::LengthUnit> unit;              ///< else as last set
+  std::optional<std::vector<play::TimedInput>> log;  ///< an earlier exercise to replay
+  int threads = 0;                                   ///< for drawing the picture; 0 as many as there are
+};
+
+/// The picture is drawn at most this large and scaled to the window.
+inline constexpr int most_picture_width = 1280, most_picture_height = 720;
+
+/// Size of the picture for a window: its shape, no larger than the most.
+struct Size {
+  int width = 0, height = 0;
+  bool operator==(const Size&) const = default;
+};
+Size picture_size(int window_width, int window_height);
+
+/// Throws std::runtime_error, in words, when the work cannot go on.
+void run(scene::Scene scene, const Options& options);
+
+}  // namespace haunch::window

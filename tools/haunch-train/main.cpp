@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: Apache-2.0
+// haunch-train [SCENARIO]: the window in which a trainee drives, codes, grades and is marked.
+#include <boost/program_options.hpp>
+#include <exception>
+#include <filesystem>
+#include <iostream>
+#include <string>
+
+#include "base/files.hpp"
+#include "base/words.hpp"
+#include "play/exercise.hpp"
+#include "scene/scene.hpp"
+#include "window/display.hpp"
+#include "window/window.hpp"
+
+namespace {
+
+namespace po = boost::program_options;
+using namespace haunch;
+
+constexpr int done = 0, input_has_problems = 1, wrong_usage = 2, cannot_go_on = 3;
+
+int say_problems(const base::Problems& problems) {
+  for (const auto& problem : problems) std::cerr << base::to_line(problem) << '\n';
+  return input_has_problems;
+}
+
+int train(const po::variables_map& given, window::Options options) {
+  std::filesystem::path file;
+  if (given.count("scenario") != 0)
+    file = given["scenario"].as<std::string>();
+  else
+    file = base::content_dir() / "scenarios" / "canteen-branch.json";
+  auto scenario = scene::read_scenario(file);
+  if (!scenario) return say_problems(scenario.problems());
+  if (given.count("replay") != 0) {
+    const auto log_file = given["replay"].as<std::string>();
+    const auto text = base::read_file(log_file);
+    if (!text) return say_problems(text.problems());
+    const auto log = play::log_from_text(text.value(), log_file);
+    if (!log) return say_problems(log.problems());
+    options.log = log.value();
+  }
+  if (const std::string why = window::why_no_display(); !why.empty()) {
+    std::cerr << why << " haunch-train needs one; \"haunch demo\" does the whole job without.\n";
+    return cannot_go_on;
+  }
+  window::run(scene::build_scene(std::move(scenario).value()), options);
+  return done;
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  window::Options options;
+  std::string units;
+  po::options_description described("Options");
+  described.add_options()                                                                                //
+      ("help,h", "this text")                                                                            //
+      ("trainee", po::value(&options.trainee)->default_value("coder-01"), "who is learning, as a code")  //
+      ("units", po::value(&units), "m or ft; else as set last")                                          //
+      ("replay", po::value<std::string>(), "play an earlier exercise from its input log")                //
+      ("width", po::value(&options.width)->default_value(1280), "of the window, pixels")                 //
+      ("height", po::value(&options.height)->default_value(720), "of the window, pixels")                //
+      ("threads", po::value(&options.threads)->default_value(0),
+       "that draw the picture; 0: one for each core");
+  po::options_description all;
+  all.add(described).add_options()("scenario", po::value<std::string>());
+  po::positional_options_description places;
+  places.add("scenario", 1);
+  po::variables_map given;
+  try {
+    po::store(po::command_line_parser(count, words).options(all).positional(places).run(), given);
+    po::notify(given);
+    if (given.count("help") != 0) {
+      std::cout << "haunch-train [SCENARIO]\n\n" << described;
+      return done;
+    }
+    if (!units.empty() && units != "m" && units != "ft")
+      throw po::error("units are m or ft, not \"" + units + "\"");
+    if (options.width < 320 || options.height < 240 || options.width > 7680 || options.height > 4320) {
+      throw po::error("a window is 320 x 240 to 7680 x 4320 pixels");
+    }
+    if (options.threads < 0 || options.threads > 256) throw po::error("threads are 0 to 256");
+    if (base::trim(options.trainee).empty()) throw po::error("the trainee needs a code, such as coder-01");
+  } catch (const po::error& error) {
+    std::cerr << "haunch-train: " << error.what() << "\nTry haunch-train --help.\n";
+    return wrong_usage;
+  }
+  if (units == "m") options.unit = base::LengthUnit::metres;
+  if (units == "ft") options.unit = base::LengthUnit::feet;
+  try {
+    return train(given, std::move(options));
+  } catch (const std::exception& error) {
+    std::cerr << "haunch-train: " << error.what() << '\n';
+    return cannot_go_on;
+  }
+}
