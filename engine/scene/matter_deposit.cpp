@@ -1,0 +1,227 @@
+// SPDX-License-Identifier: Apache-2.0
+// Beds on the invert, and grease, scale and slime on the wall.
+#include "scene/matter_deposit.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "base/random.hpp"
+#include "scene/matter_noise.hpp"
+
+namespace haunch::scene {
+namespace {
+
+constexpr double tau = 2 * std::numbers::pi;
+
+/// 0 at the ends of a stretch, 1 in its middle part.
+double end_taper(double from, double to, double z, double longest_m) {
+  const double taper = std::min(longest_m, 0.35 * (to - from));
+  const double t = taper > 0 ? std::clamp(std::min(z - from, to - z) / taper, 0.0, 1.0) : 1.0;
+  return t * t * (3 - 2 * t);
+}
+
+double rough(double x, double y, double z, double size_m, std::uint32_t seed, int octaves) {
+  return static_cast<double>(layered_noise(static_cast<float>(x / size_m), static_cast<float>(y / size_m),
+                                           static_cast<float>(z / size_m), seed, octaves));
+}
+
+/// Round knobs on a jittered grid: 0 between them, up to 1 on top.
+double knobs(double s, double z, double cell_m, std::uint32_t seed) {
+  const double u = s / cell_m, v = z / cell_m;
+  const auto iu = static_cast<std::int32_t>(std::floor(u)), iv = static_cast<std::int32_t>(std::floor(v));
+  double top = 0;
+  for (std::int32_t du = -1; du <= 1; ++du)
+    for (std::int32_t dv = -1; dv <= 1; ++dv) {
+      const auto jitter = [&](std::int32_t k) {
+        return 0.5 + 0.42 * static_cast<double>(lattice_noise(iu + du, iv + dv, k, seed));
+      };
+      const double cu = iu + du + jitter(0) - u, cv = iv + dv + jitter(1) - v;
+      const double size = 0.35 + 0.55 * jitter(2);
+      top = std::max(top, (0.4 + 0.6 * jitter(3)) * std::max(0.0, 1 - (cu * cu + cv * cv) / (size * size)));
+    }
+  return top;
+}
+
+int rows_for(double length, double step) { return std::clamp(static_cast<int>(length / step) + 1, 24, 2400); }
+
+}  // namespace
+
+double settled_depth_share(const Settled& settled, double z_m) {
+  return settled.depth_percent / 100 * end_taper(settled.from_m, settled.to_m, z_m, 0.35);
+}
+
+SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t seed) {
+  base::Random random(seed);
+  const auto shape_seed = static_cast<std::uint32_t>(random.next());
+  SettledBed bed;
+  Sheet& top = bed.top;
+  const bool coarse = settled.kind == SettledKind::coarse, hard = settled.kind == SettledKind::hard;
+  const double length = std::max(settled.to_m - settled.from_m, 0.01);
+  top.rows = rows_for(length, 0.007);
+  top.columns = 41;
+  for (int i = 0; i < top.rows; ++i) {
+    const double z = settled.from_m + length * i / (top.rows - 1);
+    const Vec2 centre = centre_at(scene, z);
+    const double radius = radius_at(scene, z);
+    const double deep = settled_depth_share(settled, z) * 2 * radius;
+    const double y = -radius + deep;
+    const double half = std::sqrt(std::max(0.0, radius * radius - std::min(y, 0.0) * std::min(y, 0.0)));
+    const double reach = y < 0 ? half : radius;
+    for (int k = 0; k < top.columns; ++k) {
+      const double across = -1.0 + 2.0 * k / (top.columns - 1);
+      // A little past the wall at either side.
+      const double x = across * (reach * 1.06 + 0.002);
+      const double strength = std::min(1.0, deep / 0.015);
+      double bump = 0.10 * rough(x, 0, z, 0.035, shape_seed, 4);
+      if (coarse) bump = 0.16 * rough(x, 0, z, 0.028, shape_seed, 4);
+      if (hard)
+        bump =
+            0.07 * rough(x, 0, z, 0.06, shape_seed, 3) + 0.09 * (knobs(x, z, 0.022, shape_seed + 5U) - 0.25);
+      if (settled.kind == SettledKind::fine)
+        bump += 0.05 * std::sin(tau * (z / 0.034 + 0.9 * rough(x, 0, z, 0.06, shape_seed + 8U, 2) -
+                                       1.2 * across * across));
+      const double lift = bump * std::min(deep, 0.030) * strength;
+      top.points.push_back({centre.x + x, centre.y + y + lift - (deep < 1e-5 ? 0.0006 : 0.0), z});
+      top.thick_m.push_back(static_cast<float>(deep));
+    }
+  }
+  if (!coarse) return bed;
+  const double bore = 2 * radius_at(scene, settled.from_m);
+  const double size = std::clamp(bore / 0.15, 0.6, 1.6);
+  const int count = std::clamp(static_cast<int>(length * bore * 0.7 * 3600), 12, 1400);
+  for (int i = 0; i < count; ++i) {
+    const int row = 1 + static_cast<int>(random.below(static_cast<std::uint32_t>(top.rows - 2)));
+    const int column = 2 + static_cast<int>(random.below(static_cast<std::uint32_t>(top.columns - 4)));
+    const Vec3 p = top.at(row, column);
+    const double big = random.uniform();
+    const double r = size * (0.0022 + 0.0085 * big * big * big);
+    const Vec3 half{r * random.uniform(0.8, 1.2), r * random.uniform(0.55, 0.85),
+                    r * random.uniform(0.8, 1.3)};
+    const double turn = random.uniform(0, tau);
+    const auto stone_seed = static_cast<std::uint32_t>(random.next());
+    const double deep = static_cast<double>(
+        top.thick_m[static_cast<std::size_t>(row) * static_cast<std::size_t>(top.columns)]);
+    // Half sunk; where the bed runs out only what fits lies there.
+    if (deep < 0.4 * r) continue;
+    bed.stones.push_back({{p.x, p.y - half.y * random.uniform(0.15, 0.6), p.z}, half, turn, stone_seed});
+  }
+  return bed;
+}
+
+double attached_share(const Attached& attached, double z_m) {
+  return attached.covers_percent / 100 * end_taper(attached.from_m, attached.to_m, z_m, 0.30);
+}
+
+namespace {
+
+/// How thick, before scaling, the matter sits here. `edge` runs 0 at the arc's ends to 1 inside.
+double attached_form(AttachedKind kind, double s, double z, double nx, double ny, double edge, double down,
+                     std::uint32_t seed) {
+  switch (kind) {
+    case AttachedKind::grease: {
+      // Fat sets in lumps like candle wax: billows with creases between, and runs that hang from
+      // the lower edge.
+      const double broad = rough(nx, ny, z, 0.075, seed, 2);
+      const double billow = 1 - std::abs(rough(nx, ny, z, 0.030, seed + 11U, 3)) * 1.9;
+      const double runs = std::max(0.0, rough(s / 0.010, 0, z / 0.45, 1.0, seed + 23U, 2));
+      return edge * std::max(0.05, 0.55 + 0.75 * broad + 0.40 * billow + 0.5 * down * runs);
+    }
+    case AttachedKind::scale: {
+      const double crust = 0.30 + 0.25 * rough(nx, ny, z, 0.020, seed, 3);
+      return edge * std::max(0.04, crust + 0.95 * knobs(s, z, 0.017, seed + 3U) +
+                                       0.5 * knobs(s, z, 0.009, seed + 4U));
+    }
+    case AttachedKind::fouling:
+      break;
+  }
+  const double streaks = rough(nx, ny, z / 6, 0.012, seed, 3);
+  return edge * std::max(0.10, 0.7 + 0.6 * streaks + 0.35 * rough(nx, ny, z, 0.05, seed + 7U, 3));
+}
+
+/// The factor that makes a row of forms take up `area_m2` of the bore.
+double fitted(const std::vector<double>& forms, double step, double radius, double area_m2) {
+  const double most = 0.93 * radius;
+  const auto taken = [&](double k) {
+    double sum = 0;
+    for (const double f : forms) {
+      const double t = std::min(k * f, most);
+      sum += step * (radius * t - t * t / 2);
+    }
+    return sum;
+  };
+  double low = 0, high = 1e-4;
+  while (taken(high) < area_m2 && high < 50 * radius) high *= 2;
+  for (int i = 0; i < 40; ++i) {
+    const double k = (low + high) / 2;
+    (taken(k) < area_m2 ? low : high) = k;
+  }
+  return (low + high) / 2;
+}
+
+}  // namespace
+
+Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t seed) {
+  base::Random random(seed);
+  const auto shape_seed = static_cast<std::uint32_t>(random.next());
+  Sheet sheet;
+  const double length = std::max(attached.to_m - attached.from_m, 0.01);
+  const double width = base::arc_width_h(attached.arc) * tau / 12;
+  const double from = base::degrees_from_crown(attached.arc.from_h) * tau / 360;
+  const double radius0 = radius_at(scene, attached.from_m);
+  const bool fine_grain = attached.kind == AttachedKind::scale;
+  sheet.rows = rows_for(length, fine_grain ? 0.0035 : 0.005);
+  sheet.columns = std::clamp(static_cast<int>(width * radius0 / (fine_grain ? 0.003 : 0.0035)), 12, 220) + 1;
+  const double step = width / (sheet.columns - 1);
+  std::vector<double> forms(static_cast<std::size_t>(sheet.columns));
+  for (int i = 0; i < sheet.rows; ++i) {
+    const double z = attached.from_m + length * i / (sheet.rows - 1);
+    const double radius = radius_at(scene, z);
+    const Vec2 centre = centre_at(scene, z);
+    for (int k = 0; k < sheet.columns; ++k) {
+      const double angle = from + step * k;
+      const double nx = radius0 * std::sin(angle), ny = radius0 * std::cos(angle);
+      double edge = 1;
+      if (!attached.arc.whole) {
+        const double ragged = 0.16 * width * rough(nx, ny, z, 0.045, shape_seed + 40U, 3);
+        const double in = std::min(step * k, width - step * k) + std::min(0.0, ragged);
+        edge = std::clamp(in / std::min(0.25 * width, 0.35), 0.0, 1.0);
+        edge = std::sqrt(edge) * (k == 0 || k == sheet.columns - 1 ? 0 : 1);
+      }
+      forms[static_cast<std::size_t>(k)] = attached_form(attached.kind, angle * radius0, z, nx, ny, edge,
+                                                         0.5 - 0.5 * std::cos(angle), shape_seed);
+    }
+    if (attached.arc.whole) forms.back() = forms.front();  // the ring closes on itself
+    std::vector<double> counted = forms;
+    counted.back() = 0;  // its strip is the first one again, or bare
+    const double area = attached_share(attached, z) * std::numbers::pi * radius * radius;
+    const double factor = fitted(counted, step, radius, area);
+    for (int k = 0; k < sheet.columns; ++k) {
+      const double angle = from + step * k;
+      const double t = std::min(factor * forms[static_cast<std::size_t>(k)], 0.93 * radius);
+      const double r = radius - t + (t < 0.0003 ? 0.0006 : 0.0);  // bare: out of sight behind the wall
+      sheet.points.push_back({centre.x + r * std::sin(angle), centre.y + r * std::cos(angle), z});
+      sheet.thick_m.push_back(static_cast<float>(t));
+    }
+  }
+  return sheet;
+}
+
+double lost_share(const Scene& scene, const Sheet& sheet, int row) {
+  const double z = sheet.at(row, 0).z;
+  const Vec2 centre = centre_at(scene, z);
+  const double radius = radius_at(scene, z);
+  // The area between the face and the wall, by thin triangles from the bore's centre.
+  double inner = 0, turned = 0;
+  for (int k = 0; k + 1 < sheet.columns; ++k) {
+    const Vec3 a = sheet.at(row, k), b = sheet.at(row, k + 1);
+    const Vec2 p{a.x - centre.x, a.y - centre.y}, q{b.x - centre.x, b.y - centre.y};
+    const double r_p = std::min(length(p), radius), r_q = std::min(length(q), radius);
+    const double angle = std::remainder(std::atan2(q.x, q.y) - std::atan2(p.x, p.y), tau);
+    inner += angle * r_p * r_q / 2;
+    turned += angle;
+  }
+  return (turned * radius * radius / 2 - inner) / (std::numbers::pi * radius * radius);
+}
+
+}  // namespace haunch::scene

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: Apache-2.0
+// What lies in the pipe or sticks to its wall, as surfaces of stated depth or share of the bore.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "scene/scene.hpp"
+
+namespace haunch::scene {
+
+/// A surface as rows of points; rows follow the pipe downstream, columns go across it clockwise
+/// seen looking downstream from above, or round the wall clockwise.
+struct Sheet {
+  int rows = 0, columns = 0;
+  std::vector<Vec3> points;    ///< row by row, scene coordinates, m
+  std::vector<float> thick_m;  ///< of matter at each point; 0 where there is none
+  const Vec3& at(int row, int column) const {
+    return points[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+                  static_cast<std::size_t>(column)];
+  }
+};
+
+struct Stone {
+  Vec3 centre, half;  ///< half axes along x, y, z before turning
+  double turn = 0;    ///< about the vertical, radians
+  std::uint32_t seed = 0;
+};
+
+/// The top of settled matter reaches a little into the wall, so that no gap shows.
+struct SettledBed {
+  Sheet top;
+  std::vector<Stone> stones;  ///< coarse matter only
+};
+SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t seed);
+/// Height of the level top above the invert, without bumps, as a share of the bore.
+double settled_depth_share(const Settled& settled, double z_m);
+
+/// The face of attached matter; where it is bare the sheet lies just behind the wall.
+Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t seed);
+/// Share of the bore's area lost at z: the stated share in the middle, tapering to the ends.
+double attached_share(const Attached& attached, double z_m);
+/// The same measured on a row of a sheet.
+double lost_share(const Scene& scene, const Sheet& sheet, int row);
+
+}  // namespace haunch::scene

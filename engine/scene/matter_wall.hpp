@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: Apache-2.0
+// Damage and openings on the unrolled wall: crack paths, hole outlines, where branches come in.
+// A place on the wall is (chainage, angle clockwise from the crown looking downstream, radians).
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "scene/fault.hpp"
+#include "scene/vector.hpp"
+
+namespace haunch::scene {
+
+struct CrackNode {
+  double z_m = 0;
+  double angle = 0;    ///< not wrapped, so that a line is continuous
+  double width_m = 0;  ///< opening here; the widest place of the crack has the stated width
+};
+struct CrackLine {
+  std::vector<CrackNode> nodes;
+  double faintness = 0;  ///< 0 the main line .. 1 a twig that hardly shows
+};
+/// The first line is the main one; a branching crack has more.
+struct CrackShape {
+  std::vector<CrackLine> lines;
+};
+CrackShape crack_shape(const Crack& crack, double radius_m, std::uint64_t seed);
+double length_m(const CrackLine& line, double radius_m);
+
+/// A closed broken edge on the wall. Corners are metres from the centre: x along the pipe
+/// (downstream), y round the wall (clockwise), on the curve.
+struct WallOutline {
+  double z_m = 0, angle = 0;
+  std::vector<Vec2> corners;
+};
+/// Its extents are exactly the stated length and width.
+WallOutline hole_outline(const Hole& hole, double radius_m, std::uint64_t seed);
+double area_m2(const WallOutline& outline);
+/// Metres to the edge: negative inside.
+double edge_distance_m(const WallOutline& outline, Vec2 from_centre);
+
+/// Where a branch meets the run. Its axis stands square on the run's wall.
+struct BranchShape {
+  double z_m = 0, angle = 0;
+  double bore_radius_m = 0;  ///< of the branch
+  double wall_m = 0;         ///< of the branch
+  double reach_in_m = 0;     ///< how far its end stands in the run's bore; 0 flush
+  double barrel_m = 0;       ///< how much of it can be seen beyond the run's wall
+  double rim_m = 0;          ///< saddle: width of the rim on the wall
+  WallOutline broken_edge;   ///< cut in by hand: the hacked hole; else no corners
+};
+BranchShape branch_shape(const Connection& connection, double run_radius_m, std::uint64_t seed);
+/// Is the run's wall missing here (as a whole, broken edge and all)?
+bool wall_missing(const BranchShape& branch, double run_radius_m, double z_m, double angle);
+
+}  // namespace haunch::scene
