@@ -58,9 +58,9 @@ inline constexpr float highlight_strength = 1.5F;  ///< a wet highlight against 
 
 /// What a point of matter looks like to the light.
 struct Matter {
-  Rgb albedo;            ///< linear, 0..1
-  float gloss = 0;       ///< 0 dull .. 1 wet: strength of the highlight
-  float shine_power = 40;///< narrowness of the highlight
+  Rgb albedo;              ///< linear, 0..1
+  float gloss = 0;         ///< 0 dull .. 1 wet: strength of the highlight
+  float shine_power = 40;  ///< narrowness of the highlight
 };
 
 /// The lamp ring sits round the lens, so light and view share one direction: what comes back falls

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+// From linear light to a picture: exposure, a film-like curve, then the lens as a warp of the
+// finished frame (so that measuring and marking see straight geometry).
+// Room-internal header.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+namespace haunch::render {
+
+/// Where each pixel of the finished frame is read from, and how bright the lens lets it be.
+struct LensMap {
+  int width = 0, height = 0;
+  std::vector<float> x, y, bright;  ///< source place in pixels (middle of pixel 0 is 0), factor
+};
+/// Slight barrel distortion, dark corners, and a few drops on the window, by seed.
+LensMap lens_map(int width, int height, std::uint64_t seed);
+
+/// Linear light times gain through the curve to sRGB, three times ten bits a word. count may be any
+/// number; buffers hold a multiple of 16.
+void tone(const float* red, const float* green, const float* blue, int count, float gain, std::uint32_t* out);
+
+/// One row of the finished frame as bytes; map null: no lens. grain 0: no sensor noise. Returns
+/// nothing else than pixels, so rows may be made in any order.
+void develop_row(const std::uint32_t* toned, int width, int height, int row, const LensMap* map, float grain,
+                 std::uint32_t grain_seed, std::uint8_t* rgb);
+
+}  // namespace haunch::render

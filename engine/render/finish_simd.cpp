@@ -1,0 +1,179 @@
+// SPDX-License-Identifier: Apache-2.0
+// The picture's last steps, many pixels at a time; exact arithmetic as in the wall pass.
+#include "render/finish.hpp"
+
+#undef HWY_TARGET_INCLUDE
+#define HWY_TARGET_INCLUDE "render/finish_simd.cpp"
+#include "hwy/foreach_target.h"
+#include "hwy/highway.h"
+#include "render/simd_maths.hpp"
+
+HWY_BEFORE_NAMESPACE();
+namespace haunch::render {
+namespace HWY_NAMESPACE {
+
+namespace hn = hwy::HWY_NAMESPACE;
+
+/// A film-like curve with a toe and a long shoulder (K. Narkowicz's fit, 2015, public domain),
+/// then the sRGB transfer by roots (within half a step of 8 bits).
+HWY_INLINE V Curve(V x) {
+  const auto k = [](float c) { return hn::Set(F(), c); };
+  const V y =
+      hn::Clamp(x * (k(2.51F) * x + k(0.03F)) / (x * (k(2.43F) * x + k(0.59F)) + k(0.14F)), k(0), k(1));
+  const V s1 = hn::Sqrt(y), s2 = hn::Sqrt(s1), s3 = hn::Sqrt(s2);
+  const V bright = k(0.662002687F) * s1 + k(0.684122060F) * s2 - k(0.323583601F) * s3 - k(0.0225411470F) * y;
+  return hn::Clamp(hn::IfThenElse(y < k(0.0031308F), k(12.92F) * y, bright), k(0), k(1));
+}
+
+void Tone(const float* red, const float* green, const float* blue, int count, float gain,
+          std::uint32_t* out) {
+  const V g = hn::Set(F(), gain), most = hn::Set(F(), 1023.0F), half = hn::Set(F(), 0.5F);
+  for (int i = 0; i < count; i += lanes()) {
+    const auto ten = [&](const float* from) {
+      return hn::BitCast(U(), hn::ConvertTo(I(), Curve(hn::LoadU(F(), from + i) * g) * most + half));
+    };
+    const VU word = hn::Or(ten(red), hn::Or(hn::ShiftLeft<10>(ten(green)), hn::ShiftLeft<20>(ten(blue))));
+    hn::StoreU(word, U(), out + i);
+  }
+}
+
+void DevelopRow(const std::uint32_t* toned, int width, int height, int row, const LensMap* map, float grain,
+                std::uint32_t grain_seed, std::uint8_t* rgb) {
+  const auto k = [](float c) { return hn::Set(F(), c); };
+  const VI ten = hn::Set(I(), 1023);
+  const auto* words = reinterpret_cast<const std::int32_t*>(toned);
+  const auto channel = [&](VI word, int which) {
+    return hn::ConvertTo(F(), (which == 0   ? word
+                               : which == 1 ? hn::ShiftRight<10>(word)
+                                            : hn::ShiftRight<20>(word)) &
+                                  ten);
+  };
+  const int row_start = row * width;
+  alignas(64) std::uint8_t planes[3][16];
+  for (int x = 0; x < width; x += lanes()) {
+    V colour[3];
+    const VI at = hn::Iota(I(), row_start + x);
+    if (map != nullptr) {
+      const V sx = hn::Clamp(hn::LoadU(F(), &map->x[static_cast<std::size_t>(row_start + x)]), k(0),
+                             k(static_cast<float>(width) - 1.01F));
+      const V sy = hn::Clamp(hn::LoadU(F(), &map->y[static_cast<std::size_t>(row_start + x)]), k(0),
+                             k(static_cast<float>(height) - 1.01F));
+      const V bright = hn::LoadU(F(), &map->bright[static_cast<std::size_t>(row_start + x)]);
+      const V fx = hn::Floor(sx), fy = hn::Floor(sy);
+      const V wx = sx - fx, wy = sy - fy;
+      const VI from = hn::ConvertTo(I(), fy) * hn::Set(I(), width) + hn::ConvertTo(I(), fx);
+      const VI a = hn::GatherIndex(I(), words, from), b = hn::GatherIndex(I(), words + 1, from),
+               c = hn::GatherIndex(I(), words + width, from),
+               d = hn::GatherIndex(I(), words + width + 1, from);
+      for (int ch = 0; ch < 3; ++ch) {
+        const V ca = channel(a, ch), cb = channel(b, ch), cc = channel(c, ch), cd = channel(d, ch);
+        const V top = ca + (cb - ca) * wx, low = cc + (cd - cc) * wx;
+        colour[ch] = (top + (low - top) * wy) * bright;
+      }
+    } else {
+      const VI word = hn::LoadU(I(), words + row_start + x);
+      for (int ch = 0; ch < 3; ++ch) colour[ch] = channel(word, ch);
+    }
+    if (grain > 0) {
+      const VU seed = hn::BitCast(U(), at) * hn::Set(U(), 0x9e3779b1U) + hn::Set(U(), grain_seed);
+      // Brightness noise of two numbers, and a little of its own in each colour; stronger in the dark.
+      const V shared = Hash01(seed) + Hash01(seed + hn::Set(U(), 0x51ed27U)) - k(1);
+      const V dark = k(1.35F) - colour[1] * k(0.0009F);
+      for (int ch = 0; ch < 3; ++ch) {
+        const V own = Hash01(seed + hn::Set(U(), 0xa511e9U * static_cast<std::uint32_t>(ch + 2))) - k(0.5F);
+        colour[ch] = colour[ch] + (shared + k(0.8F) * own) * dark * k(grain);
+      }
+    }
+    const hn::Rebind<std::uint8_t, F> bytes;
+    for (int ch = 0; ch < 3; ++ch) {
+      const VI value =
+          hn::ConvertTo(I(), hn::Clamp(colour[ch] * k(255.0F / 1023.0F), k(0), k(255)) + k(0.5F));
+      hn::StoreU(hn::DemoteTo(bytes, value), bytes, planes[ch]);
+    }
+    std::uint8_t* to = rgb + 3 * static_cast<std::size_t>(row_start + x);
+    const int left = width - x < lanes() ? width - x : lanes();
+    for (int n = 0; n < left; ++n) {
+      to[3 * n] = planes[0][n];
+      to[3 * n + 1] = planes[1][n];
+      to[3 * n + 2] = planes[2][n];
+    }
+  }
+}
+
+}  // namespace HWY_NAMESPACE
+}  // namespace haunch::render
+HWY_AFTER_NAMESPACE();
+
+#if HWY_ONCE
+#include <algorithm>
+#include <cmath>
+
+#include "base/random.hpp"
+
+namespace haunch::render {
+
+HWY_EXPORT(Tone);
+HWY_EXPORT(DevelopRow);
+
+void tone(const float* red, const float* green, const float* blue, int count, float gain,
+          std::uint32_t* out) {
+  HWY_DYNAMIC_DISPATCH(Tone)(red, green, blue, count, gain, out);
+}
+void develop_row(const std::uint32_t* toned, int width, int height, int row, const LensMap* map, float grain,
+                 std::uint32_t grain_seed, std::uint8_t* rgb) {
+  HWY_DYNAMIC_DISPATCH(DevelopRow)(toned, width, height, row, map, grain, grain_seed, rgb);
+}
+
+LensMap lens_map(int width, int height, std::uint64_t seed) {
+  LensMap map;
+  map.width = width;
+  map.height = height;
+  const auto texels = static_cast<std::size_t>(width) * static_cast<std::size_t>(height) + 16;
+  map.x.assign(texels, 0);
+  map.y.assign(texels, 0);
+  map.bright.assign(texels, 1);
+  base::Random random(base::mix(seed ^ 0x64726f70ULL));
+  struct Drop {
+    double x, y, r;
+  };
+  std::vector<Drop> drops;
+  const int many = 3 + static_cast<int>(random.below(4));
+  for (int i = 0; i < many; ++i) {
+    // Drops gather towards the window's rim; the middle is swept by the skid of the air, ours.
+    const double x = random.uniform(-1, 1), y = random.uniform(-0.95, 0.95) * height / width;
+    if (x * x + y * y < 0.2) continue;
+    const double pick = random.uniform();
+    drops.push_back({x, y, 0.012 + 0.035 * pick * pick});
+  }
+  for (int row = 0; row < height; ++row)
+    for (int column = 0; column < width; ++column) {
+      double x = (2 * (column + 0.5) / width - 1), y = (2 * (row + 0.5) - height) / width;
+      double bright = 1;
+      for (const Drop& drop : drops) {
+        const double ex = (x - drop.x), ey = (y - drop.y) * 0.86,
+                     away = std::sqrt(ex * ex + ey * ey) / drop.r;
+        if (away >= 1.15) continue;
+        if (away < 1) {
+          // A little lens: shows the view upside down and bent, dark at its rim, bright at its foot.
+          const double bend = -0.9 - 1.6 * away * away;
+          x = drop.x + ex * bend * 2.2;
+          y = drop.y + ey * bend * 2.2;
+          bright *= (1 - 0.55 * away * away * away * away) * (1 + 0.35 * std::max(0.0, ey / drop.r));
+        } else {
+          bright *= 0.82 + 0.18 * (away - 1) / 0.15;
+        }
+      }
+      const double r2 = x * x + y * y;
+      const double barrel = (1 + 0.075 * r2) / 1.05;
+      bright *= 1 - 0.26 * r2 * r2;
+      const auto to =
+          static_cast<std::size_t>(row) * static_cast<std::size_t>(width) + static_cast<std::size_t>(column);
+      map.x[to] = static_cast<float>((x * barrel + 1) / 2 * width - 0.5);
+      map.y[to] = static_cast<float>((y * barrel * width + height) / 2 - 0.5);
+      map.bright[to] = static_cast<float>(bright);
+    }
+  return map;
+}
+
+}  // namespace haunch::render
+#endif

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+// Small vector functions shared by the vector passes; included once for each instruction set.
+// Polynomials instead of library calls, so that every instruction set gives the same bits.
+#if defined(HAUNCH_RENDER_SIMD_MATHS) == defined(HWY_TARGET_TOGGLE)
+#ifdef HAUNCH_RENDER_SIMD_MATHS
+#undef HAUNCH_RENDER_SIMD_MATHS
+#else
+#define HAUNCH_RENDER_SIMD_MATHS
+#endif
+
+#include <cstdint>
+
+#include "hwy/highway.h"
+
+HWY_BEFORE_NAMESPACE();
+namespace haunch::render {
+namespace HWY_NAMESPACE {
+namespace hn = hwy::HWY_NAMESPACE;
+
+using F = hn::CappedTag<float, 16>;
+using I = hn::RebindToSigned<F>;
+using U = hn::RebindToUnsigned<F>;
+using V = hn::Vec<F>;
+using VI = hn::Vec<I>;
+using VU = hn::Vec<U>;
+using M = hn::Mask<F>;
+
+HWY_INLINE int lanes() { return static_cast<int>(hn::Lanes(F())); }
+HWY_INLINE V Square(V x) { return x * x; }
+
+/// 0 below low, 1 above high, smooth between.
+HWY_INLINE V Smooth(V low, V high, V x) {
+  const V t = hn::Clamp((x - low) / (high - low), hn::Zero(F()), hn::Set(F(), 1.0F));
+  return t * t * (hn::Set(F(), 3.0F) - hn::Set(F(), 2.0F) * t);
+}
+
+/// Clockwise from the crown for a direction (x to the right, y up), [0, 2 pi). Within 2e-5 radians.
+HWY_INLINE V Angle(V x, V y) {
+  const auto k = [](float c) { return hn::Set(F(), c); };
+  const V ax = hn::Abs(x), ay = hn::Abs(y);
+  const V q = hn::Min(ax, ay) / hn::Max(hn::Max(ax, ay), k(1e-20F)), s = q * q;
+  V a = k(-0.0117212F) * s + k(0.05265332F);
+  a = a * s + k(-0.11643287F);
+  a = a * s + k(0.19354346F);
+  a = a * s + k(-0.33262347F);
+  a = (a * s + k(0.99997726F)) * q;
+  a = hn::IfThenElse(ax > ay, k(1.57079633F) - a, a);
+  a = hn::IfThenElse(y < hn::Zero(F()), k(3.14159265F) - a, a);
+  return hn::IfThenElse(x < hn::Zero(F()), k(6.28318531F) - a, a);
+}
+
+/// Logarithm to base 2 of a positive number, straight between powers.
+HWY_INLINE V Log2(V x) {
+  const VI bits = hn::BitCast(I(), x);
+  return hn::ConvertTo(F(), bits) * hn::Set(F(), 1.0F / 8388608.0F) - hn::Set(F(), 127.0F);
+}
+/// 2 to the power of minus a whole number.
+HWY_INLINE V Pow2Minus(VI n) { return hn::BitCast(F(), hn::ShiftLeft<23>(hn::Set(I(), 127) - n)); }
+
+/// Scrambles bits to a number in [0, 1).
+HWY_INLINE V Hash01(VU x) {
+  x = x * hn::Set(U(), 0x85ebca6bU);
+  x = x ^ hn::ShiftRight<15>(x);
+  x = x * hn::Set(U(), 0xc2b2ae35U);
+  x = x ^ hn::ShiftRight<13>(x);
+  x = x * hn::Set(U(), 0x27d4eb2fU);
+  return hn::ConvertTo(F(), hn::BitCast(I(), hn::ShiftRight<8>(x))) * hn::Set(F(), 1.0F / 16777216.0F);
+}
+
+}  // namespace HWY_NAMESPACE
+}  // namespace haunch::render
+HWY_AFTER_NAMESPACE();
+
+#endif

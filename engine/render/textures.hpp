@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: Apache-2.0
+// What walls are made of, as tiles of our own seeded noise over (angle, chainage). Every tile is kept
+// at all pairs of scales, one for each direction, because a pipe seen along its axis is squeezed
+// along its length far more than round it: a common mip chain would blur it to mush.
+// Room-internal header.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "scene/scenario.hpp"
+
+namespace haunch::render {
+
+inline constexpr int tile_u = 512, tile_v = 1024;  ///< texels round and along
+inline constexpr float tile_round_m = 0.25F;       ///< about; a whole number of tiles goes round
+inline constexpr float tile_along_m = 0.60F;
+inline constexpr int levels_u = 9, levels_v = 10;  ///< halvings kept: down to 2 x 2
+inline constexpr int mottle_size = 256;
+
+struct Textures {
+  /// Square roots of linear albedo in bytes 0..2, gloss in byte 3.
+  std::vector<std::uint32_t> colour;
+  /// Slope round, slope along (128 is level, 85 a step is 1:1), openness (255 is open), roughness.
+  std::vector<std::uint32_t> shape;
+  /// Four independent smooth noises in one word.
+  std::vector<std::uint32_t> mottle;
+  /// Where level (u, v) starts inside a tile: level_start[u * levels_v + v].
+  std::vector<std::int32_t> level_start;
+  /// Where each material's tile starts in colour and shape; -1 where the scene has none.
+  std::int32_t tile_start[4] = {-1, -1, -1, -1};
+  /// Mean linear albedo of each material's tile.
+  float mean[4][3] = {};
+};
+
+Textures make_textures(const scene::Scenario& scenario);
+
+}  // namespace haunch::render

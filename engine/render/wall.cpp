@@ -1,0 +1,201 @@
+// SPDX-License-Identifier: Apache-2.0
+// From a scene to the row of stretches that rays meet: each unit's own look, and its joints.
+#include "render/wall.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/random.hpp"
+
+namespace haunch::render {
+namespace {
+
+using scene::Material;
+constexpr double closed_gap_m = 0.004;  // an open joint drawn shut
+
+struct Look {
+  Rgb tint{1, 1, 1};
+  float gloss = 1, bumps = 1, soak = 0.2F, sludge = 0.6F;
+  float smear_m = 0;
+  Rgb smear;
+  float smear_gloss = 0.2F;
+  Rgb face;
+  Rgb groove;
+  float print = 0;
+  float varies = 0.1F;  // from unit to unit
+};
+
+Rgb pvc_colour(const std::string& name) {
+  if (name == "grey") return linear_from_srgb(136, 140, 142);
+  if (name == "green") return linear_from_srgb(84, 142, 96);
+  if (name == "white") return linear_from_srgb(222, 222, 214);
+  return linear_from_srgb(158, 82, 58);
+}
+
+Look look_of(const scene::Section& section) {
+  Look look;
+  switch (section.material) {
+    case Material::clay:
+      look.smear_m = 0.013F;
+      look.smear = linear_from_srgb(142, 138, 128);
+      look.groove = linear_from_srgb(96, 90, 80);
+      look.face = linear_from_srgb(206, 132, 92);
+      look.varies = 0.22F;
+      break;
+    case Material::pvc:
+      look.tint = (1 / 0.80F) * pvc_colour(section.colour);
+      look.smear_m = 0.0022F;
+      look.smear = linear_from_srgb(40, 32, 26);
+      look.groove = linear_from_srgb(22, 22, 23);
+      look.face = 1.15F * pvc_colour(section.colour);
+      look.print = 1;
+      look.soak = 0.05F;
+      look.sludge = 0.35F;
+      look.varies = 0.04F;
+      break;
+    case Material::cast_iron:
+      look.smear_m = 0.012F;
+      look.smear = linear_from_srgb(112, 98, 82);
+      look.groove = linear_from_srgb(30, 24, 20);
+      look.face = linear_from_srgb(150, 92, 52);
+      look.bumps = 1.1F;
+      look.soak = 0.3F;
+      look.varies = 0.18F;
+      break;
+    case Material::concrete:
+      look.smear_m = 0.009F;
+      look.smear = linear_from_srgb(88, 84, 76);
+      look.groove = linear_from_srgb(40, 38, 36);
+      look.face = linear_from_srgb(206, 200, 186);
+      look.soak = 0.4F;
+      look.varies = 0.16F;
+      break;
+  }
+  return look;
+}
+
+/// Elevation of what usually flows: the water's surface, or a trickle's line where it is dry now.
+double flow_level(const scene::Scene& scene, double z, double invert, double radius) {
+  return std::max(scene::level_at(scene.water, z), invert + 0.14 * radius);
+}
+
+Stretch bore_stretch(const scene::Scene& scene, const Textures& textures, const scene::Piece& piece,
+                     double z0, double z1) {
+  const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
+  const Look look = look_of(section);
+  const int material = static_cast<int>(section.material);
+  base::Random random(base::mix(scene.scenario.seed * 31 + static_cast<std::uint64_t>(piece.unit)));
+  const auto vary = [&](float most) { return static_cast<float>(random.uniform(1 - most, 1 + most)); };
+
+  Stretch s{};
+  const scene::Vec2 c0 = scene::centre_at(piece, z0), c1 = scene::centre_at(piece, z1);
+  s.z0 = static_cast<float>(z0);
+  s.z1 = static_cast<float>(z1);
+  s.centre_x = static_cast<float>(c0.x);
+  s.centre_y = static_cast<float>(c0.y);
+  s.slope_x = static_cast<float>((c1.x - c0.x) / (z1 - z0));
+  s.slope_y = static_cast<float>((c1.y - c0.y) / (z1 - z0));
+  s.radius = static_cast<float>(piece.radius_m);
+  constexpr double round = 2 * 3.14159265358979323846;
+  const double tiles = std::max(1.0, std::round(round * piece.radius_m / tile_round_m));
+  s.texels_per_radian = static_cast<float>(tiles * tile_u / round);
+  s.shift_u = static_cast<float>(random.uniform(0, tile_u));
+  s.shift_v = static_cast<float>(random.uniform(0, tile_v));
+  const float light = vary(look.varies), warm = vary(look.varies * 0.25F);
+  s.tint_r = light * warm * look.tint.r;
+  s.tint_g = light * look.tint.g;
+  s.tint_b = light / warm * look.tint.b;
+  s.mean_r = s.tint_r * textures.mean[material][0];
+  s.mean_g = s.tint_g * textures.mean[material][1];
+  s.mean_b = s.tint_b * textures.mean[material][2];
+  const double y0 = flow_level(scene, z0, c0.y - piece.radius_m, piece.radius_m);
+  const double y1 = flow_level(scene, z1, c1.y - piece.radius_m, piece.radius_m);
+  s.flow_y = static_cast<float>(y0);
+  s.flow_slope = static_cast<float>((y1 - y0) / (z1 - z0));
+  s.tide_m = static_cast<float>(piece.radius_m * random.uniform(0.10, 0.18));
+  s.gloss = look.gloss * vary(0.1F);
+  s.bumps = look.bumps;
+  s.smear_r = look.smear.r;
+  s.smear_g = look.smear.g;
+  s.smear_b = look.smear.b;
+  s.smear_gloss = look.smear_gloss;
+  s.print = look.print;
+  s.soak = look.soak;
+  s.sludge = look.sludge;
+  s.face_r = look.face.r;
+  s.face_g = look.face.g;
+  s.face_b = look.face.b;
+  s.tile = static_cast<float>(textures.tile_start[material]);
+  return s;
+}
+
+Stretch groove_stretch(const scene::Scene& scene, const Textures& textures, const scene::Joint& joint,
+                       double gap_m, bool open) {
+  const scene::Piece& before = scene.pieces[static_cast<std::size_t>(joint.before)];
+  const scene::Piece& after = scene.pieces[static_cast<std::size_t>(joint.after)];
+  const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(before.section)];
+  const Look look = look_of(section);
+  const double z0 = joint.at_m - gap_m / 2, z1 = joint.at_m + gap_m / 2;
+  Stretch s = bore_stretch(scene, textures, before, z0 - 1e-3, z1);
+  s.z0 = static_cast<float>(z0);
+  const scene::Vec2 step = after.from_centre - before.to_centre;
+  s.centre_x = static_cast<float>(before.to_centre.x + step.x / 2);
+  s.centre_y = static_cast<float>(before.to_centre.y + step.y / 2);
+  s.slope_x = s.slope_y = 0;
+  // How deep one sees between the units: to the mortar or the ring, or past an open joint's wall.
+  const double deep = open ? section.wall_mm / 1000 : std::min(section.wall_mm / 1000 * 0.5, 0.006);
+  s.radius = static_cast<float>(std::max(before.radius_m, after.radius_m) + scene::length(step) / 2 + deep);
+  const Rgb matter = open ? linear_from_srgb(58, 44, 32) : look.groove;
+  s.mean_r = s.tint_r = matter.r;
+  s.mean_g = s.tint_g = matter.g;
+  s.mean_b = s.tint_b = matter.b;
+  s.groove = 1;
+  s.print = 0;
+  s.gloss = 0.2F;
+  return s;
+}
+
+}  // namespace
+
+Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_faults) {
+  Wall wall;
+  const auto add = [&](const Stretch& stretch, int piece) {
+    wall.stretches.push_back(stretch);
+    wall.piece.push_back(piece);
+  };
+  // Which joint, if any, begins each piece.
+  std::vector<const scene::Joint*> joint_before(scene.pieces.size() + 1, nullptr);
+  for (const scene::Joint& joint : scene.joints) joint_before[static_cast<std::size_t>(joint.after)] = &joint;
+  const auto gap_of = [&](const scene::Joint& joint) {
+    return with_faults || !joint.open ? joint.gap_m : std::min(joint.gap_m, closed_gap_m);
+  };
+  for (std::size_t i = 0; i < scene.pieces.size(); ++i) {
+    const scene::Piece& piece = scene.pieces[i];
+    const scene::Joint* lo = joint_before[i];
+    const scene::Joint* hi = i + 1 < scene.pieces.size() ? joint_before[i + 1] : nullptr;
+    double z0 = piece.from_m, z1 = piece.to_m;
+    const float fault_lo = lo && with_faults && !lo->faults.empty() ? static_cast<float>(lo->faults[0]) : 0;
+    if (lo) {
+      const double gap = std::min(gap_of(*lo), piece.to_m - piece.from_m);
+      if (gap > 1e-5) {
+        const bool open = lo->open && with_faults;
+        Stretch groove = groove_stretch(scene, textures, *lo, gap, open);
+        groove.fault = fault_lo;
+        add(groove, -1);
+      }
+      z0 += gap / 2;
+    }
+    if (hi) z1 -= gap_of(*hi) / 2;
+    if (z1 - z0 < 1e-4) continue;
+    Stretch bore = bore_stretch(scene, textures, piece, z0, z1);
+    const float smear = look_of(scene.scenario.sections[static_cast<std::size_t>(piece.section)]).smear_m;
+    bore.smear_lo_m = lo ? smear : 0;
+    bore.smear_hi_m = hi ? smear : 0;
+    bore.face_lo_fault = fault_lo;
+    bore.face_hi_fault = hi && with_faults && !hi->faults.empty() ? static_cast<float>(hi->faults[0]) : 0;
+    add(bore, static_cast<int>(i));
+  }
+  return wall;
+}
+
+}  // namespace haunch::render

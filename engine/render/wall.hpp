@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: Apache-2.0
+// The bore itself: pieces and joint grooves as a row of short sheared cylinders, met by many rays at
+// a time with exact arithmetic, so that every instruction set gives the same picture.
+// Room-internal header.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "render/passes.hpp"
+#include "render/textures.hpp"
+
+namespace haunch::render {
+
+inline constexpr double sight_m = 14;  ///< beyond this the lamp shows nothing
+
+/// One stretch of wall, a row of floats so that a vector of rays can gather it.
+struct Stretch {
+  float z0, z1;              // chainage, m
+  float centre_x, centre_y;  // at z0
+  float slope_x, slope_y;    // of the centre line, m per m
+  float radius;
+  float texels_per_radian, shift_u, shift_v;
+  float tint_r, tint_g, tint_b;  // multiplies the tile's albedo
+  float mean_r, mean_g, mean_b;  // what is mirrored in a wet wall
+  float flow_y, flow_slope;      // elevation of the flow line at z0, m per m
+  float tide_m;                  // height of the stained band above it
+  float gloss, bumps;            // factors on the tile's own
+  float smear_lo_m, smear_hi_m;  // mortar, rust or dirt beside the joints at z0 and z1
+  float smear_r, smear_g, smear_b, smear_gloss;
+  float print;                   // maker's marks near the crown, 0 or 1
+  float soak;                    // how far water darkens it
+  float face_r, face_g, face_b;  // broken or cut end of the wall
+  float fault;                   // number shown by this stretch's own surface (an open joint's groove)
+  float face_lo_fault, face_hi_fault;
+  float tile;    // start of its tile in the textures (whole number)
+  float groove;  // 1 for the groove of a joint: no bore wall
+  float sludge;  // how dark the invert is
+};
+inline constexpr int stretch_floats = sizeof(Stretch) / sizeof(float);
+
+struct Wall {
+  std::vector<Stretch> stretches;
+  std::vector<std::int32_t> piece;  ///< of the scene; -1 for grooves
+};
+
+/// with_faults false: open joints are closed to an ordinary gap and no fault is numbered; shifts and
+/// bends keep their shape, because the rest of the run follows from them.
+Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_faults);
+
+/// Fills the rays for places of the picture (pixels), with the lamp's beam.
+void make_rays(const RayCamera& camera, const float* px, const float* py, int count, Samples& samples);
+/// Fills everything the rays meet.
+void meet_wall(const Wall& wall, const Textures& textures, Samples& samples);
+
+/// Name of the instruction set in use ("AVX3", "AVX2" ...).
+const char* instruction_set();
+
+}  // namespace haunch::render
