@@ -47,24 +47,34 @@ struct Verdict {
 struct Hit {
   std::string truth, attempt;  ///< ids of observations (the begin of a continuous one)
   std::vector<Verdict> verdicts;
-  double weight = 0;           ///< how much this truth counts
-  double earned = 0;           ///< of that weight
+  double weight = 0;                     ///< how much this truth counts
+  double earned = 0;                     ///< of that weight
+  std::string truth_code, attempt_code;  ///< "BAB B A"
+  std::optional<double> truth_m, attempt_m;
+  bool neutral = false;  ///< found although it could not be seen: neither earns nor costs
 };
 struct Missed {
   std::string truth;
   double weight = 0;
   bool dangerous = false;
   std::string sentence;
+  std::string code;  ///< "BAB B A"
+  std::optional<double> distance_m;
 };
 struct Invented {
   std::string attempt;
   double penalty = 0;
   bool duplicate = false;  ///< a second mark on something already found
   std::string sentence;
+  std::string code;
+  std::optional<double> distance_m;
 };
+/// Not found and not held against the attempt.
 struct NotVisible {
   std::string truth;
   std::string why;
+  std::string code;
+  std::optional<double> distance_m;
 };
 
 /// The two Records graded, and what differs, in words.
@@ -78,13 +88,13 @@ struct ClassVerdict {
   std::string observation;  ///< attempt id; empty for the object class
   std::string goal;
   std::optional<int> given, own_record, truth;
-  std::string sentence;     ///< tells misgrading (given differs from own record) from miscoding
+  std::string sentence;  ///< tells misgrading (given differs from own record) from miscoding
 };
 struct GradingMarks {
-  bool given = false;       ///< false: the record carries no classes
+  bool given = false;  ///< false: the record carries no classes
   std::vector<ClassVerdict> classes;
   ClassVerdict object;
-  int right = 0, asked = 0; ///< against the person's own record
+  int right = 0, asked = 0;  ///< against the person's own record
 };
 struct ActionMark {
   std::optional<coding::Action> given;
@@ -95,7 +105,7 @@ struct ActionMark {
 };
 
 struct Marking {
-  double score = 0;  ///< 0..100, coding only
+  double score = 0;                   ///< 0..100, coding only
   std::vector<std::string> warnings;  ///< what could hurt someone: said first whatever the score
   std::vector<Hit> hits;
   std::vector<Missed> missed;
@@ -106,7 +116,8 @@ struct Marking {
   ActionMark action;
 };
 
-/// Marks an attempt. What the truth lists as not visible is not held against it. Order of observations in either Record never matters.
+/// Marks an attempt. What the truth lists as not visible is not held against it. Order of observations in
+/// either Record never matters.
 Marking mark(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
              const grading::Site& site, const Rules& rules,
              const coding::CodeList& list = coding::CodeList::shipped());

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: Apache-2.0
+// One mark against one true finding. Inside this room.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "marking/finding.hpp"
+#include "marking/rules_inside.hpp"
+
+namespace haunch::marking {
+
+struct Comparison {
+  std::vector<Verdict> verdicts;
+  int thousandths = 0;  ///< of the weight of the truth, 0..1000; 1000 only when all is right
+  bool right_name = false;
+};
+
+/// Within reach of each other? Then how near, 255 (the same place) down to 0. Size, letters and clock
+/// (but for marks with the wrong name) never put a pair out of reach.
+std::optional<int> nearness(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
+                            const coding::CodeList& list);
+
+Comparison compare(const Finding& truth, const Finding& attempt, const Rules::Inside& rules);
+
+}  // namespace haunch::marking

@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: Apache-2.0
+// What the attempt would do to the grade, in words, worst first.
+#include <algorithm>
+#include <tuple>
+
+#include "marking/judgement.hpp"
+
+namespace haunch::marking {
+namespace {
+
+struct Difference {
+  int how_bad = 0;  ///< sorts: larger first
+  double at_m = 0;
+  std::string sentence;
+};
+
+std::string number(int value) { return std::to_string(value); }
+
+std::string class_words(const grading::Scheme& scheme, int object_class) {
+  const std::string meaning = scheme.object_class_meaning(object_class);
+  return number(object_class) + (meaning.empty() ? "" : " (" + meaning + ")");
+}
+
+std::string mark_of(bool provisional) { return provisional ? " (provisional)" : ""; }
+
+/// Grading too mild is worse than too strict: nobody acts on what is not in the record.
+int badness(int truth, int attempt) {
+  return truth > attempt ? 10 * (truth - attempt) + truth : 5 * (attempt - truth);
+}
+
+void object_differs(const grading::Scheme& scheme, const Consequence& both,
+                    std::vector<Difference>& differences) {
+  const auto &there = both.truth.object_class, &here = both.attempt.object_class;
+  if (there == here) return;
+  const std::string tail = mark_of(both.truth.provisional || both.attempt.provisional) + ".";
+  if (there && here)
+    differences.push_back({1000, 0,
+                           "The pipe would be put in class " + class_words(scheme, *here) +
+                               "; it is in class " + class_words(scheme, *there) + tail});
+  else if (there)
+    differences.push_back(
+        {1000, 0,
+         "The pipe would get no class at all; it is in class " + class_words(scheme, *there) + tail});
+  else
+    differences.push_back({900, 0,
+                           "The pipe would be put in class " + class_words(scheme, *here) +
+                               "; what is there has no class" + tail});
+}
+
+void pair_differs(const Finding& there, const Finding& here, const Consequence& both,
+                  std::vector<Difference>& differences) {
+  for (const std::string& goal : both.truth.goals) {
+    const grading::GoalClass* truth = class_in(both.truth, there.id, goal);
+    const grading::GoalClass* attempt = class_in(both.attempt, here.id, goal);
+    // 0: no class.
+    const int wanted = truth == nullptr ? 0 : truth->grade.value_or(0);
+    const int got = attempt == nullptr ? 0 : attempt->grade.value_or(0);
+    if (wanted == got) continue;
+    const bool provisional =
+        (truth != nullptr && truth->provisional) || (attempt != nullptr && attempt->provisional);
+    std::string sentence = where_of(there) + ", " + goal + ": ";
+    if (wanted > 0 && got > 0)
+      sentence += "class " + number(got) + " from what was logged, class " + number(wanted) +
+                  " from what is there: " + (got < wanted ? "too mild" : "too strict");
+    else if (wanted > 0)
+      sentence += "no class from what was logged, class " + number(wanted) + " from what is there";
+    else
+      sentence += "class " + number(got) + " from what was logged, none from what is there";
+    differences.push_back({badness(wanted, got), there.low_m(), sentence + mark_of(provisional) + "."});
+  }
+}
+
+/// "class 4 for stability, class 3 for tightness", or empty.
+std::string classes_words(const grading::Grade& grade, const std::string& id, bool& provisional) {
+  std::string words;
+  for (const std::string& goal : grade.goals) {
+    const grading::GoalClass* one = class_in(grade, id, goal);
+    if (one == nullptr || !one->grade) continue;
+    words += (words.empty() ? "class " : ", class ") + number(*one->grade) + " for " + goal;
+    provisional = provisional || one->provisional;
+  }
+  return words;
+}
+
+}  // namespace
+
+Consequence consequence_of(const coding::Record& truth, const coding::Record& attempt,
+                           grading::Grade truth_grade, grading::Grade attempt_grade, const PairedIds& paired,
+                           const grading::Scheme& scheme) {
+  Consequence both{std::move(truth_grade), std::move(attempt_grade), {}};
+  std::vector<Difference> differences;
+  object_differs(scheme, both, differences);
+  const std::vector<Finding> there = findings_of(truth), here = findings_of(attempt);
+  for (const Finding& finding : there) {
+    const auto pair = std::find_if(paired.pairs.begin(), paired.pairs.end(),
+                                   [&](const auto& one) { return one.first == finding.id; });
+    if (pair != paired.pairs.end()) {
+      const auto mark =
+          std::find_if(here.begin(), here.end(), [&](const Finding& one) { return one.id == pair->second; });
+      if (mark != here.end()) pair_differs(finding, *mark, both, differences);
+      continue;
+    }
+    bool provisional = false;
+    const std::string classes = classes_words(both.truth, finding.id, provisional);
+    if (!classes.empty())
+      differences.push_back({badness(worst_class(both.truth, finding.id).value_or(0), 0),
+                             finding.from_m.value_or(0),
+                             where_of(finding) + " is not in the record: " + classes + " would be lost" +
+                                 mark_of(provisional) + "."});
+  }
+  for (const Finding& finding : here) {
+    const bool is_paired = std::any_of(paired.pairs.begin(), paired.pairs.end(),
+                                       [&](const auto& one) { return one.second == finding.id; });
+    bool provisional = false;
+    const std::string classes = is_paired ? "" : classes_words(both.attempt, finding.id, provisional);
+    if (!classes.empty())
+      differences.push_back({badness(0, worst_class(both.attempt, finding.id).value_or(0)),
+                             finding.from_m.value_or(0),
+                             where_of(finding) + " is not there: " + classes + " would be made up" +
+                                 mark_of(provisional) + "."});
+  }
+  std::sort(differences.begin(), differences.end(), [](const Difference& a, const Difference& b) {
+    return std::tuple(-a.how_bad, a.at_m, a.sentence) < std::tuple(-b.how_bad, b.at_m, b.sentence);
+  });
+  for (Difference& difference : differences) both.sentences.push_back(std::move(difference.sentence));
+  return both;
+}
+
+}  // namespace haunch::marking

@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "marking/finding.hpp"
+
+#include <algorithm>
+
+#include "base/units.hpp"
+#include "grading/along.hpp"
+
+namespace haunch::marking {
+namespace {
+
+std::optional<base::ClockArc> clock_of(const coding::Observation& seen) {
+  if (!seen.clock_from || *seen.clock_from < 1 || *seen.clock_from > 12) return std::nullopt;
+  base::ClockArc arc;
+  arc.from_h = arc.to_h = *seen.clock_from;
+  if (seen.clock_to && *seen.clock_to >= 1 && *seen.clock_to <= 12) {
+    arc.to_h = *seen.clock_to;
+    arc.whole = *seen.clock_from == 12 && *seen.clock_to == 12;
+  }
+  return arc;
+}
+
+void larger(std::optional<double>& size, const coding::Number& other) {
+  if (other.value && (!size || *other.value > *size)) size = other.value;
+}
+
+}  // namespace
+
+std::vector<Finding> findings_of(const coding::Record& record) {
+  std::vector<Finding> findings;
+  for (const coding::Extent& extent : grading::extents_in_any_order(record)) {
+    const coding::Observation& seen = record.observations[extent.first];
+    // "C1" is a change inside run 1; the run itself is what is compared.
+    if (!seen.stretch.empty() && seen.stretch.front() == 'C') continue;
+    Finding finding;
+    finding.seen = &seen;
+    finding.id = seen.id;
+    finding.rows.push_back(seen.id);
+    finding.q1 = seen.q1.value;
+    finding.q2 = seen.q2.value;
+    if (seen.distance_m.value) finding.from_m = finding.to_m = seen.distance_m.value;
+    finding.continuous = extent.continuous && extent.last != extent.first;
+    if (finding.continuous) {
+      const coding::Observation& end = record.observations[extent.last];
+      finding.rows.push_back(end.id);
+      larger(finding.q1, end.q1);
+      larger(finding.q2, end.q2);
+      if (finding.from_m && end.distance_m.value) finding.to_m = end.distance_m.value;
+    }
+    finding.clock = clock_of(seen);
+    findings.push_back(std::move(finding));
+  }
+  return findings;
+}
+
+std::string where_of(const Finding& finding) {
+  const auto metres = [](double value) { return base::show_distance(value, base::LengthUnit::metres); };
+  const std::string code = coding::show_code(*finding.seen);
+  if (!finding.from_m) return code + " (no distance given)";
+  if (!finding.continuous) return code + " at " + metres(*finding.from_m);
+  return code + " from " + metres(*finding.from_m) + " to " + metres(*finding.to_m);
+}
+
+coding::Record visible_part(const coding::Record& record) {
+  if (record.not_visible.empty()) return record;
+  std::vector<std::string> hidden;
+  for (const Finding& finding : findings_of(record))
+    for (const coding::NotVisible& entry : record.not_visible)
+      if (std::find(finding.rows.begin(), finding.rows.end(), entry.observation) != finding.rows.end())
+        hidden.insert(hidden.end(), finding.rows.begin(), finding.rows.end());
+  coding::Record part = record;
+  std::erase_if(part.observations, [&](const coding::Observation& seen) {
+    return std::find(hidden.begin(), hidden.end(), seen.id) != hidden.end();
+  });
+  part.not_visible.clear();
+  return part;
+}
+
+}  // namespace haunch::marking

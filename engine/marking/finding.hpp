@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: Apache-2.0
+// A point or a whole stretch of a Record, ready to be compared. Inside this room.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/clock.hpp"
+#include "coding/record.hpp"
+
+namespace haunch::marking {
+
+struct Finding {
+  const coding::Observation* seen = nullptr;
+  std::string id;
+  std::optional<double> from_m, to_m;  ///< begin and end as counted; equal for a point
+  std::optional<double> q1, q2;        ///< the larger along a stretch
+  std::optional<base::ClockArc> clock;
+  bool continuous = false;
+  std::vector<std::string> rows;  ///< ids of all its rows
+
+  double low_m() const { return *from_m < *to_m ? *from_m : *to_m; }
+  double high_m() const { return *from_m < *to_m ? *to_m : *from_m; }
+};
+
+/// In an order that the order of rows in the Record cannot change. Points into the Record.
+std::vector<Finding> findings_of(const coding::Record& record);
+
+/// "BAB B A at 5.20 m", "BDD A from 13.00 m to 16.40 m".
+std::string where_of(const Finding& finding);
+
+/// The Record without what it lists as not visible.
+coding::Record visible_part(const coding::Record& record);
+
+}  // namespace haunch::marking

@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: Apache-2.0
+// A marking as JSON. Every entry can be read without the two records beside it.
+#include <nlohmann/json.hpp>
+
+#include "grading/grade_json.hpp"
+#include "marking/mark.hpp"
+
+namespace haunch::marking {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+template <class T>
+Json or_null(const std::optional<T>& value) {
+  return value ? Json(*value) : Json(nullptr);
+}
+
+Json verdict_json(const Verdict& verdict) {
+  return Json{{"aspect", show(verdict.aspect)}, {"standing", show(verdict.standing)},
+              {"given", verdict.given},         {"expected", verdict.expected},
+              {"tolerance", verdict.tolerance}, {"source", verdict.source},
+              {"earned", verdict.earned},       {"sentence", verdict.sentence}};
+}
+
+Json hit_json(const Hit& hit) {
+  Json verdicts = Json::array();
+  for (const Verdict& verdict : hit.verdicts) verdicts.push_back(verdict_json(verdict));
+  return Json{{"truth", hit.truth},
+              {"attempt", hit.attempt},
+              {"truth_code", hit.truth_code},
+              {"attempt_code", hit.attempt_code},
+              {"truth_m", or_null(hit.truth_m)},
+              {"attempt_m", or_null(hit.attempt_m)},
+              {"weight", hit.weight},
+              {"earned", hit.earned},
+              {"neutral", hit.neutral},
+              {"verdicts", std::move(verdicts)}};
+}
+
+Json class_json(const ClassVerdict& verdict) {
+  const bool misgraded = verdict.given && verdict.own_record && verdict.given != verdict.own_record;
+  const bool miscoded = verdict.truth && verdict.own_record && verdict.truth != verdict.own_record;
+  Json json = Json::object();
+  if (!verdict.observation.empty()) json["observation"] = verdict.observation;
+  json["goal"] = verdict.goal;
+  json["given"] = or_null(verdict.given);
+  json["own_record"] = or_null(verdict.own_record);
+  json["truth"] = or_null(verdict.truth);
+  json["misgraded"] = misgraded;
+  json["miscoded"] = miscoded;
+  json["sentence"] = verdict.sentence;
+  return json;
+}
+
+Json grading_json(const GradingMarks& grading) {
+  if (!grading.given) return "not given";
+  Json classes = Json::array();
+  for (const ClassVerdict& verdict : grading.classes) classes.push_back(class_json(verdict));
+  return Json{{"right", grading.right},
+              {"asked", grading.asked},
+              {"classes", std::move(classes)},
+              {"object", class_json(grading.object)}};
+}
+
+}  // namespace
+
+std::string to_json(const Marking& marking) {
+  Json hits = Json::array(), missed = Json::array(), invented = Json::array(), not_visible = Json::array();
+  for (const Hit& hit : marking.hits) hits.push_back(hit_json(hit));
+  for (const Missed& one : marking.missed)
+    missed.push_back({{"truth", one.truth},
+                      {"code", one.code},
+                      {"distance_m", or_null(one.distance_m)},
+                      {"weight", one.weight},
+                      {"dangerous", one.dangerous},
+                      {"sentence", one.sentence}});
+  for (const Invented& one : marking.invented)
+    invented.push_back({{"attempt", one.attempt},
+                        {"code", one.code},
+                        {"distance_m", or_null(one.distance_m)},
+                        {"penalty", one.penalty},
+                        {"duplicate", one.duplicate},
+                        {"sentence", one.sentence}});
+  for (const NotVisible& one : marking.not_visible)
+    not_visible.push_back({{"truth", one.truth},
+                           {"code", one.code},
+                           {"distance_m", or_null(one.distance_m)},
+                           {"why", one.why}});
+  const Consequence& both = marking.consequence;
+  const Json root{
+      {"kind", "marking"},
+      {"score", marking.score},
+      {"warnings", marking.warnings},
+      {"hits", std::move(hits)},
+      {"missed", std::move(missed)},
+      {"invented", std::move(invented)},
+      {"not_visible", std::move(not_visible)},
+      {"consequence",
+       {{"sentences", both.sentences},
+        {"truth", Json::parse(grading::to_json(both.truth))},
+        {"attempt", Json::parse(grading::to_json(both.attempt))}}},
+      {"grading", grading_json(marking.grading)},
+      {"action",
+       {{"given", marking.action.given ? Json(coding::show(*marking.action.given)) : Json(nullptr)},
+        {"own_record", coding::show(marking.action.own_record)},
+        {"truth", coding::show(marking.action.truth)},
+        {"right", marking.action.right},
+        {"sentence", marking.action.sentence}}}};
+  return root.dump(2, ' ', false, Json::error_handler_t::replace);
+}
+
+}  // namespace haunch::marking

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+// The person's own classes and action, and what the two Records come to. Inside this room.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "marking/finding.hpp"
+#include "marking/rules_inside.hpp"
+
+namespace haunch::marking {
+
+/// Which mark stands for which true finding, by id.
+struct PairedIds {
+  std::vector<std::pair<std::string, std::string>> pairs;  ///< truth, attempt
+  std::string truth_of(const std::string& attempt) const;
+};
+
+const grading::GoalClass* class_in(const grading::Grade& grade, const std::string& observation,
+                                   const std::string& goal);
+/// The worst class of an observation, or nothing.
+std::optional<int> worst_class(const grading::Grade& grade, const std::string& observation);
+
+GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& own,
+                          const grading::Grade& truth, const PairedIds& paired);
+ActionMark mark_action(const coding::Record& truth, const coding::Record& attempt, const Rules& rules);
+Consequence consequence_of(const coding::Record& truth, const coding::Record& attempt,
+                           grading::Grade truth_grade, grading::Grade attempt_grade, const PairedIds& paired,
+                           const grading::Scheme& scheme);
+
+}  // namespace haunch::marking

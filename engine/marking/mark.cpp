@@ -1,0 +1,298 @@
+// SPDX-License-Identifier: Apache-2.0
+// Marks an attempt: pairing, credit, what is missed, invented, dangerous. All sums are whole numbers
+// (tenths of weight x thousandths of credit), so that full marks are exactly 100.
+#include "marking/mark.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+
+#include "base/words.hpp"
+#include "marking/judgement.hpp"
+#include "marking/pairing.hpp"
+
+namespace haunch::marking {
+namespace {
+
+struct Side {
+  coding::Record record;
+  std::vector<Finding> findings;  ///< without the neutral codes
+};
+
+/// Ids for what has none, and no neutral codes: a remark or a photograph is never right or wrong.
+Side side_of(const coding::Record& record, const Rules::Inside& rules) {
+  Side side{record, {}};
+  coding::number_observations(side.record);
+  side.findings = findings_of(side.record);
+  std::erase_if(side.findings,
+                [&](const Finding& finding) { return is_one_of(rules.neutral, finding.seen->code); });
+  return side;
+}
+
+std::string reason_hidden(const Side& truth, const Finding& finding) {
+  for (const coding::NotVisible& entry : truth.record.not_visible)
+    if (is_one_of(finding.rows, entry.observation))
+      return entry.why.empty() ? "it could not be seen" : entry.why;
+  return {};
+}
+
+double run_length_m(const std::vector<Finding>& truths) {
+  std::optional<double> low, high;
+  for (const Finding& finding : truths) {
+    if (!finding.from_m) continue;
+    low = std::min(low.value_or(finding.low_m()), finding.low_m());
+    high = std::max(high.value_or(finding.high_m()), finding.high_m());
+  }
+  return low ? *high - *low : 0;
+}
+
+/// In tenths. At least one, so that no true finding is worth nothing.
+int weight_of(const Finding& finding, const grading::Grade& grade, double run_m, bool carries_run,
+              const Rules::Inside& rules, const coding::CodeList& list) {
+  const std::string& code = finding.seen->code;
+  int weight = 0;
+  if (const auto own = rules.code_weight.find(code); own != rules.code_weight.end())
+    weight = own->second;
+  else if (const coding::CodeEntry* entry = list.find(code))
+    if (const auto group = rules.group_weight.find(entry->group); group != rules.group_weight.end())
+      weight = group->second;
+  const bool graded = std::any_of(grade.observations.begin(), grade.observations.end(),
+                                  [&](const auto& one) { return one.observation == finding.id; });
+  if (graded) {
+    const std::optional<int> worst = worst_class(grade, finding.id);
+    const auto extra = worst ? rules.class_weight.find(*worst) : rules.class_weight.end();
+    weight += !worst ? rules.without_class : extra == rules.class_weight.end() ? 0 : extra->second;
+  }
+  if (carries_run) weight += static_cast<int>(std::lround(rules.tenths_per_metre * run_m));
+  return std::max(weight, 1);
+}
+
+/// The one closing observation that stands for the length inspected: the first of the run codes that
+/// the truth has.
+std::string run_carrier(const std::vector<Finding>& truths, const Rules::Inside& rules) {
+  for (const std::string& code : rules.run_codes)
+    for (const Finding& finding : truths)
+      if (finding.seen->code == code) return finding.id;
+  return {};
+}
+
+const Meaning* danger_in(const Finding& finding, const Rules::Inside& rules) {
+  for (const Meaning& meaning : rules.dangerous)
+    if (falls_under(meaning, *finding.seen, finding.q1, finding.q2)) return &meaning;
+  return nullptr;
+}
+
+class Marker {
+ public:
+  Marker(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
+         const grading::Site& site, const Rules& rules, const coding::CodeList& list)
+      : rules_(rules),
+        inside_(rules.inside()),
+        list_(list),
+        scheme_(scheme),
+        site_(site),
+        truth_(side_of(truth, inside_)),
+        attempt_(side_of(attempt, inside_)) {}
+
+  Marking run() {
+    weigh();
+    for (const auto& [t, a] : pair_up(truth_.findings, attempt_.findings, weights_, inside_, list_).pairs) {
+      found_[t] = a;
+      used_[a] = true;
+    }
+    for (std::size_t t = 0; t < truth_.findings.size(); ++t) take_truth(t);
+    for (std::size_t a = 0; a < attempt_.findings.size(); ++a)
+      if (!used_[a]) take_unpaired(a);
+    score();
+    judge();
+    return std::move(marking_);
+  }
+
+ private:
+  void weigh() {
+    const std::size_t count = truth_.findings.size();
+    found_.resize(count);
+    used_.assign(attempt_.findings.size(), false);
+    const grading::Grade grade = grading::grade(truth_.record, scheme_, site_);
+    const double run_m = run_length_m(truth_.findings);
+    const std::string carrier = run_carrier(truth_.findings, inside_);
+    for (const Finding& finding : truth_.findings) {
+      hidden_.push_back(reason_hidden(truth_, finding));
+      weights_.push_back(weight_of(finding, grade, run_m, finding.id == carrier, inside_, list_));
+      if (hidden_.back().empty()) total_ += weights_.back();
+    }
+  }
+
+  void take_truth(std::size_t t) {
+    const Finding& truth = truth_.findings[t];
+    const bool hidden = !hidden_[t].empty();
+    const std::string code = coding::show_code(*truth.seen);
+    if (!found_[t]) {
+      if (hidden)
+        marking_.not_visible.push_back({truth.id, hidden_[t], code, truth.from_m});
+      else
+        take_missed(t);
+      return;
+    }
+    const Finding& attempt = attempt_.findings[*found_[t]];
+    const Comparison comparison = compare(truth, attempt, inside_);
+    Hit hit;
+    hit.truth = truth.id;
+    hit.attempt = attempt.id;
+    hit.verdicts = comparison.verdicts;
+    hit.truth_code = code;
+    hit.attempt_code = coding::show_code(*attempt.seen);
+    hit.truth_m = truth.from_m;
+    hit.attempt_m = attempt.from_m;
+    hit.neutral = hidden;
+    if (!hidden) {
+      hit.weight = weights_[t] / 10.0;
+      hit.earned = weights_[t] * comparison.thousandths / 10000.0;
+      earned_ += std::int64_t{weights_[t]} * comparison.thousandths;
+      warn_if_belittled(truth, attempt);
+    }
+    paired_.pairs.emplace_back(truth.id, attempt.id);
+    marking_.hits.push_back(std::move(hit));
+  }
+
+  void take_missed(std::size_t t) {
+    const Finding& truth = truth_.findings[t];
+    const Meaning* danger = danger_in(truth, inside_);
+    Missed missed{truth.id,    weights_[t] / 10.0, danger != nullptr, {}, coding::show_code(*truth.seen),
+                  truth.from_m};
+    missed.sentence = "Missed: " + where_of(truth) + " (" + coding::in_words(*truth.seen, list_) + ").";
+    if (is_one_of(inside_.run_codes, truth.seen->code))
+      missed.sentence = "The run was not closed: " + where_of(truth) +
+                        " is missing, so nothing shows how much of the pipe was inspected.";
+    if (danger != nullptr) {
+      missed.sentence += " Dangerous: " + danger->why + ".";
+      warnings_.push_back(
+          {rank_of(truth), "Dangerous miss: " + where_of(truth) + " was not logged; " + danger->why + "."});
+    }
+    marking_.missed.push_back(std::move(missed));
+  }
+
+  /// A danger logged under a harmless name is no warning to anybody who reads the record.
+  void warn_if_belittled(const Finding& truth, const Finding& attempt) {
+    const Meaning* danger = danger_in(truth, inside_);
+    if (danger == nullptr || danger_in(attempt, inside_) == danger) return;
+    const bool still_dangerous = danger_in(attempt, inside_) != nullptr && rank_of(attempt) >= rank_of(truth);
+    if (still_dangerous) return;
+    warnings_.push_back({rank_of(truth), "Danger not named: " + where_of(truth) + " was logged as " +
+                                             coding::show_code(*attempt.seen) + "; " + danger->why + "."});
+  }
+
+  /// How serious an action the finding calls for; dangers without one come after.
+  int rank_of(const Finding& finding) const {
+    int rank = 0;
+    for (const Meaning& meaning : inside_.actions)
+      if (falls_under(meaning, *finding.seen, finding.q1, finding.q2))
+        rank = std::max(rank, static_cast<int>(meaning.action));
+    return rank;
+  }
+
+  void take_unpaired(std::size_t a) {
+    const Finding& attempt = attempt_.findings[a];
+    std::optional<std::size_t> again;
+    std::int64_t best = -1;
+    int credit = 0;
+    for (std::size_t t = 0; t < truth_.findings.size(); ++t) {
+      const Finding& truth = truth_.findings[t];
+      if (!found_[t] || truth.seen->code != attempt.seen->code) continue;
+      const std::optional<int> near = nearness(truth, attempt, inside_, list_);
+      if (!near) continue;
+      const int here = compare(truth, attempt, inside_).thousandths;
+      const std::int64_t fit = std::int64_t{here} * 256 + *near;
+      if (fit <= best) continue;
+      best = fit;
+      credit = here;
+      again = t;
+    }
+    Invented invented;
+    invented.attempt = attempt.id;
+    invented.code = coding::show_code(*attempt.seen);
+    invented.distance_m = attempt.from_m;
+    std::int64_t penalty = std::int64_t{inside_.false_call} * 1000;
+    if (again) {
+      invented.duplicate = true;
+      invented.sentence = "Marked twice: " + where_of(attempt) + " is the same as " +
+                          where_of(truth_.findings[*again]) + ", which another mark has found.";
+      // Of two marks on one thing the weaker counts, or trying several sizes would pay.
+      const int won =
+          compare(truth_.findings[*again], attempt_.findings[*found_[*again]], inside_).thousandths;
+      if (hidden_[*again].empty() && won > credit) penalty += std::int64_t{weights_[*again]} * (won - credit);
+    } else {
+      invented.sentence = "Nothing like it is there: " + where_of(attempt) + " (" +
+                          coding::in_words(*attempt.seen, list_) + ").";
+      if (!attempt.from_m) invented.sentence += " It has no distance, so it cannot be compared.";
+    }
+    penalty_ += penalty;
+    invented.penalty = static_cast<double>(penalty) / 10000.0;
+    marking_.invented.push_back(std::move(invented));
+  }
+
+  void score() {
+    const std::int64_t total = total_ * 1000;
+    const std::int64_t against = std::max<std::int64_t>(total, std::int64_t{inside_.least_total} * 1000);
+    if (earned_ == total && penalty_ == 0) {
+      marking_.score = 100;
+      return;
+    }
+    const double share = (total == 0 ? 1.0 : static_cast<double>(earned_) / static_cast<double>(total)) -
+                         static_cast<double>(penalty_) / static_cast<double>(against);
+    // Tenths; what is not full marks never shows as full marks.
+    marking_.score = std::clamp(std::round(share * 1000) / 10, 0.0, 99.9);
+  }
+
+  /// The truth without what could not be seen and was not found either: nobody is held to that.
+  coding::Record what_counts() const {
+    coding::Record record = truth_.record;
+    for (std::size_t t = 0; t < truth_.findings.size(); ++t)
+      if (found_[t])
+        std::erase_if(record.not_visible, [&](const coding::NotVisible& entry) {
+          return is_one_of(truth_.findings[t].rows, entry.observation);
+        });
+    return visible_part(record);
+  }
+
+  void judge() {
+    const coding::Record seen = what_counts();
+    grading::Grade truth_grade = grading::grade(seen, scheme_, site_);
+    grading::Grade own = grading::grade(attempt_.record, scheme_, site_);
+    marking_.grading = mark_grading(attempt_.record, own, truth_grade, paired_);
+    marking_.action = mark_action(seen, attempt_.record, rules_);
+    marking_.consequence =
+        consequence_of(seen, attempt_.record, std::move(truth_grade), std::move(own), paired_, scheme_);
+    if (marking_.action.given && *marking_.action.given < marking_.action.truth &&
+        marking_.action.truth >= coding::Action::do_not_jet)
+      warnings_.push_back(
+          {static_cast<int>(marking_.action.truth), "Dangerous action: " + marking_.action.sentence});
+    std::stable_sort(warnings_.begin(), warnings_.end(),
+                     [](const auto& a, const auto& b) { return a.first > b.first; });
+    for (auto& warning : warnings_) marking_.warnings.push_back(std::move(warning.second));
+  }
+
+  const Rules& rules_;
+  const Rules::Inside& inside_;
+  const coding::CodeList& list_;
+  const grading::Scheme& scheme_;
+  const grading::Site& site_;
+  Side truth_, attempt_;
+  std::vector<int> weights_;
+  std::vector<std::string> hidden_;  ///< why, or empty
+  std::vector<std::optional<std::size_t>> found_;
+  std::vector<bool> used_;
+  std::int64_t total_ = 0, earned_ = 0, penalty_ = 0;
+  std::vector<std::pair<int, std::string>> warnings_;
+  PairedIds paired_;
+  Marking marking_;
+};
+
+}  // namespace
+
+Marking mark(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
+             const grading::Site& site, const Rules& rules, const coding::CodeList& list) {
+  return Marker(truth, attempt, scheme, site, rules, list).run();
+}
+
+}  // namespace haunch::marking
