@@ -72,6 +72,10 @@ double submerged_share(const Scene& scene, const CameraPose& pose) {
   return std::clamp((level - bottom) / head, 0.0, 1.0);
 }
 
-double reference_ring_ahead_m(double radius_m) { return radius_m / std::tan(35.0 * radians); }
+double nearest_wall_ahead_m(double radius_m, double field_deg) {
+  return radius_m / std::tan(field_deg / 2.0 * radians);
+}
+
+double reference_ring_ahead_m(double radius_m) { return nearest_wall_ahead_m(radius_m, 70); }
 
 }  // namespace haunch::scene

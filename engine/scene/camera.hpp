@@ -7,13 +7,13 @@
 namespace haunch::scene {
 
 struct CameraPose {
-  Vec3 lens;               ///< m
-  double roll_deg = 0;     ///< clockwise seen along travel
-  double yaw_deg = 0;      ///< right of the pipe's axis, seen along travel
-  double pitch_deg = 0;    ///< above the pipe's axis
-  int travel = 1;          ///< +1 looks downstream, -1 upstream
-  Vec3 forward;            ///< unit: along the axis before yaw and pitch
-  double field_deg = 90;   ///< full field across the picture's width
+  Vec3 lens;              ///< m
+  double roll_deg = 0;    ///< clockwise seen along travel
+  double yaw_deg = 0;     ///< right of the pipe's axis, seen along travel
+  double pitch_deg = 0;   ///< above the pipe's axis
+  int travel = 1;         ///< +1 looks downstream, -1 upstream
+  Vec3 forward;           ///< unit: along the axis before yaw and pitch
+  double field_deg = 90;  ///< full field across the picture's width
 };
 
 /// The camera with its lens at z. A push camera rests on the invert on its ball skid, rolls as the
@@ -28,6 +28,9 @@ double lens_height_mm(const CameraRig& rig, double bore_mm);
 
 /// Share of the head's height under water, 0 clear to 1 wholly under.
 double submerged_share(const Scene& scene, const CameraPose& pose);
+
+/// How far ahead of a lens on the axis the wall first comes into the picture, m.
+double nearest_wall_ahead_m(double radius_m, double field_deg);
 
 /// The counter reads at a ring on the wall: the circle 35 degrees off the axis (ours). Its distance
 /// ahead of the lens, m.
