@@ -23,6 +23,11 @@ constexpr std::array<ActionWords, 5> action_words{{{Action::carry_on, "carry on"
 
 }  // namespace
 
+bool header_holds_number(std::string_view code) {
+  static constexpr std::array<std::string_view, 6> numbers{"ABQ", "ACB", "ACC", "ACG", "ACH", "ACI"};
+  return std::find(numbers.begin(), numbers.end(), code) != numbers.end();
+}
+
 std::string show(Action action) {
   for (const ActionWords& one : action_words)
     if (one.action == action) return one.words;

@@ -19,6 +19,9 @@ struct HeaderField {
   bool operator==(const HeaderField&) const = default;
 };
 
+/// Header fields that hold a number: heights, widths, lengths and depths.
+bool header_holds_number(std::string_view code);
+
 /// What to do next, in order of how much it would hurt to get it wrong (least first).
 enum class Action { carry_on, clean_again, do_not_jet, stop_and_refer, call_gas_utility };
 std::string show(Action action);  ///< "carry on" .. "call the gas utility"

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
 // The header of a Record, and what refers to observations by name.
-#include <set>
 #include <unordered_set>
 
 #include "base/words.hpp"
@@ -10,12 +9,6 @@ namespace haunch::coding {
 namespace {
 
 using base::Severity;
-
-/// Header fields that hold a number: heights and lengths, from one reader.
-bool is_number_field(std::string_view code) {
-  static const std::set<std::string, std::less<>> numbers{"ABQ", "ACB", "ACC", "ACG", "ACH", "ACI"};
-  return numbers.contains(code);
-}
 
 /// 'd' stands for a digit.
 bool looks_like(std::string_view text, std::string_view form) {
@@ -38,9 +31,9 @@ void check_field(RemarksOn& remarks, const CodeList& list, const HeaderField& fi
   if (value.empty()) return;
   const std::string name = "header " + field.code + " (" + known->name + ") is \"" + value + "\"";
   double number = 0;
-  if (is_number_field(field.code) && !base::read_number(value, number))
+  if (header_holds_number(field.code) && !base::read_number(value, number))
     remarks.whole(Severity::error, name, "a number");
-  else if (is_number_field(field.code) && number < 0)
+  else if (header_holds_number(field.code) && number < 0)
     remarks.whole(Severity::error, name, "a number of at least 0");
   if (field.code == "ABF" && !looks_like(value, "dddd-dd-dd"))
     remarks.whole(Severity::warning, name, "a date such as 2026-03-02");

@@ -1,0 +1,146 @@
+// SPDX-License-Identifier: Apache-2.0
+// Conversion tables: ISO 8859-1 is Unicode's first 256; 8859-15 and Windows-1252 differ in a few (from
+// memory).
+#include "exchange/charset.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cstdint>
+
+#include "base/words.hpp"
+
+namespace haunch::exchange {
+namespace {
+
+constexpr std::array<std::uint16_t, 32> windows_80_to_9f{
+    0x20AC, 0x81,   0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021, 0x02C6, 0x2030, 0x0160,
+    0x2039, 0x0152, 0x8D,   0x017D, 0x8F,   0x90,   0x2018, 0x2019, 0x201C, 0x201D, 0x2022,
+    0x2013, 0x2014, 0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0x9D,   0x017E, 0x0178};
+
+std::uint32_t unicode_of(unsigned char byte, Charset charset) {
+  if (charset == Charset::windows1252 && byte >= 0x80 && byte <= 0x9F) return windows_80_to_9f[byte - 0x80U];
+  if (charset == Charset::latin9) {
+    switch (byte) {
+      case 0xA4:
+        return 0x20AC;
+      case 0xA6:
+        return 0x0160;
+      case 0xA8:
+        return 0x0161;
+      case 0xB4:
+        return 0x017D;
+      case 0xB8:
+        return 0x017E;
+      case 0xBC:
+        return 0x0152;
+      case 0xBD:
+        return 0x0153;
+      case 0xBE:
+        return 0x0178;
+      default:
+        break;
+    }
+  }
+  return byte;
+}
+
+void append_utf8(std::string& out, std::uint32_t c) {
+  const auto put = [&out](std::uint32_t byte) { out += static_cast<char>(byte); };
+  if (c < 0x80) {
+    put(c);
+  } else if (c < 0x800) {
+    put(0xC0U | (c >> 6U));
+    put(0x80U | (c & 0x3FU));
+  } else {
+    put(0xE0U | (c >> 12U));
+    put(0x80U | ((c >> 6U) & 0x3FU));
+    put(0x80U | (c & 0x3FU));
+  }
+}
+
+/// Bytes of the UTF-8 character at `at`, 0 when it is none (RFC 3629, section 4).
+std::size_t utf8_length(std::string_view text, std::size_t at) {
+  const auto byte = [&](std::size_t i) {
+    return at + i < text.size() ? static_cast<unsigned char>(text[at + i]) : 0U;
+  };
+  const auto tail = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
+  const unsigned first = byte(0);
+  if (first < 0x80) return 1;
+  if (first >= 0xC2 && first <= 0xDF) return tail(1) ? 2 : 0;
+  if (first >= 0xE0 && first <= 0xEF) {
+    if ((first == 0xE0 && byte(1) < 0xA0) || (first == 0xED && byte(1) > 0x9F)) return 0;
+    return tail(1) && tail(2) ? 3 : 0;
+  }
+  if (first >= 0xF0 && first <= 0xF4) {
+    if ((first == 0xF0 && byte(1) < 0x90) || (first == 0xF4 && byte(1) > 0x8F)) return 0;
+    return tail(1) && tail(2) && tail(3) ? 4 : 0;
+  }
+  return 0;
+}
+
+}  // namespace
+
+std::optional<Charset> charset_named(std::string_view name) {
+  std::string plain;
+  for (const char c : base::lower(name)) {
+    if (c == ':') break;  // the year of the standard
+    if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) plain += c;
+  }
+  const auto is = [&plain](std::initializer_list<std::string_view> names) {
+    return std::find(names.begin(), names.end(), plain) != names.end();
+  };
+  if (is({"utf8"})) return Charset::utf8;
+  if (is({"ascii", "usascii", "iso646us"})) return Charset::ascii;
+  if (is({"iso88591", "latin1", "l1", "88591"})) return Charset::latin1;
+  if (is({"iso885915", "latin9", "l9"})) return Charset::latin9;
+  if (is({"windows1252", "cp1252", "ansi"})) return Charset::windows1252;
+  return {};
+}
+
+std::size_t first_foreign_byte(std::string_view bytes, Charset charset) {
+  if (charset != Charset::utf8 && charset != Charset::ascii) return std::string_view::npos;
+  for (std::size_t i = 0; i < bytes.size();) {
+    const std::size_t length = utf8_length(bytes, i);
+    if (length == 0 || (length > 1 && charset == Charset::ascii)) return i;
+    i += length;
+  }
+  return std::string_view::npos;
+}
+
+std::string to_utf8(std::string_view bytes, Charset charset) {
+  if (charset == Charset::utf8 || charset == Charset::ascii) return std::string(bytes);
+  std::string out;
+  out.reserve(bytes.size());
+  for (const char byte : bytes) append_utf8(out, unicode_of(static_cast<unsigned char>(byte), charset));
+  return out;
+}
+
+std::optional<std::string> from_utf8(std::string_view text, Charset charset) {
+  if (charset == Charset::utf8) return std::string(text);
+  std::string out;
+  for (std::size_t i = 0; i < text.size();) {
+    const std::size_t length = utf8_length(text, i);
+    if (length == 0 || length == 4) return {};
+    const auto byte = [&](std::size_t k) {
+      return static_cast<std::uint32_t>(static_cast<unsigned char>(text[i + k]));
+    };
+    const std::uint32_t wanted =
+        length == 1   ? byte(0)
+        : length == 2 ? ((byte(0) & 0x1FU) << 6U) | (byte(1) & 0x3FU)
+                      : ((byte(0) & 0x0FU) << 12U) | ((byte(1) & 0x3FU) << 6U) | (byte(2) & 0x3FU);
+    i += length;
+    if (wanted < 0x80) {
+      out += static_cast<char>(wanted);
+      continue;
+    }
+    if (charset == Charset::ascii) return {};
+    unsigned found = 0;
+    for (unsigned candidate = 0x80; candidate < 0x100 && found == 0; ++candidate)
+      if (unicode_of(static_cast<unsigned char>(candidate), charset) == wanted) found = candidate;
+    if (found == 0) return {};
+    out += static_cast<char>(found);
+  }
+  return out;
+}
+
+}  // namespace haunch::exchange
