@@ -1,0 +1,247 @@
+// SPDX-License-Identifier: Apache-2.0
+// Reading scenarios: what good ones say, and that bad ones give every problem at its place.
+#include "scene/scenario.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cstdlib>
+
+#include "base/files.hpp"
+#include "base/random.hpp"
+#include "scene/runs.hpp"
+
+namespace haunch::scene {
+namespace {
+
+using testing::AllOf;
+using testing::Contains;
+using testing::HasSubstr;
+
+std::string with(const std::string& faults, const std::string& more = "") {
+  return R"({
+"kind": "scenario", "edition": 3, "title": "Ten metres of clay",
+"pipe": { "bore_mm": 100, "length_m": 10,
+  "sections": [ { "to_m": 10, "material": "clay", "unit_length_m": 1 } ] },
+"faults": [
+)" + faults +
+         "\n]" + more + "\n}\n";
+}
+
+std::vector<std::string> lines(const std::string& text) {
+  const auto read = scenario_from_json(text, "run.json");
+  std::vector<std::string> found;
+  for (const base::Problem& problem : read.problems()) found.push_back(base::to_line(problem));
+  return found;
+}
+
+#define EXPECT_ONE_PROBLEM(text, place, ...)                                            \
+  do {                                                                                  \
+    const auto found = lines(text);                                                     \
+    EXPECT_EQ(found.size(), 1U) << testing::PrintToString(found);                       \
+    EXPECT_THAT(found, Contains(AllOf(HasSubstr("run.json:" place ":"), __VA_ARGS__))); \
+  } while (false)
+
+TEST(Scenario, TheSmallestOneIsEightLines) {
+  const auto read = scenario_from_json(R"({
+  "kind": "scenario",
+  "edition": 1,
+  "title": "Clay",
+  "pipe": { "bore_mm": 100, "length_m": 9,
+            "sections": [ { "to_m": 9, "material": "clay" } ] }
+})",
+                                       "small.json");
+  ASSERT_TRUE(read.ok()) << base::to_line(read.problems().front());
+  const Scenario& scenario = read.value();
+  EXPECT_EQ(scenario.sections.size(), 1U);
+  EXPECT_EQ(scenario.sections[0].bore_mm, 100);
+  EXPECT_EQ(scenario.sections[0].material, Material::clay);
+  EXPECT_EQ(scenario.sections[0].manning_n, 0.013);  // Winchester, Indiana code (trade README 1.3)
+  EXPECT_TRUE(scenario.faults.empty());
+  EXPECT_EQ(scenario.inspection.distance_zero, End::start);
+  EXPECT_GT(build_scene(scenario).joints.size(), 5U);
+}
+
+TEST(Scenario, EveryFaultKindIsReadAsWritten) {
+  const auto read = scenario_from_json(with(R"(
+{ "kind": "joint gap", "at_m": 1, "gap_mm": 12 },
+{ "kind": "joint shift", "at_m": 2, "offset_mm": 9, "toward_clock": 5 },
+{ "kind": "joint bend", "at_m": 3, "angle_deg": 2, "toward_clock": 9 },
+{ "kind": "crack", "from_m": 3.2, "to_m": 3.8, "clock": 12, "width_mm": 0.5 },
+{ "kind": "crack", "at_m": 4.5, "clock": [10, 2], "width_mm": 2, "form": "branching" },
+{ "kind": "hole", "at_m": 5.5, "clock": 2, "length_mm": 50, "width_mm": 40, "behind": "stone" },
+{ "kind": "roots", "at_m": 6, "clock": [9, 12], "form": "fine", "blocks_percent": 4 },
+{ "kind": "roots", "from_m": 7, "to_m": 7.4, "form": "mass", "blocks_percent": 30 },
+{ "kind": "deposit", "from_m": 7.5, "to_m": 8.5, "form": "coarse", "depth_percent": 10 },
+{ "kind": "grease", "from_m": 8, "to_m": 9, "clock": [8, 4], "covers_percent": 10 },
+{ "kind": "scale", "from_m": 8, "to_m": 9, "covers_percent": 5 },
+{ "kind": "fouling", "from_m": 8, "to_m": 9, "covers_percent": 5 },
+{ "kind": "connection", "at_m": 9.5, "clock": 10, "bore_mm": 75, "fitting": "saddle", "intrudes_percent": 12, "closed": true }
+)"),
+                                       "run.json");
+  ASSERT_TRUE(read.ok()) << base::to_line(read.problems().front());
+  const auto& faults = read.value().faults;
+  ASSERT_EQ(faults.size(), 13U);
+  std::vector<std::string> words;
+  for (const Fault& fault : faults) words.push_back(kind_word(fault));
+  EXPECT_THAT(
+      words, testing::ElementsAre("joint gap", "joint shift", "joint bend", "crack", "crack", "hole", "roots",
+                                  "roots", "deposit", "grease", "scale", "fouling", "connection"));
+  EXPECT_EQ(std::get<Crack>(faults[3].kind).form, CrackForm::along);
+  EXPECT_EQ(std::get<Crack>(faults[4].kind).arc, (base::ClockArc{10, 2, false}));
+  EXPECT_EQ(std::get<Hole>(faults[5].kind).behind, Behind::stone);
+  EXPECT_TRUE(std::get<Roots>(faults[7].kind).arc.whole);
+  EXPECT_EQ(std::get<Settled>(faults[8].kind).kind, SettledKind::coarse);
+  EXPECT_EQ(std::get<Attached>(faults[10].kind).kind, AttachedKind::scale);
+  EXPECT_EQ(std::get<Connection>(faults[12].kind).fitting, Fitting::saddle);
+  EXPECT_TRUE(std::get<Connection>(faults[12].kind).closed);
+  EXPECT_EQ(faults[12].pointer, "/faults/12");
+}
+
+TEST(Scenario, TwelveToTwelveIsTheWholeWayRound) {
+  const auto read = scenario_from_json(
+      with(R"({ "kind": "crack", "at_m": 1.5, "clock": [12, 12], "width_mm": 1 })"), "run.json");
+  ASSERT_TRUE(read.ok());
+  EXPECT_TRUE(std::get<Crack>(read.value().faults[0].kind).arc.whole);
+}
+
+TEST(ScenarioProblems, AreLocatedAndSaid) {
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "hole", "at_m": 12.5, "clock": 2, "length_mm": 50, "width_mm": 40 })"),
+                     "6:27", HasSubstr("past the end of the pipe"), HasSubstr("at most 10 m"));
+  EXPECT_ONE_PROBLEM(
+      with(R"({ "kind": "roots", "at_m": 2, "clock": 9, "form": "fine", "blocks_percent": 140 })"), "6:77",
+      HasSubstr("140"), HasSubstr("100"));
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "joint shift", "at_m": 2.4, "offset_mm": 5, "toward_clock": 3 })"),
+                     "6:34", HasSubstr("no joint at 2.4 m"), HasSubstr("nearest is at 2 m"));
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "joint shift", "at_m": 2, "offset_mm": 100, "toward_clock": 3 })"),
+                     "6:50", HasSubstr("leaves no opening"));
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "connection", "at_m": 2.5, "clock": 3, "bore_mm": 150 })"), "6:61",
+                     HasSubstr("wider than the pipe"), HasSubstr("at most 100 mm"));
+  EXPECT_ONE_PROBLEM(
+      with(R"({ "kind": "deposit", "from_m": 5, "to_m": 4, "form": "fine", "depth_percent": 5 })"), "6:43",
+      HasSubstr("ends at 4 m"), HasSubstr("more than 5 m"));
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "hole", "at_m": 5, "clock": 2, "length_mm": 50, "width_mm": 400 })"),
+                     "6:71", HasSubstr("less than half the wall"));
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "crack", "at_m": 5, "clock": 2, "width_mm": 1, "form": "along" })"),
+                     "6:1", HasSubstr("needs a length"));
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "joint gap", "at_m": 2, "gap_mm": 12 },
+{ "kind": "joint gap", "at_m": 2.01, "gap_mm": 20 })"),
+                     "7:1", HasSubstr("already"));
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "grease", "from_m": 1, "to_m": 5, "covers_percent": 60 },
+{ "kind": "roots", "from_m": 2, "to_m": 4, "form": "mass", "blocks_percent": 50 })"),
+                     "7:1", HasSubstr("more lies in the pipe than fits"));
+  EXPECT_ONE_PROBLEM(with("", R"(, "camera": { "head_mm": 120 })"), "7:27",
+                     HasSubstr("does not go into the pipe"));
+}
+
+TEST(ScenarioProblems, WordsGetTheNearestKnownOne) {
+  EXPECT_THAT(lines(with(R"({ "kind": "rots", "at_m": 2, "form": "fine", "blocks_percent": 4 })")),
+              Contains(HasSubstr("did you mean \"roots\"")));
+  EXPECT_THAT(lines(with(R"({ "kind": "joint shift", "at_m": 2, "offset": 5, "toward_clock": 3 })")),
+              Contains(AllOf(HasSubstr("unknown key \"offset\""), HasSubstr("offset_mm"))));
+  EXPECT_THAT(
+      lines(with(
+          R"({ "kind": "roots", "at_m": 2, "from_m": 1, "to_m": 3, "form": "fine", "blocks_percent": 4 })")),
+      Contains(HasSubstr("at_m, or from_m and to_m")));
+}
+
+TEST(ScenarioProblems, SectionsMustFollowOneAnotherToTheEnd) {
+  EXPECT_THAT(lines(R"({ "kind": "scenario", "edition": 1, "title": "x",
+"pipe": { "bore_mm": 100, "length_m": 10, "sections": [
+{ "to_m": 6, "material": "clay" },
+{ "to_m": 4, "material": "PVC" },
+{ "to_m": 9, "material": "concrete" } ] } })"),
+              testing::ElementsAre(
+                  AllOf(HasSubstr("run.json:4:11"), HasSubstr("ends at 4 m, before it starts at 6 m")),
+                  AllOf(HasSubstr("run.json:5:11"), HasSubstr("ends at 9 m but the pipe is 10 m"))));
+}
+
+TEST(ScenarioProblems, AllComeAtOnceInTheOrderOfTheFile) {
+  const auto found = lines(with(R"(
+{ "kind": "hole", "at_m": 12.5, "clock": 2, "length_mm": 50, "width_mm": 40 },
+{ "kind": "roots", "at_m": 2, "form": "fine", "blocks_percent": 140 },
+{ "kind": "crack", "at_m": 2, "clock": [9, 3], "width_mm": 1, "colour": "red" },
+{ "kind": "deposit", "from_m": 5, "to_m": 4, "form": "fine", "depth_percent": 5 },
+{ "kind": "joint bend", "at_m": 7.5, "angle_deg": 2, "toward_clock": 3 }
+)"));
+  ASSERT_EQ(found.size(), 5U) << testing::PrintToString(found);
+  for (std::size_t i = 0; i < 5; ++i)
+    EXPECT_THAT(found[i], HasSubstr("run.json:" + std::to_string(7 + i) + ":"));
+}
+
+TEST(ScenarioProblems, BrokenJsonSaysWhere) {
+  const auto found = lines("{ \"kind\": \"scenario\",\n \"title\" \"x\" }");
+  ASSERT_EQ(found.size(), 1U);
+  EXPECT_THAT(found.front(), HasSubstr("run.json:2:"));
+}
+
+TEST(ScenarioProblems, AMissingFileIsAProblem) {
+  const auto read = read_scenario("no/such/place.json");
+  ASSERT_FALSE(read.ok());
+  EXPECT_THAT(base::to_line(read.problems().front()), HasSubstr("no/such/place.json"));
+}
+
+std::vector<std::string> shipped() {
+  return {"canteen-branch.json", "terrace-clay-drain.json", "school-iron-outlet.json"};
+}
+
+TEST(ShippedScenarios, AreSoundAndEachTeachesSeveralThings) {
+  for (const std::string& name : shipped()) {
+    const auto read = read_scenario(base::content_dir() / "scenarios" / name);
+    ASSERT_TRUE(read.ok()) << base::to_line(read.problems().front());
+    EXPECT_TRUE(read.problems().empty()) << name;
+    EXPECT_GE(read.value().faults.size(), 9U) << name;
+    const Scene scene = build_scene(read.value());
+    EXPECT_TRUE(std::any_of(scene.water.reaches.begin(), scene.water.reaches.end(),
+                            [](const WaterReach& reach) { return reach.standing; }))
+        << name;
+  }
+}
+
+// Whatever is done to a good file: problems or a scene, never a crash. 4 000 seeded mutations.
+TEST(ShippedScenarios, MutatedOnesNeverCrash) {
+  base::Random random(7);
+  int read_well = 0, refused = 0;
+  const std::vector<std::string> pieces{"-1", "1e308", "null", "[]",         "{}",   "\"\"",
+                                        "0",  "true",  "12",   "2",          "5",    "6.5",
+                                        "9",  "20",    ",",    "\"from_m\"", "-0.5", "999"};
+  for (const std::string& name : shipped()) {
+    const std::string good = base::read_file(base::content_dir() / "scenarios" / name).value();
+    for (int i = 0; i < 1333; ++i) {
+      std::string text = good;
+      const int changes = 1 + static_cast<int>(random.below(3));
+      for (int k = 0; k < changes; ++k) {
+        // Replace one token (a number, a word) by something else, so that most files still parse.
+        std::size_t at = random.below(static_cast<std::uint32_t>(text.size()));
+        at = text.find_first_of("0123456789\"", at);
+        if (at == std::string::npos) continue;
+        std::size_t end =
+            text[at] == '"' ? text.find('"', at + 1) : text.find_first_not_of("0123456789.", at);
+        if (end == std::string::npos) continue;
+        if (text[at] == '"') ++end;
+        // Half the numbers only change somewhat, so that some files stay sound.
+        const bool digit = text[at] != '"';
+        const std::string other =
+            digit && random.below(2) == 0
+                ? std::to_string(std::atof(text.c_str() + at) * random.uniform(0.8, 1.2))
+                : pieces[random.below(static_cast<std::uint32_t>(pieces.size()))];
+        text.replace(at, end - at, other);
+      }
+      const auto read = scenario_from_json(text, name);
+      if (!read) {
+        EXPECT_FALSE(read.problems().empty());
+        ++refused;
+        continue;
+      }
+      ++read_well;
+      const Scene scene = build_scene(read.value());
+      EXPECT_EQ(scene.pieces.back().to_m, scene.length_m());
+    }
+  }
+  EXPECT_GT(read_well, 100);
+  EXPECT_GT(refused, 1000);
+}
+
+}  // namespace
+}  // namespace haunch::scene
