@@ -14,11 +14,14 @@
 namespace haunch::play {
 
 struct Entry {
-  coding::Observation observation;   ///< as far as understood; no distance unless one was typed ("@12.4")
+  coding::Observation observation;   ///< as far as understood; no distance unless one was typed ("@12.4").
+                                     ///< Stretch "A" or "B" alone: the number is found when it is logged
   std::string sentence;              ///< echo in plain words of what will be stored
   std::vector<std::string> missing;  ///< what is still needed, in words; empty when complete
-  std::vector<std::string> not_understood;  ///< words that were not used
-  std::vector<std::string> completions;     ///< whole lines that would continue what is typed
+  std::vector<std::string>
+      not_understood;  ///< words that were not used, each with the reason where there is one
+  std::vector<std::string> completions;          ///< whole lines that would continue what is typed
+  std::vector<std::string> completion_meanings;  ///< what each of them adds, in words; as many as completions
   bool usable() const { return !observation.code.empty() && missing.empty() && not_understood.empty(); }
 };
 
