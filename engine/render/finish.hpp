@@ -17,6 +17,16 @@ struct LensMap {
 /// Slight barrel distortion, dark corners, and a few drops on the window, by seed.
 LensMap lens_map(int width, int height, std::uint64_t seed);
 
+/// Which of `count` pixels of a row lie on an edge of something: a fault begins, the depth jumps or
+/// bends sharply, or the light changes by nearly a factor of two. `above` and `below` are the
+/// neighbouring rows (the row itself at the frame's edge). Reads one pixel past either end.
+struct EdgeRow {
+  const float *luma, *luma_above, *luma_below;
+  const float *depth, *depth_above, *depth_below;
+  const std::uint16_t *fault, *fault_above, *fault_below;
+};
+void find_edges(const EdgeRow& row, int count, float dark, std::uint8_t* edge);
+
 /// Linear light times gain through the curve to sRGB, three times ten bits a word. count may be any
 /// number; buffers hold a multiple of 16.
 void tone(const float* red, const float* green, const float* blue, int count, float gain, std::uint32_t* out);

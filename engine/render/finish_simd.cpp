@@ -25,6 +25,32 @@ HWY_INLINE V Curve(V x) {
   return hn::Clamp(hn::IfThenElse(y < k(0.0031308F), k(12.92F) * y, bright), k(0), k(1));
 }
 
+void FindEdges(const EdgeRow& row, int count, float dark, std::uint8_t* edge) {
+  const hn::Rebind<std::uint16_t, F> narrow;
+  const hn::Rebind<std::uint8_t, F> bytes;
+  const V floor = hn::Set(F(), dark), most = hn::Set(F(), 1e30F);
+  for (int i = 0; i < count; i += lanes()) {
+    const auto number = [&](const std::uint16_t* from) {
+      return hn::PromoteTo(I(), hn::LoadU(narrow, from + i));
+    };
+    const VI own = number(row.fault);
+    auto other = hn::Or(hn::Or(hn::Xor(own, number(row.fault - 1)), hn::Xor(own, number(row.fault + 1))),
+                        hn::Or(hn::Xor(own, number(row.fault_above)), hn::Xor(own, number(row.fault_below))));
+    const auto light = [&](const float* from) { return hn::LoadU(F(), from + i) + floor; };
+    const V here = light(row.luma), a = light(row.luma - 1), b = light(row.luma + 1),
+            c = light(row.luma_above), d = light(row.luma_below);
+    const V high = hn::Max(hn::Max(a, b), hn::Max(c, d)), low = hn::Min(hn::Min(a, b), hn::Min(c, d));
+    M jumps = hn::Or(high > here * hn::Set(F(), 1.9F), here > low * hn::Set(F(), 1.9F));
+    const auto away = [&](const float* from) { return hn::Min(hn::LoadU(F(), from + i), most); };
+    const V depth = away(row.depth),
+            bend_x = hn::Abs(away(row.depth - 1) + away(row.depth + 1) - depth - depth),
+            bend_y = hn::Abs(away(row.depth_above) + away(row.depth_below) - depth - depth);
+    jumps = hn::Or(jumps, hn::Max(bend_x, bend_y) > depth * hn::Set(F(), 0.06F));
+    other = hn::IfThenElse(hn::RebindMask(I(), jumps), hn::Set(I(), 1), other);
+    hn::StoreU(hn::DemoteTo(bytes, hn::Min(hn::Abs(other), hn::Set(I(), 255))), bytes, edge + i);
+  }
+}
+
 void Tone(const float* red, const float* green, const float* blue, int count, float gain,
           std::uint32_t* out) {
   const V g = hn::Set(F(), gain), most = hn::Set(F(), 1023.0F), half = hn::Set(F(), 0.5F);
@@ -112,9 +138,13 @@ HWY_AFTER_NAMESPACE();
 
 namespace haunch::render {
 
+HWY_EXPORT(FindEdges);
 HWY_EXPORT(Tone);
 HWY_EXPORT(DevelopRow);
 
+void find_edges(const EdgeRow& row, int count, float dark, std::uint8_t* edge) {
+  HWY_DYNAMIC_DISPATCH(FindEdges)(row, count, dark, edge);
+}
 void tone(const float* red, const float* green, const float* blue, int count, float gain,
           std::uint32_t* out) {
   HWY_DYNAMIC_DISPATCH(Tone)(red, green, blue, count, gain, out);
@@ -164,7 +194,7 @@ LensMap lens_map(int width, int height, std::uint64_t seed) {
         }
       }
       const double r2 = x * x + y * y;
-      const double barrel = (1 + 0.075 * r2) / 1.05;
+      const double barrel = (1 + 0.075 * r2) / 1.1;
       bright *= 1 - 0.26 * r2 * r2;
       const auto to =
           static_cast<std::size_t>(row) * static_cast<std::size_t>(width) + static_cast<std::size_t>(column);

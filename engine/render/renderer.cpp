@@ -8,6 +8,7 @@
 #include <tbb/task_arena.h>
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 
 #include "base/random.hpp"
@@ -30,17 +31,26 @@ struct Scratch {
   std::vector<int> pixel;
 };
 
-/// The picture in linear light.
+float luminance(float r, float g, float b) { return 0.2126F * r + 0.7152F * g + 0.0722F * b; }
+
+constexpr std::size_t margin = 16;  // floats before and after a plane, so that neighbours may be read
+
+/// The picture in linear light, and what edges are found by. Planes begin after a margin.
 struct Light {
-  std::vector<float> red, green, blue;
+  std::vector<float> red, green, blue, luma, depth;
+  std::vector<std::uint16_t> fault;
   std::vector<std::uint32_t> toned;
   void resize(std::size_t pixels) {
-    for (auto* plane : {&red, &green, &blue}) plane->resize(pixels + 16);
-    toned.resize(pixels + 16);
+    for (auto* plane : {&red, &green, &blue, &luma, &depth}) plane->resize(pixels + 2 * margin);
+    fault.resize(pixels + 2 * margin);
+    toned.resize(pixels + 2 * margin);
   }
 };
 
-float luminance(float r, float g, float b) { return 0.2126F * r + 0.7152F * g + 0.0722F * b; }
+/// Logarithm to base 2, straight between powers: good enough to meter by, the same everywhere.
+float rough_log2(float x) {
+  return static_cast<float>(std::bit_cast<std::uint32_t>(x)) * 0x1.0p-23F - 127.0F;
+}
 
 /// What the exposure is judged by: logarithms of brightness, weighed by how much we want to see
 /// what lies there.
@@ -48,12 +58,12 @@ struct Metering {
   double sum = 0, weight = 0;
   void add(float light, float depth) {
     // The wall a person codes from lies 0.3 to 1 m ahead; the near ring may burn a little.
-    const double near = std::clamp((depth - 0.10) / 0.25, 0.06, 1.0);
-    const double far = depth > 1.2 ? std::max(0.0, 1 - (depth - 1.2) / 0.6) : 1.0;
-    const double w = near * far;
+    const float near = std::clamp((depth - 0.10F) / 0.25F, 0.06F, 1.0F);
+    const float far = depth > 1.2F ? std::max(0.0F, 1 - (depth - 1.2F) / 0.6F) : 1.0F;
+    const float w = near * far;
     if (!(w > 0)) return;
-    sum += w * std::log2(std::max(light, 1e-6F));
-    weight += w;
+    sum += static_cast<double>(w * rough_log2(std::max(light, 1e-6F)));
+    weight += static_cast<double>(w);
   }
 };
 
@@ -67,7 +77,7 @@ struct Renderer::Inside {
   WaterTable water;
   FaultShapes shapes;
   tbb::enumerable_thread_specific<Scratch> scratch;
-  Light light, smooth;
+  Light light;
   std::vector<Metering> metering;
   LensMap lens;
   double wanted = 1;
@@ -125,46 +135,29 @@ struct Renderer::Inside {
       }
     trace(view, camera, batch, own);
     Metering meter;
-    for (std::size_t i = 0; i < own.pixel.size(); ++i) {
-      const auto to = static_cast<std::size_t>(own.pixel[i]);
-      const Samples& s = own.samples;
-      light.red[to] = s.red[i];
-      light.green[to] = s.green[i];
-      light.blue[to] = s.blue[i];
-      frame.depth_m[to] = s.depth[i];
-      frame.fault[to] = s.fault[i];
-      if ((own.pixel[i] & 3) == 0) meter.add(luminance(s.red[i], s.green[i], s.blue[i]), s.depth[i]);
+    const Samples& sm = own.samples;
+    const auto wide = static_cast<std::size_t>(batch.x1 - batch.x0);
+    for (int y = batch.y0; y < batch.y1; ++y) {
+      const std::size_t from = static_cast<std::size_t>(y - batch.y0) * wide;
+      const std::size_t to = static_cast<std::size_t>(y) * static_cast<std::size_t>(view.width) +
+                             static_cast<std::size_t>(batch.x0);
+      std::copy_n(&sm.red[from], wide, &light.red[margin + to]);
+      std::copy_n(&sm.green[from], wide, &light.green[margin + to]);
+      std::copy_n(&sm.blue[from], wide, &light.blue[margin + to]);
+      std::copy_n(&sm.depth[from], wide, &light.depth[margin + to]);
+      std::copy_n(&sm.fault[from], wide, &light.fault[margin + to]);
+      std::copy_n(&sm.depth[from], wide, &frame.depth_m[to]);
+      std::copy_n(&sm.fault[from], wide, &frame.fault[to]);
+      for (std::size_t x = 0; x < wide; ++x)
+        light.luma[margin + to + x] = luminance(sm.red[from + x], sm.green[from + x], sm.blue[from + x]);
+      if (y % 4 == 0)
+        for (std::size_t x = 0; x < wide; x += 4) meter.add(light.luma[margin + to + x], sm.depth[from + x]);
     }
     metering[static_cast<std::size_t>(tile)] = meter;
   }
 
-  /// Does a pixel lie on an edge of something?
-  bool on_edge(const Frame& frame, int x, int y, float dark) const {
-    const auto at = [&](int i, int j) {
-      return static_cast<std::size_t>(std::clamp(j, 0, frame.height - 1)) *
-                 static_cast<std::size_t>(frame.width) +
-             static_cast<std::size_t>(std::clamp(i, 0, frame.width - 1));
-    };
-    const std::size_t here = at(x, y);
-    const std::size_t side[4] = {at(x - 1, y), at(x + 1, y), at(x, y - 1), at(x, y + 1)};
-    const float own = luminance(light.red[here], light.green[here], light.blue[here]) + dark;
-    for (const std::size_t other : side) {
-      if (frame.fault[here] != frame.fault[other]) return true;
-      const float beside = luminance(light.red[other], light.green[other], light.blue[other]) + dark;
-      if (own > 1.9F * beside || beside > 1.9F * own) return true;
-    }
-    const float d = frame.depth_m[here];
-    for (int pair = 0; pair < 4; pair += 2) {
-      const float a = frame.depth_m[side[pair]], b = frame.depth_m[side[pair + 1]];
-      if (std::isinf(a) != std::isinf(d) || std::isinf(b) != std::isinf(d)) return true;
-      if (!std::isinf(d) && std::fabs(a + b - 2 * d) > 0.06F * d) return true;
-    }
-    return false;
-  }
-
   /// Traces the edges of a tile again, four rays a pixel.
-  void smooth_tile(const View& view, const RayCamera& camera, int tile, const Frame& frame, Light& out,
-                   float dark) {
+  void smooth_tile(const View& view, const RayCamera& camera, int tile, float dark) {
     const int across = (view.width + tile_width - 1) / tile_width;
     Batch batch;
     batch.x0 = tile % across * tile_width;
@@ -175,29 +168,42 @@ struct Renderer::Inside {
     own.px.clear(), own.py.clear(), own.pixel.clear();
     static constexpr float offsets[4][2] = {
         {0.375F, 0.125F}, {0.875F, 0.375F}, {0.625F, 0.875F}, {0.125F, 0.625F}};
-    for (int y = batch.y0; y < batch.y1; ++y)
+    std::uint8_t edge[tile_width + 16];
+    for (int y = batch.y0; y < batch.y1; ++y) {
+      const auto start = [&](int row) {
+        return margin +
+               static_cast<std::size_t>(std::clamp(row, 0, view.height - 1)) *
+                   static_cast<std::size_t>(view.width) +
+               static_cast<std::size_t>(batch.x0);
+      };
+      const std::size_t here = start(y), above = start(y - 1), below = start(y + 1);
+      find_edges(
+          {&light.luma[here], &light.luma[above], &light.luma[below], &light.depth[here], &light.depth[above],
+           &light.depth[below], &light.fault[here], &light.fault[above], &light.fault[below]},
+          batch.x1 - batch.x0, dark, edge);
       for (int x = batch.x0; x < batch.x1; ++x) {
-        if (!on_edge(frame, x, y, dark)) continue;
+        if (edge[x - batch.x0] == 0) continue;
         for (const auto& offset : offsets) {
           own.px.push_back(static_cast<float>(x) + offset[0]);
           own.py.push_back(static_cast<float>(y) + offset[1]);
           own.pixel.push_back(y * view.width + x);
         }
       }
+    }
     if (own.pixel.empty()) return;
     trace(view, camera, batch, own);
     const Samples& s = own.samples;
     // A glint brighter than the film can show must not swallow its neighbours.
     const float most = dark * 400;
     for (std::size_t i = 0; i < own.pixel.size(); i += 4) {
-      const auto to = static_cast<std::size_t>(own.pixel[i]);
+      const auto to = margin + static_cast<std::size_t>(own.pixel[i]);
       float r = 0, g = 0, b = 0;
       for (std::size_t n = i; n < i + 4; ++n) {
         r += std::min(s.red[n], most), g += std::min(s.green[n], most), b += std::min(s.blue[n], most);
       }
-      out.red[to] = r / 4;
-      out.green[to] = g / 4;
-      out.blue[to] = b / 4;
+      light.red[to] = r / 4;
+      light.green[to] = g / 4;
+      light.blue[to] = b / 4;
     }
   }
 
@@ -218,7 +224,7 @@ void Renderer::Inside::mark_fault(const View& view, const Frame& frame) {
         for (std::size_t i = x > 1 ? x - 2 : 0; i <= std::min(x + 2, w - 1) && !rim; ++i)
           rim = (frame.fault[j * w + i] == number) != inside;
       if (!inside && !rim) continue;
-      std::uint32_t& word = light.toned[y * w + x];
+      std::uint32_t& word = light.toned[margin + y * w + x];
       const std::uint32_t share = rim ? 230 : 70;
       std::uint32_t out = 0;
       for (std::uint32_t ch = 0; ch < 3; ++ch) {
@@ -248,23 +254,16 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
 
   Metering all;
   for (const Metering& part : metering) all.sum += part.sum, all.weight += part.weight;
-  wanted = all.weight > 0 ? std::clamp(0.2 / std::exp2(all.sum / all.weight), 1e-4, 20.0) : 1;
+  wanted = all.weight > 0 ? std::clamp(0.085 / std::exp2(all.sum / all.weight), 1e-4, 20.0) : 1;
   const double gain = view.exposure > 0 ? view.exposure : wanted;
 
-  // Edges are looked for in the first picture while the smoothed pixels go to another, so that no
-  // tile sees what its neighbour has already changed.
-  smooth.red = light.red;
-  smooth.green = light.green;
-  smooth.blue = light.blue;
+  // Edges are found by planes that stay as they are, so no tile sees what its neighbour has changed.
   const auto dark = static_cast<float>(0.02 / gain);
-  each(tiles, [&](int tile) { smooth_tile(view, camera, tile, frame, smooth, dark); });
-  std::swap(light.red, smooth.red);
-  std::swap(light.green, smooth.green);
-  std::swap(light.blue, smooth.blue);
+  each(tiles, [&](int tile) { smooth_tile(view, camera, tile, dark); });
 
   constexpr int strip = 16;  // rows: a whole number of vectors whatever the width
   each((view.height + strip - 1) / strip, [&](int part) {
-    const auto from = static_cast<std::size_t>(part * strip) * static_cast<std::size_t>(view.width);
+    const auto from = margin + static_cast<std::size_t>(part * strip) * static_cast<std::size_t>(view.width);
     const int rows = std::min(strip, view.height - part * strip);
     tone(&light.red[from], &light.green[from], &light.blue[from], rows * view.width, static_cast<float>(gain),
          &light.toned[from]);
@@ -279,8 +278,8 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   const auto seed = static_cast<std::uint32_t>(base::mix(
       scene.scenario.seed ^ base::mix(static_cast<std::uint64_t>(std::llround(view.time_s * 1000)))));
   each(view.height, [&](int row) {
-    develop_row(light.toned.data(), view.width, view.height, row, view.lens_effects ? &lens : nullptr, grain,
-                seed, frame.rgb.data());
+    develop_row(light.toned.data() + margin, view.width, view.height, row,
+                view.lens_effects ? &lens : nullptr, grain, seed, frame.rgb.data());
   });
 }
 

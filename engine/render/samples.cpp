@@ -40,8 +40,10 @@ Rgb lit(const Matter& matter, float cosine, float distance_m) {
   const float reach = std::max(distance_m, lamp_nearest_m);
   const float fall = 1.0F / (reach * reach);
   const float body = rough_share * std::sqrt(c) + (1 - rough_share) * c;
-  const float shine =
-      matter.gloss > 0 ? matter.gloss * highlight_strength * std::pow(c, 2 * matter.shine_power) : 0;
+  // A narrow peak with a long tail, as wet things have; narrower with power.
+  const float cos2 = std::max(c * c, 1e-4F), narrow = 2 / matter.shine_power;
+  const float peak = narrow / (narrow + (1 - cos2) / cos2);
+  const float shine = matter.gloss * highlight_strength * peak * peak;
   return fall * (body * matter.albedo + Rgb{shine, shine, shine});
 }
 

@@ -111,7 +111,7 @@ void bead(Tile& tile, int many, float least_mm, float most_mm, std::uint64_t see
   strew(many, least_mm, most_mm, seed, [&](std::size_t t, float away, int, float r) {
     tile.height_mm[t] += 0.45F * r * std::sqrt(1 - away * away);
     tile.gloss[t] = std::max(tile.gloss[t], 0.95F);
-    tile.albedo[t] = 0.85F * tile.albedo[t];
+    tile.albedo[t] = 0.93F * tile.albedo[t];
   });
 }
 
@@ -138,7 +138,7 @@ Tile clay(std::uint64_t seed) {
   });
   strew(160, 0.8F, 3.0F, seed + 7,
         [&](std::size_t t, float away, int, float r) { tile.height_mm[t] += 0.25F * r * (1 - away * away); });
-  bead(tile, 500, 0.6F, 2.6F, seed + 8);
+  bead(tile, 2600, 0.5F, 2.4F, seed + 8);
   return tile;
 }
 
@@ -165,7 +165,7 @@ Tile pvc(std::uint64_t seed) {
         tile.height_mm[t] -= 0.05F * (1 - away);
       },
       90);
-  bead(tile, 900, 0.7F, 3.2F, seed + 6);
+  bead(tile, 2600, 0.5F, 2.8F, seed + 6);
   return tile;
 }
 
@@ -229,7 +229,7 @@ Tile concrete(std::uint64_t seed) {
     tile.open[t] = std::min(tile.open[t], 1 - 0.8F * k);
     tile.albedo[t] = blend(tile.albedo[t], linear_from_srgb(54, 48, 42), 0.75F * k);
   });
-  bead(tile, 120, 0.6F, 2.0F, seed + 7);
+  bead(tile, 500, 0.5F, 1.6F, seed + 7);
   return tile;
 }
 

@@ -22,6 +22,7 @@ struct Look {
   Rgb face;
   Rgb groove;
   float print = 0;
+  float grain = 0.6F;
   float varies = 0.1F;  // from unit to unit
 };
 
@@ -36,8 +37,8 @@ Look look_of(const scene::Section& section) {
   Look look;
   switch (section.material) {
     case Material::clay:
-      look.smear_m = 0.013F;
-      look.smear = linear_from_srgb(142, 138, 128);
+      look.smear_m = 0.008F;
+      look.smear = linear_from_srgb(128, 122, 110);
       look.groove = linear_from_srgb(96, 90, 80);
       look.face = linear_from_srgb(206, 132, 92);
       look.varies = 0.22F;
@@ -51,6 +52,7 @@ Look look_of(const scene::Section& section) {
       look.print = 1;
       look.soak = 0.05F;
       look.sludge = 0.35F;
+      look.grain = 0.06F;
       look.varies = 0.04F;
       break;
     case Material::cast_iron:
@@ -60,6 +62,7 @@ Look look_of(const scene::Section& section) {
       look.face = linear_from_srgb(150, 92, 52);
       look.bumps = 1.1F;
       look.soak = 0.3F;
+      look.grain = 1;
       look.varies = 0.18F;
       break;
     case Material::concrete:
@@ -68,6 +71,7 @@ Look look_of(const scene::Section& section) {
       look.groove = linear_from_srgb(40, 38, 36);
       look.face = linear_from_srgb(206, 200, 186);
       look.soak = 0.4F;
+      look.grain = 1;
       look.varies = 0.16F;
       break;
   }
@@ -122,6 +126,7 @@ Stretch bore_stretch(const scene::Scene& scene, const Textures& textures, const 
   s.print = look.print;
   s.soak = look.soak;
   s.sludge = look.sludge;
+  s.grain = look.grain;
   s.face_r = look.face.r;
   s.face_g = look.face.g;
   s.face_b = look.face.b;

@@ -36,6 +36,7 @@ struct Stretch {
   float tile;    // start of its tile in the textures (whole number)
   float groove;  // 1 for the groove of a joint: no bore wall
   float sludge;  // how dark the invert is
+  float grain;   // how strongly fine grit shows
 };
 inline constexpr int stretch_floats = sizeof(Stretch) / sizeof(float);
 

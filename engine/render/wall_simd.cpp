@@ -42,9 +42,9 @@ void MakeRays(const RayCamera& camera, const float* px, const float* py, int cou
       dx = dx + ax, dy = dy + ay, dz = dz + az;
       const V k = one / hn::Sqrt(dx * dx + dy * dy + dz * dz);
       dx = dx * k, dy = dy * k, dz = dz * k;
-      // The lamps shine ahead: strongest on the axis, a sixth in the corners.
+      // The lamps shine ahead: strongest on the axis, a seventh in the corners.
       const V c2 = k * k;
-      beam = hn::Set(F(), 0.12F) + hn::Set(F(), 0.88F) * (c2 * c2);
+      beam = hn::Set(F(), 0.07F) + hn::Set(F(), 0.93F) * (c2 * c2 * c2);
     }
     hn::StoreU(ox, F(), &s.org_x[i]);
     hn::StoreU(oy, F(), &s.org_y[i]);
@@ -213,13 +213,17 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   const Texel broad = Mottle(tex, angle * k(once), z * k(mottle_size / 1.9F) + COLUMN(shift_v));
   const Texel fine = Mottle(tex, angle * k(3 * once), z * k(mottle_size / 0.31F) + COLUMN(shift_u));
 
+  const Texel grain4 = Mottle(tex, angle * k(13 * once) + COLUMN(shift_v), z * k(mottle_size / 0.052F));
+  const V close =
+      COLUMN(grain) / (one + Square(patch_v * k(1100.0F)));  // fades where it is finer than a pixel
+
   V ar = paint.r * paint.r * COLUMN(tint_r), ag = paint.g * paint.g * COLUMN(tint_g),
     ab = paint.b * paint.b * COLUMN(tint_b);
   V gloss = paint.a * COLUMN(gloss);
   V bumps = COLUMN(bumps);
   V open = shape.b;
   // Large patches: no two places are quite the same.
-  const V shade = k(0.74F) + k(0.52F) * broad.r;
+  const V shade = (k(0.70F) + k(0.60F) * broad.r) * (one + k(0.8F) * close * (grain4.b - k(0.5F)));
   ar = ar * shade * (k(0.94F) + k(0.12F) * broad.a), ag = ag * shade, ab = ab * shade;
 
   const M groove = COLUMN(groove) > zero;
@@ -247,7 +251,9 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   const V width = (k(0.25F) + k(1.5F) * fine.r) * (one + low_side);
   const V beside_lo = hn::IfThenElse(lo > zero, (z - COLUMN(z0)) / hn::Max(lo * width, k(1e-5F)), k(9.0F));
   const V beside_hi = hn::IfThenElse(hi > zero, (COLUMN(z1) - z) / hn::Max(hi * width, k(1e-5F)), k(9.0F));
-  const V smear = k(0.92F) * (one - Smooth(k(0.55F), k(1.15F), hn::Min(beside_lo, beside_hi)));
+  const V ragged =
+      hn::Min(beside_lo, beside_hi) + k(0.9F) * (grain4.b - k(0.5F)) + k(1.2F) * (fine.b - k(0.5F));
+  const V smear = k(0.92F) * (one - Smooth(k(0.75F), k(1.05F), ragged));
   const V grit = k(0.75F) + k(0.5F) * fine.b;
   ar = mixed(ar, COLUMN(smear_r) * grit, smear), ag = mixed(ag, COLUMN(smear_g) * grit, smear),
   ab = mixed(ab, COLUMN(smear_b) * grit, smear);
@@ -280,7 +286,8 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   bumps = hn::IfThenElse(bore, bumps, k(0.25F));
 
   // The bumpy normal: slopes round (clockwise tangent) and along.
-  const V gu = (shape.r - k(0.50196F)) * k(3.0F) * bumps, gv = (shape.g - k(0.50196F)) * k(3.0F) * bumps;
+  const V gu = (shape.r - k(0.50196F)) * k(3.0F) * bumps + close * (grain4.r - k(0.5F)) * bumps,
+          gv = (shape.g - k(0.50196F)) * k(3.0F) * bumps + close * (grain4.a - k(0.5F)) * bumps;
   const V px = nx - gu * uy, py = ny + gu * ux, pz = nz - gv;
   const V scale = one / hn::Sqrt(px * px + py * py + pz * pz);
   const V mx = px * scale, my = py * scale, mz = pz * scale;
@@ -301,14 +308,18 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   const V ahead = Square(wz / gone);
   const V mirrored =
       hn::IfThenElse(across > zero, Body(facing) * (k(0.12F) + k(0.88F) * ahead * ahead) / gone2, zero);
-  const V lobe = hn::Clamp(zero - (rx * r.dx + ry * r.dy + rz * r.dz), zero, one);
-  const V l2 = lobe * lobe, l4 = l2 * l2, l8 = l4 * l4, l16 = l8 * l8, l32 = l16 * l16;
   const V near2 = hn::Max(reach * reach, k(lamp_nearest_m * lamp_nearest_m));
   const V lamp = hn::LoadU(F(), &s.lamp[i]);
   const V fall = lamp / near2;
-  const V glint = k(highlight_strength) * gloss * (l32 * l8 + k(0.06F) * l8) * fall;
+  // A facet that looks at the lens shows the lamps: a narrow peak with a long tail.
+  const V cos2 = hn::Max(cosine * cosine, k(1e-4F));
+  const V tan2 = (one - cos2) / cos2;
+  const V peak = k(0.05F) / (k(0.05F) + tan2);
+  const V glint = k(2 * highlight_strength) * gloss * gloss * (peak * peak) * fall;
   const V mirror = gloss * fresnel;
-  const V body = Body(cosine) * fall * open * (one - k(0.75F) * mirror);
+  // Drops are clear and hollows get light from across: no side of a bump is black.
+  const V body_cos = hn::Max(cosine, k(0.45F) * cos_geo);
+  const V body = Body(body_cos) * fall * open * (one - k(0.75F) * mirror);
   const V shine = mirror * mirrored;
   V red = body * ar + shine * COLUMN(mean_r) + glint, green = body * ag + shine * COLUMN(mean_g) + glint,
     blue = body * ab + shine * COLUMN(mean_b) + glint;

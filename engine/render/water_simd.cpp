@@ -219,8 +219,8 @@ void meet_water(const WaterTable& water, const RayCamera& camera, double time_s,
     if (own.kind[n] == into_water || own.kind[n] == out_of_water) own.index.push_back(i);
   }
   const Matter murk{water.murk, 0, 1};
-  const auto murky = [&](std::size_t i, float way, float distance, Rgb colour, float& through) {
-    const Rgb body = lit(s, static_cast<int>(i), murk, 1, distance);
+  const auto murky = [&](std::size_t i, float way, float distance, float cosine, Rgb colour, float& through) {
+    const Rgb body = lit(s, static_cast<int>(i), murk, cosine, distance);
     const float r = left(water.dim[0], way), g = left(water.dim[1], way), b = left(water.dim[2], way);
     through = g;
     return Rgb{colour.r * r + body.r * (1 - r), colour.g * g + body.g * (1 - g),
@@ -232,7 +232,7 @@ void meet_water(const WaterTable& water, const RayCamera& camera, double time_s,
     if (own.kind[n] != in_water) continue;
     const float way = std::min(s.depth[n], 20.0F);
     float through = 1;
-    const Rgb c = murky(n, way, glow_at_m, {s.red[n], s.green[n], s.blue[n]}, through);
+    const Rgb c = murky(n, way, glow_at_m, 1, {s.red[n], s.green[n], s.blue[n]}, through);
     s.red[n] = c.r, s.green[n] = c.g, s.blue[n] = c.b;
     if (through < seen_through) {
       s.fault[n] = 0;
@@ -284,14 +284,14 @@ void meet_water(const WaterTable& water, const RayCamera& camera, double time_s,
     float through = 1;
     Rgb colour;
     if (own.kind[i] == into_water) {
-      deep = murky(i, way, t, deep, through);
+      deep = murky(i, way, t, std::fabs(s.dir_y[i]), deep, through);
       colour = share * mirror + (1 - share) * deep;
       through *= 1 - share;
     } else {
       // From below: both what is mirrored and the way to the surface lie in the water.
       float unused = 1;
-      mirror = murky(i, std::min(m.depth[n], 20.0F), t, mirror, unused);
-      colour = murky(i, t, glow_at_m, share * mirror + (1 - share) * deep, through);
+      mirror = murky(i, std::min(m.depth[n], 20.0F), t, 1, mirror, unused);
+      colour = murky(i, t, glow_at_m, 1, share * mirror + (1 - share) * deep, through);
       through *= 1 - share;
     }
     s.red[i] = colour.r, s.green[i] = colour.g, s.blue[i] = colour.b;
