@@ -131,7 +131,8 @@ Truth derive(const scene::Scene& scene, const coding::CodeList& list, const Rule
     const Finding& finding = findings[row.finding];
     coding::Observation line = finding.line;
     const double z = upstream ? scene.length_m() - row.along_m : row.along_m;
-    line.distance_m = to_centimetre(scene::distance_of(scene.scenario, z));
+    // The place is rounded before it is counted from a zero, so that both directions agree.
+    line.distance_m = to_centimetre(scene::distance_of(scene.scenario, to_centimetre(z)));
     if (upstream) turn_clocks(line);
     line.reason += clock_words(line);
     if (const coding::CodeEntry* entry = list.find(line.code); entry && entry->joint == coding::JointRule::no)

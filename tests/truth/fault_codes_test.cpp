@@ -1,0 +1,235 @@
+// SPDX-License-Identifier: Apache-2.0
+// Each fault kind gives its codes, numbers, clocks and a reason that names the measure.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "scene/runs.hpp"
+#include "truth/truth.hpp"
+
+namespace haunch::truth {
+namespace {
+
+using coding::Observation;
+using testing::HasSubstr;
+
+/// What truth writes beside the nodes for one fault in ten metres of dry clay.
+std::vector<Observation> written(scene::FaultKind kind, scene::Scenario scenario = scene::plain_run()) {
+  scene::add(scenario, std::move(kind));
+  const Truth truth = derive(scene::build_scene(scenario));
+  std::vector<Observation> rows;
+  for (const Observation& row : truth.record.observations) {
+    if (row.code != "BCD" && row.code != "BCE") rows.push_back(row);
+  }
+  return rows;
+}
+
+Observation only(scene::FaultKind kind) {
+  const auto rows = written(std::move(kind));
+  EXPECT_EQ(rows.size(), 1U);
+  return rows.empty() ? Observation{} : rows.front();
+}
+
+void expect_row(const Observation& row, const std::string& code, std::optional<double> q1,
+                std::optional<int> from, std::optional<int> to, bool at_joint) {
+  EXPECT_EQ(coding::show_code(row), code);
+  EXPECT_EQ(row.q1.value, q1) << code;
+  EXPECT_EQ(row.clock_from, from) << code;
+  EXPECT_EQ(row.clock_to, to) << code;
+  EXPECT_EQ(row.at_joint, at_joint) << code;
+  EXPECT_FALSE(row.reason.empty()) << code;
+}
+
+TEST(FaultCodes, DisplacedJoints) {
+  const Observation gap = only(scene::JointGap{3, 18});
+  expect_row(gap, "BAJ A", 18, {}, {}, true);
+  EXPECT_THAT(gap.reason, HasSubstr("18 mm apart"));
+  expect_row(only(scene::JointShift{3, 9.4, 5}), "BAJ B", 9, 5, {}, true);
+  expect_row(only(scene::JointBend{3, 2.6, 9}), "BAJ C", 3, 9, {}, true);
+}
+
+TEST(FaultCodes, ADisplacedJointStandsWhereTheJointIs) {
+  // The author was 3 cm off; the joint is at 3 m.
+  EXPECT_EQ(only(scene::JointGap{3.03, 18}).distance_m, coding::Number(3));
+}
+
+TEST(FaultCodes, JointsWithinWhatIsOrdinaryAreNotRecorded) {
+  const Rules& rules = shipped_rules();
+  EXPECT_TRUE(written(scene::JointGap{3, rules.joint_gap_from_mm - 1}).empty());
+  EXPECT_TRUE(written(scene::JointShift{3, rules.joint_shift_from_mm - 0.5, 3}).empty());
+  EXPECT_TRUE(written(scene::JointBend{3, rules.joint_bend_from_deg / 2, 3}).empty());
+}
+
+TEST(FaultCodes, CracksByWidthAndForm) {
+  using scene::Crack;
+  using scene::CrackForm;
+  const auto crack = [](double width, CrackForm form) {
+    return Crack{2.5, 2.5, {10, 2, false}, form, width};
+  };
+  expect_row(only(crack(0, CrackForm::around)), "BAB A B", {}, 10, 2, false);
+  expect_row(only(crack(0.49, CrackForm::branching)), "BAB A C", {}, 10, 2, false);
+  expect_row(only(crack(0.5, CrackForm::branching)), "BAB B C", 0.5, 10, 2, false);
+  expect_row(only(crack(0.99, CrackForm::around)), "BAB B B", 1, 10, 2, false);
+  const Observation open = only(Crack{2.4, 2.6, {12, 12, false}, CrackForm::along, 3});
+  expect_row(open, "BAB C A", 3, 12, {}, false);
+  EXPECT_THAT(open.reason,
+              HasSubstr("open 3 mm: from 1 mm an open gap -> C; runs along the pipe -> A; clock 12"));
+}
+
+TEST(FaultCodes, AWholeCircleIsTwelveToTwelveAndASingleHourIsOne) {
+  expect_row(only(scene::Crack{2.5, 2.5, {12, 12, true}, scene::CrackForm::around, 2}), "BAB C B", 2, 12, 12,
+             false);
+  // An arc that rounds to one hour must not become the whole circle.
+  expect_row(only(scene::Crack{2.5, 2.5, {11.8, 12.3, false}, scene::CrackForm::branching, 2}), "BAB C C", 2,
+             12, {}, false);
+}
+
+TEST(FaultCodes, LongerThanAPointIsAStretch) {
+  const auto rows = written(scene::Crack{2.2, 2.9, {12, 12, false}, scene::CrackForm::along, 2});
+  ASSERT_EQ(rows.size(), 2U);
+  EXPECT_EQ(rows[0].stretch, "A1");
+  EXPECT_EQ(rows[1].stretch, "B1");
+  EXPECT_EQ(rows[0].distance_m, coding::Number(2.2));
+  EXPECT_EQ(rows[1].distance_m, coding::Number(2.9));
+  EXPECT_EQ(coding::show_code(rows[0]), coding::show_code(rows[1]));
+  // 0.3 m is still a point (BFR annex ).
+  EXPECT_EQ(written(scene::Crack{2.2, 2.5, {12, 12, false}, scene::CrackForm::along, 2}).size(), 1U);
+}
+
+TEST(FaultCodes, StretchesAreNumberedAsTheyAreMet) {
+  scene::Scenario scenario = scene::plain_run();
+  scene::add(scenario, scene::Settled{6, 8, scene::SettledKind::fine, 10});
+  scene::add(scenario, scene::Settled{1, 7, scene::SettledKind::hard, 10});
+  const Truth truth = derive(scene::build_scene(scenario));
+  std::vector<std::string> stretches;
+  for (const Observation& row : truth.record.observations) {
+    if (!row.stretch.empty()) stretches.push_back(row.ch1 + " " + row.stretch);
+  }
+  EXPECT_THAT(stretches, testing::ElementsAre("C A1", "A A2", "C B1", "A B2"));
+}
+
+TEST(FaultCodes, HolesAndWhatShowsThroughThem) {
+  const auto rows = written(scene::Hole{5.5, 2, 60, 45, scene::Behind::soil});
+  ASSERT_EQ(rows.size(), 2U);
+  expect_row(rows[0], "BAC B", 60, 1, 3, false);
+  expect_row(rows[1], "BAO", {}, 1, 3, false);
+  const auto stone = written(scene::Hole{5.5, 12, 60, 20, scene::Behind::stone});
+  ASSERT_EQ(stone.size(), 2U);
+  // Narrower than an hour, at the crown: never the whole circle.
+  expect_row(stone[0], "BAC B", 60, 11, 1, false);
+  EXPECT_THAT(stone[1].reason, HasSubstr("counts as soil visible"));
+}
+
+TEST(FaultCodes, Roots) {
+  using scene::RootForm;
+  expect_row(only(scene::Roots{3, 3, {9, 12, false}, RootForm::fine, 4}), "BBA B", 4, 9, 12, true);
+  expect_row(only(scene::Roots{3.4, 3.4, {11, 11, false}, RootForm::tap, 2.6}), "BBA A", 3, 11, {}, false);
+  const auto mass = written(scene::Roots{3, 3.5, {9, 3, false}, RootForm::mass, 35});
+  ASSERT_EQ(mass.size(), 2U);
+  expect_row(mass[0], "BBA C", 35, 9, 3, true);
+  expect_row(mass[1], "BBA C", 35, 9, 3, true);
+}
+
+TEST(FaultCodes, DepositsAreByDepthAndGreaseByArea) {
+  const auto silt = written(scene::Settled{2, 4, scene::SettledKind::fine, 20});
+  ASSERT_EQ(silt.size(), 2U);
+  expect_row(silt[0], "BBC A", 20, {}, {}, false);
+  // 20 % deep is 14.2 % of the area: trade README section 0, point 3.
+  EXPECT_THAT(silt[0].reason, HasSubstr("14.2 % of its area"));
+  EXPECT_EQ(written(scene::Settled{2, 4, scene::SettledKind::coarse, 20})[0].ch1, "B");
+  EXPECT_EQ(written(scene::Settled{2, 4, scene::SettledKind::hard, 20})[0].ch1, "C");
+  using scene::AttachedKind;
+  const auto attached = [](AttachedKind kind) {
+    return written(scene::Attached{2, 4, {8, 4, false}, kind, 15})[0];
+  };
+  expect_row(attached(AttachedKind::scale), "BBB A", 15, 8, 4, false);
+  expect_row(attached(AttachedKind::grease), "BBB B", 15, 8, 4, false);
+  expect_row(attached(AttachedKind::fouling), "BBB C", 15, 8, 4, false);
+}
+
+TEST(FaultCodes, Connections) {
+  using scene::Fitting;
+  expect_row(only(scene::Connection{5.5, 10, 100, Fitting::branch, 0, false}), "BCA A A", 100, 10, {}, false);
+  expect_row(only(scene::Connection{5.5, 10, 80, Fitting::saddle, 0, true}), "BCA B B", 80, 10, {}, false);
+  const auto intruding = written(scene::Connection{5.5, 2, 100, Fitting::cut_in, 18, false});
+  ASSERT_EQ(intruding.size(), 2U);
+  expect_row(intruding[0], "BCA E A", 100, 2, {}, false);
+  expect_row(intruding[1], "BAG", 18, 2, {}, false);
+}
+
+TEST(RunCodes, MaterialAndBoreTheCameraEnters) {
+  scene::Scenario scenario = scene::plain_run(6, 100, scene::Material::cast_iron);
+  scenario.sections[0].to_m = 3;
+  scene::Section clay = scenario.sections[0];
+  clay.from_m = 3;
+  clay.to_m = 6;
+  clay.material = scene::Material::clay;
+  clay.bore_mm = 150;
+  scenario.sections.push_back(clay);
+  const auto changes = [](const scene::Scenario& run) {
+    std::vector<std::string> found;
+    for (const Observation& row : derive(scene::build_scene(run)).record.observations) {
+      if (row.code[0] == 'A') found.push_back(coding::show_code(row) + " " + row.q1.show());
+    }
+    return found;
+  };
+  EXPECT_THAT(changes(scenario), testing::ElementsAre("AED AE ", "AEC A 150"));
+  scenario.inspection = {scene::End::end, scene::End::end, 0};
+  EXPECT_THAT(changes(scenario), testing::ElementsAre("AED AM ", "AEC A 100"));
+  scenario.sections[1].bore_mm = 102;
+  scenario.sections[1].material = scene::Material::cast_iron;
+  EXPECT_TRUE(changes(scenario).empty());
+}
+
+TEST(RunCodes, StandingWaterWithItsDeepestShareOfTheBore) {
+  scene::Scenario scenario = scene::plain_run();
+  scene::add(scenario, scene::JointShift{6, 12, 12});
+  const Truth truth = derive(scene::build_scene(scenario));
+  std::vector<Observation> water;
+  for (const Observation& row : truth.record.observations) {
+    if (row.code == "BDD") water.push_back(row);
+  }
+  ASSERT_EQ(water.size(), 2U);
+  // SAG-STEP of the reference's check values: 12 mm, 1.2 m long, 12 % of 100 mm.
+  expect_row(water[0], "BDD C", 12, {}, {}, false);
+  EXPECT_EQ(water[0].distance_m, coding::Number(4.8));
+  EXPECT_EQ(water[1].distance_m, coding::Number(6));
+  EXPECT_EQ(water[1].q1, coding::Number(12));
+}
+
+TEST(RunCodes, ClearWaterIsA) {
+  scene::Scenario scenario = scene::plain_run();
+  scenario.water = scene::WaterLook::clear;
+  EXPECT_EQ(coding::show_code(written(scene::JointShift{6, 12, 12}, scenario)[0]), "BDD A");
+}
+
+TEST(RunCodes, RunningWaterIsNotedWhereTheCameraGoesIn) {
+  scene::Scenario scenario = scene::plain_run();
+  scenario.flow_l_s = 0.5;
+  const Truth truth = derive(scene::build_scene(scenario));
+  ASSERT_EQ(truth.record.observations.size(), 3U);
+  EXPECT_EQ(coding::show_code(truth.record.observations[1]), "BDD C");
+  EXPECT_EQ(truth.record.observations[1].distance_m, coding::Number(0));
+  EXPECT_GT(*truth.record.observations[1].q1.value, 10);
+}
+
+TEST(RunCodes, TheCameraLosesSightUnderWater) {
+  scene::Scenario scenario = scene::plain_run(14, 100);
+  scenario.low_spots = {{3, 10, 140}};
+  scenario.camera.kind = scene::CameraKind::push;
+  const scene::Scene laid_out = scene::build_scene(scenario);
+  const Truth truth = derive(laid_out);
+  std::vector<Observation> blind;
+  for (const Observation& row : truth.record.observations) {
+    if (row.code == "BDG") blind.push_back(row);
+  }
+  ASSERT_EQ(blind.size(), 2U);
+  EXPECT_EQ(blind[0].ch1, "A");
+  // At both ends the water just covers the head: 50 mm deep, within a few millimetres of fall.
+  for (const Observation& row : blind) {
+    const double z = *row.distance_m.value;
+    EXPECT_NEAR(scene::level_at(laid_out.water, z) - scene::invert_at(laid_out, z), 0.050, 0.002);
+  }
+}
+
+}  // namespace
+}  // namespace haunch::truth
