@@ -57,6 +57,8 @@ double degrees_from_crown(double hour_h) { return std::fmod(wrap_hours(hour_h) *
 
 double hours_from_degrees(double degrees) { return wrap_hours(degrees / 30.0); }
 
-double on_screen_hour(double true_hour_h, double roll_deg) { return wrap_hours(true_hour_h - roll_deg / 30.0); }
+double on_screen_hour(double true_hour_h, double roll_deg) {
+  return wrap_hours(true_hour_h - roll_deg / 30.0);
+}
 
 }  // namespace haunch::base

@@ -29,8 +29,8 @@ fs::path shipped_dir(const char* variable, const char* name) {
   }
   std::error_code ignored;
   const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
-  for (const fs::path& candidate : {program.parent_path() / ".." / "share" / "haunch" / name,
-                                    fs::path(HAUNCH_SOURCE_DIR) / name}) {
+  for (const fs::path& candidate :
+       {program.parent_path() / ".." / "share" / "haunch" / name, fs::path(HAUNCH_SOURCE_DIR) / name}) {
     if (fs::is_directory(candidate, ignored)) return candidate.lexically_normal();
   }
   throw std::runtime_error(std::string("the folder ") + name + "/ was not found; set " + variable +
@@ -45,13 +45,15 @@ Result<std::string> read_file(const fs::path& path, std::size_t limit_bytes) {
   if (!fs::exists(status)) return file_problem(path, "there is no such file", "the path of an existing file");
   if (fs::is_directory(status)) return file_problem(path, "this is a folder", "a file");
   std::ifstream stream(path, std::ios::binary);
-  if (!stream) return file_problem(path, std::string("cannot be opened: ") + std::strerror(errno), "a readable file");
+  if (!stream)
+    return file_problem(path, std::string("cannot be opened: ") + std::strerror(errno), "a readable file");
   std::string bytes;
   char chunk[1 << 16];
   while (stream.read(chunk, sizeof chunk) || stream.gcount() > 0) {
     bytes.append(chunk, static_cast<std::size_t>(stream.gcount()));
     if (bytes.size() > limit_bytes) {
-      return file_problem(path, "the file is larger than " + std::to_string(limit_bytes >> 20U) + " MiB", "a smaller file");
+      return file_problem(path, "the file is larger than " + std::to_string(limit_bytes >> 20U) + " MiB",
+                          "a smaller file");
     }
   }
   if (stream.bad()) return file_problem(path, "reading stopped half way", "a readable file");
@@ -66,7 +68,8 @@ Problems write_file(const fs::path& path, const std::string& bytes, Overwrite ov
   std::string pattern = (path.string() + ".XXXXXX.tmp");
   const int handle = ::mkstemps(pattern.data(), 4);
   if (handle < 0) {
-    return {file_problem(path, std::string("cannot be written: ") + std::strerror(errno), "a folder that exists and can be written to")};
+    return {file_problem(path, std::string("cannot be written: ") + std::strerror(errno),
+                         "a folder that exists and can be written to")};
   }
   std::size_t done = 0;
   bool good = ::fchmod(handle, 0644) == 0;
@@ -82,8 +85,9 @@ Problems write_file(const fs::path& path, const std::string& bytes, Overwrite ov
   if (good) fs::rename(pattern, path, error);
   if (!good || error) {
     ::unlink(pattern.c_str());
-    return {file_problem(path, "could not be written whole: " + (error ? error.message() : std::string(std::strerror(reason))),
-                         "room on the disk and a writable folder")};
+    return {file_problem(
+        path, "could not be written whole: " + (error ? error.message() : std::string(std::strerror(reason))),
+        "room on the disk and a writable folder")};
   }
   return {};
 }

@@ -3,34 +3,16 @@
 #include "base/json_scan.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <cstdint>
 #include <optional>
 #include <unordered_set>
 #include <utility>
 
+#include "base/utf8.hpp"
+
 namespace haunch::base {
 namespace {
-
-constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
-
-void append_utf8(std::string& out, std::uint32_t c) {
-  const auto put = [&out](std::uint32_t byte) { out += static_cast<char>(byte); };
-  if (c < 0x80) {
-    put(c);
-  } else if (c < 0x800) {
-    put(0xC0U | (c >> 6U));
-    put(0x80U | (c & 0x3FU));
-  } else if (c < 0x10000) {
-    put(0xE0U | (c >> 12U));
-    put(0x80U | ((c >> 6U) & 0x3FU));
-    put(0x80U | (c & 0x3FU));
-  } else {
-    put(0xF0U | (c >> 18U));
-    put(0x80U | ((c >> 12U) & 0x3FU));
-    put(0x80U | ((c >> 6U) & 0x3FU));
-    put(0x80U | (c & 0x3FU));
-  }
-}
 
 /// Thrown inside this file to leave the recursion at the first breach of the grammar.
 struct Stop {
@@ -302,32 +284,11 @@ class Scanner {
         ++at_;
         continue;
       }
-      const std::size_t length = utf8_length();
+      const std::size_t length = utf8_length(text_, at_);
       if (length == 0) stop("a byte that is not UTF-8", "the file saved as UTF-8");
       out += text_.substr(at_, length);
       at_ += length;
     }
-  }
-
-  /// Bytes of the UTF-8 character here; 0 when it is none (RFC 3629, table in section 4).
-  std::size_t utf8_length() const {
-    const auto byte = [this](std::size_t i) {
-      return at_ + i < text_.size() ? static_cast<unsigned char>(text_[at_ + i]) : 0U;
-    };
-    const auto tail = [&byte](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
-    const unsigned first = byte(0);
-    if (first >= 0xC2 && first <= 0xDF) return tail(1) ? 2 : 0;
-    if (first >= 0xE0 && first <= 0xEF) {
-      if (first == 0xE0 && byte(1) < 0xA0) return 0;
-      if (first == 0xED && byte(1) > 0x9F) return 0;
-      return tail(1) && tail(2) ? 3 : 0;
-    }
-    if (first >= 0xF0 && first <= 0xF4) {
-      if (first == 0xF0 && byte(1) < 0x90) return 0;
-      if (first == 0xF4 && byte(1) > 0x8F) return 0;
-      return tail(1) && tail(2) && tail(3) ? 4 : 0;
-    }
-    return 0;
   }
 
   std::string_view text_;
@@ -368,10 +329,8 @@ Place LinePlaces::at(std::size_t byte) const {
   const auto next = std::upper_bound(line_starts_.begin(), line_starts_.end(), byte);
   if (next == line_starts_.begin()) return {file_name_, 1, 1};
   const std::size_t start = *(next - 1);
-  int column = 1;
-  for (std::size_t i = start; i < byte; ++i)
-    if ((static_cast<unsigned char>(text_[i]) & 0xC0U) != 0x80U) ++column;
-  return {file_name_, static_cast<int>(next - line_starts_.begin()), column};
+  return {file_name_, static_cast<int>(next - line_starts_.begin()),
+          characters(text_.substr(start, byte - start)) + 1};
 }
 
 }  // namespace haunch::base

@@ -49,9 +49,18 @@ class [[nodiscard]] Result {
 
   bool ok() const { return value_.has_value(); }
   explicit operator bool() const { return ok(); }
-  const T& value() const& { assert(ok()); return *value_; }
-  T& value() & { assert(ok()); return *value_; }
-  T&& value() && { assert(ok()); return std::move(*value_); }
+  const T& value() const& {
+    assert(ok());
+    return *value_;
+  }
+  T& value() & {
+    assert(ok());
+    return *value_;
+  }
+  T&& value() && {
+    assert(ok());
+    return std::move(*value_);
+  }
   const Problems& problems() const { return problems_; }
 
  private:

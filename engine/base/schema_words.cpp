@@ -3,10 +3,12 @@
 #include "base/schema_words.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 #include <regex>
 
 #include "base/json_scan.hpp"
+#include "base/utf8.hpp"
 #include "base/words.hpp"
 
 namespace haunch::base {
@@ -178,8 +180,7 @@ class Walk {
 
   void text(const std::string& value, const Json& schema, const std::string& at,
             std::vector<Breach>& out) const {
-    const auto letters = static_cast<std::size_t>(std::count_if(
-        value.begin(), value.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+    const auto letters = static_cast<std::size_t>(characters(value));
     if (schema.contains("minLength") && letters < schema["minLength"].get<std::size_t>())
       out.push_back({at,
                      false,

@@ -7,6 +7,7 @@
 #include <array>
 #include <cstdint>
 
+#include "base/utf8.hpp"
 #include "base/words.hpp"
 
 namespace haunch::exchange {
@@ -44,40 +45,6 @@ std::uint32_t unicode_of(unsigned char byte, Charset charset) {
   return byte;
 }
 
-void append_utf8(std::string& out, std::uint32_t c) {
-  const auto put = [&out](std::uint32_t byte) { out += static_cast<char>(byte); };
-  if (c < 0x80) {
-    put(c);
-  } else if (c < 0x800) {
-    put(0xC0U | (c >> 6U));
-    put(0x80U | (c & 0x3FU));
-  } else {
-    put(0xE0U | (c >> 12U));
-    put(0x80U | ((c >> 6U) & 0x3FU));
-    put(0x80U | (c & 0x3FU));
-  }
-}
-
-/// Bytes of the UTF-8 character at `at`, 0 when it is none (RFC 3629, section 4).
-std::size_t utf8_length(std::string_view text, std::size_t at) {
-  const auto byte = [&](std::size_t i) {
-    return at + i < text.size() ? static_cast<unsigned char>(text[at + i]) : 0U;
-  };
-  const auto tail = [&](std::size_t i) { return (byte(i) & 0xC0U) == 0x80U; };
-  const unsigned first = byte(0);
-  if (first < 0x80) return 1;
-  if (first >= 0xC2 && first <= 0xDF) return tail(1) ? 2 : 0;
-  if (first >= 0xE0 && first <= 0xEF) {
-    if ((first == 0xE0 && byte(1) < 0xA0) || (first == 0xED && byte(1) > 0x9F)) return 0;
-    return tail(1) && tail(2) ? 3 : 0;
-  }
-  if (first >= 0xF0 && first <= 0xF4) {
-    if ((first == 0xF0 && byte(1) < 0x90) || (first == 0xF4 && byte(1) > 0x8F)) return 0;
-    return tail(1) && tail(2) && tail(3) ? 4 : 0;
-  }
-  return 0;
-}
-
 }  // namespace
 
 std::optional<Charset> charset_named(std::string_view name) {
@@ -100,7 +67,7 @@ std::optional<Charset> charset_named(std::string_view name) {
 std::size_t first_foreign_byte(std::string_view bytes, Charset charset) {
   if (charset != Charset::utf8 && charset != Charset::ascii) return std::string_view::npos;
   for (std::size_t i = 0; i < bytes.size();) {
-    const std::size_t length = utf8_length(bytes, i);
+    const std::size_t length = base::utf8_length(bytes, i);
     if (length == 0 || (length > 1 && charset == Charset::ascii)) return i;
     i += length;
   }
@@ -111,7 +78,7 @@ std::string to_utf8(std::string_view bytes, Charset charset) {
   if (charset == Charset::utf8 || charset == Charset::ascii) return std::string(bytes);
   std::string out;
   out.reserve(bytes.size());
-  for (const char byte : bytes) append_utf8(out, unicode_of(static_cast<unsigned char>(byte), charset));
+  for (const char byte : bytes) base::append_utf8(out, unicode_of(static_cast<unsigned char>(byte), charset));
   return out;
 }
 
@@ -119,7 +86,7 @@ std::optional<std::string> from_utf8(std::string_view text, Charset charset) {
   if (charset == Charset::utf8) return std::string(text);
   std::string out;
   for (std::size_t i = 0; i < text.size();) {
-    const std::size_t length = utf8_length(text, i);
+    const std::size_t length = base::utf8_length(text, i);
     if (length == 0 || length == 4) return {};
     const auto byte = [&](std::size_t k) {
       return static_cast<std::uint32_t>(static_cast<unsigned char>(text[i + k]));

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "base/utf8.hpp"
 #include "base/words.hpp"
 #include "exchange/charset.hpp"
 #include "exchange/observation_row.hpp"
@@ -130,7 +131,7 @@ class Reader {
   explicit Reader(std::string file_name) : file_name_(std::move(file_name)) {}
 
   base::Result<std::vector<PlacedRecord>> run(std::string_view text) {
-    if (text.substr(0, 3) == "\xEF\xBB\xBF") text.remove_prefix(3);
+    if (text.substr(0, 3) == base::byte_order_mark) text.remove_prefix(3);
     const std::string_view first = text.substr(0, text.find_first_of("\r\n"));
     separator_ =
         std::count(first.begin(), first.end(), ';') > std::count(first.begin(), first.end(), ',') ? ';' : ',';

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/utf8.hpp"
 #include "base/words.hpp"
 
 namespace haunch::exchange {
@@ -110,11 +111,6 @@ void whole_circumference(coding::Observation& one) {
   if (one.clock_from == 0 && one.clock_to == 12) one.clock_from = 12;
 }
 
-int column_of(std::string_view line, std::size_t byte) {
-  int column = 1;
-  for (std::size_t i = 0; i < byte && i < line.size(); ++i)
-    if ((static_cast<unsigned char>(line[i]) & 0xC0U) != 0x80U) ++column;
-  return column;
-}
+int column_of(std::string_view line, std::size_t byte) { return base::characters(line.substr(0, byte)) + 1; }
 
 }  // namespace haunch::exchange

@@ -3,6 +3,7 @@
 #include "exchange/read_records.hpp"
 
 #include "base/files.hpp"
+#include "base/utf8.hpp"
 #include "base/words.hpp"
 #include "exchange/exchange_text.hpp"
 
@@ -10,7 +11,7 @@ namespace haunch::exchange {
 namespace {
 
 std::optional<FileKind> kind_of(std::string_view bytes) {
-  if (bytes.substr(0, 3) == "\xEF\xBB\xBF") bytes.remove_prefix(3);
+  if (bytes.substr(0, 3) == base::byte_order_mark) bytes.remove_prefix(3);
   const auto first = bytes.find_first_not_of(" \t\r\n");
   if (first == std::string_view::npos) return {};
   if (bytes[first] == '{' || bytes[first] == '[') return FileKind::record_json;
