@@ -1,0 +1,327 @@
+// SPDX-License-Identifier: Apache-2.0
+// Cracks are painted, not cut: a dark gap whose far face catches the lamp, a chipped lip, dirt that
+// has crept into the edges; all averaged over the pixel's footprint on the wall.
+#include "render/marks.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "scene/matter_noise.hpp"
+
+namespace haunch::render {
+namespace {
+
+constexpr float tau = 2 * std::numbers::pi_v<float>;
+constexpr float stain_reach_m = 0.009F;
+
+CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int fault) {
+  CrackMark mark;
+  mark.fault = static_cast<std::uint16_t>(fault);
+  const double middle = (crack.from_m + crack.to_m) / 2;
+  const double radius = scene::radius_at(scene, middle);
+  const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, fault);
+  const scene::CrackShape shape = scene::crack_shape(crack, radius, seed);
+  const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, middle))];
+  const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
+  mark.radius = static_cast<float>(radius);
+  mark.seed = static_cast<std::uint32_t>(seed);
+  mark.broken = broken_ware(section);
+  mark.wall = static_cast<float>(section.wall_mm / 1000);
+  double z0 = 1e9, z1 = -1e9, a0 = 1e9, a1 = -1e9;
+  for (const scene::CrackLine& line : shape.lines)
+    for (const scene::CrackNode& n : line.nodes) {
+      z0 = std::min(z0, n.z_m), z1 = std::max(z1, n.z_m);
+      a0 = std::min(a0, n.angle), a1 = std::max(a1, n.angle);
+    }
+  const double margin = static_cast<double>(stain_reach_m) + 0.002;
+  mark.z0 = static_cast<float>(z0 - margin);
+  mark.z1 = static_cast<float>(z1 + margin);
+  mark.angle0 = static_cast<float>(a0 - margin / radius);
+  const double angle1 = a1 + margin / radius;
+  mark.cells_z = static_cast<int>((mark.z1 - mark.z0) / mark.cell) + 1;
+  mark.cells_s = static_cast<int>((angle1 - static_cast<double>(mark.angle0)) * radius /
+                                  static_cast<double>(mark.cell)) +
+                 1;
+  std::vector<std::vector<std::int32_t>> cells(static_cast<std::size_t>(mark.cells_z) *
+                                               static_cast<std::size_t>(mark.cells_s));
+  for (const scene::CrackLine& line : shape.lines)
+    for (std::size_t i = 1; i < line.nodes.size(); ++i) {
+      const scene::CrackNode &a = line.nodes[i - 1], &b = line.nodes[i];
+      const CrackBit bit{static_cast<float>(a.z_m),
+                         static_cast<float>((a.angle - static_cast<double>(mark.angle0)) * radius),
+                         static_cast<float>(b.z_m),
+                         static_cast<float>((b.angle - static_cast<double>(mark.angle0)) * radius),
+                         static_cast<float>(a.width_m / 2),
+                         static_cast<float>(b.width_m / 2),
+                         static_cast<float>(line.faintness)};
+      const auto index = static_cast<std::int32_t>(mark.bits.size());
+      mark.bits.push_back(bit);
+      const float reach = stain_reach_m;
+      const auto cell_of = [&](float v, int count) {
+        return std::clamp(static_cast<int>(v / mark.cell), 0, count - 1);
+      };
+      const int cz0 = cell_of(std::min(bit.z0, bit.z1) - reach - mark.z0, mark.cells_z);
+      const int cz1 = cell_of(std::max(bit.z0, bit.z1) + reach - mark.z0, mark.cells_z);
+      const int cs0 = cell_of(std::min(bit.s0, bit.s1) - reach, mark.cells_s);
+      const int cs1 = cell_of(std::max(bit.s0, bit.s1) + reach, mark.cells_s);
+      for (int cz = cz0; cz <= cz1; ++cz)
+        for (int cs = cs0; cs <= cs1; ++cs)
+          cells[static_cast<std::size_t>(cz) * static_cast<std::size_t>(mark.cells_s) +
+                static_cast<std::size_t>(cs)]
+              .push_back(index);
+    }
+  mark.first.push_back(0);
+  for (const auto& cell : cells) {
+    mark.bits_in_cell.insert(mark.bits_in_cell.end(), cell.begin(), cell.end());
+    mark.first.push_back(static_cast<std::int32_t>(mark.bits_in_cell.size()));
+  }
+  return mark;
+}
+
+OpeningMark opening_mark(const scene::Scene& scene, double at_m, int fault) {
+  OpeningMark mark;
+  mark.fault = static_cast<std::uint16_t>(fault);
+  mark.radius = static_cast<float>(scene::radius_at(scene, at_m));
+  mark.seed = static_cast<std::uint32_t>(scene::fault_seed(scene.scenario.seed, fault));
+  const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, at_m))];
+  mark.broken = broken_ware(scene.scenario.sections[static_cast<std::size_t>(piece.section)]);
+  return mark;
+}
+
+void bounds_of(OpeningMark& mark, const scene::WallOutline& outline) {
+  double x = 0, y = 0;
+  for (const scene::Vec2& c : outline.corners) x = std::max(x, std::abs(c.x)), y = std::max(y, std::abs(c.y));
+  mark.z0 = static_cast<float>(outline.z_m - x - 0.006);
+  mark.z1 = static_cast<float>(outline.z_m + x + 0.006);
+  mark.angle = static_cast<float>(outline.angle);
+  mark.half_angle = static_cast<float>(y + 0.006) / mark.radius;
+}
+
+/// Share of the interval middle +- half_pixel that lies in [from, to].
+float covered(float from, float to, float middle, float half_pixel) {
+  const float low = std::max(from, middle - half_pixel), high = std::min(to, middle + half_pixel);
+  return std::clamp((high - low) / (2 * half_pixel), 0.0F, 1.0F);
+}
+
+struct Nearest {
+  float distance = 1e9F;  // signed: which side of the line
+  float normal_z = 0, normal_s = 0;
+  float half = 0, faint = 0;
+};
+
+Nearest nearest_bit(const CrackMark& mark, float z, float s, int cell) {
+  Nearest best;
+  float best_square = 1e9F;
+  for (int k = mark.first[static_cast<std::size_t>(cell)]; k < mark.first[static_cast<std::size_t>(cell) + 1];
+       ++k) {
+    const CrackBit& b = mark.bits[static_cast<std::size_t>(mark.bits_in_cell[static_cast<std::size_t>(k)])];
+    const float dz = b.z1 - b.z0, ds = b.s1 - b.s0, ez = z - b.z0, es = s - b.s0;
+    const float square = dz * dz + ds * ds;
+    const float t = square > 0 ? std::clamp((dz * ez + ds * es) / square, 0.0F, 1.0F) : 0.0F;
+    const float oz = ez - t * dz, os = es - t * ds;
+    // A faint twig gives way where it meets its stem.
+    const float away = oz * oz + os * os;
+    if (away >= best_square) continue;
+    best_square = away;
+    const float inverse = square > 0 ? 1 / std::sqrt(square) : 0;
+    best.normal_z = -ds * inverse;
+    best.normal_s = dz * inverse;
+    best.distance = std::copysign(std::sqrt(away), oz * best.normal_z + os * best.normal_s);
+    best.half = b.half0 + t * (b.half1 - b.half0);
+    best.faint = b.faintness;
+  }
+  return best;
+}
+
+void paint_crack(const CrackMark& mark, Samples& m, int i) {
+  float around = std::fmod(m.wall_angle[i] - mark.angle0, tau);
+  if (around < 0) around += tau;
+  const float s = around * mark.radius, z = m.wall_z[i];
+  const int cs = static_cast<int>(s / mark.cell), cz = static_cast<int>((z - mark.z0) / mark.cell);
+  if (cs < 0 || cs >= mark.cells_s || cz < 0 || cz >= mark.cells_z) return;
+  const int cell = cz * mark.cells_s + cs;
+  if (mark.first[static_cast<std::size_t>(cell)] == mark.first[static_cast<std::size_t>(cell) + 1]) return;
+  const Nearest near = nearest_bit(mark, z, s, cell);
+
+  // The view on the wall: its slope along z and round the wall.
+  const float sin_a = std::sin(m.wall_angle[i]), cos_a = std::cos(m.wall_angle[i]);
+  const float view_z = m.dir_z[i], view_s = m.dir_x[i] * cos_a - m.dir_y[i] * sin_a;
+  const float cosine = std::clamp(
+      -(m.dir_x[i] * m.normal_x[i] + m.dir_y[i] * m.normal_y[i] + m.dir_z[i] * m.normal_z[i]), 0.03F, 1.0F);
+  const float across = near.normal_z * view_z + near.normal_s * view_s;  // of the view, over the crack
+  const float pixel = m.parallel ? m.pixel_size : m.pixel_size * m.depth[i];
+  const float grazing = across / std::max(0.05F, std::sqrt(view_z * view_z + view_s * view_s));
+  const float stretch = std::sqrt(1 + grazing * grazing * (1 / (cosine * cosine) - 1));
+  const float half_pixel = std::max(0.5F * pixel * std::min(stretch, 12.0F), 1e-5F);
+
+  const float d = near.distance, off = std::abs(d);
+  if (off > stain_reach_m + half_pixel) return;
+  const float patchy = scene::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
+  const float grain = scene::noise(z / 0.0022F, s / 0.0022F, 0.6F, mark.seed + 1U);
+  const float half = near.half;
+  const bool open = half > 0.00008F;
+  // A hairline shows as the dirt in it, about a quarter of a millimetre.
+  const float gap = std::max(half, 0.00016F * (1 - 0.5F * near.faint));
+  const float strength = open ? 1.0F : 0.80F - 0.35F * near.faint + 0.15F * patchy;
+
+  Rgb wall{m.red[i], m.green[i], m.blue[i]};
+  // Dirt and damp that crept from the crack into the ware.
+  const float stain_width = (open ? 0.0035F : 0.0020F) * (1 + 0.5F * patchy) + half;
+  const float reach = std::max(stain_width, half_pixel);
+  const float stain = std::clamp(1 - off / (reach + 0.6F * half_pixel), 0.0F, 1.0F) * (stain_width / reach);
+  wall = (1 - (open ? 0.42F : 0.26F) * stain * (0.8F + 0.3F * patchy)) * wall;
+  // Chips: the lip has lost its skin and shows the body.
+  if (open) {
+    const float chip = (0.0006F + std::min(half, 0.002F) * 0.8F) *
+                       std::clamp(0.55F + 0.9F * grain + 0.5F * patchy, 0.0F, 1.6F);
+    const float lip = covered(-half - chip, half + chip, d, half_pixel);
+    const Rgb body = lit(m, i, {mark.broken, 0.05F, 20}, cosine, m.depth[i]);
+    wall = blend(wall, body, 0.75F * lip);
+  }
+  // In the gap the ray goes on down to the far face, which the lamp reaches ever less.
+  const float cover = covered(-gap, gap, d, half_pixel) * strength;
+  if (cover > 0) {
+    Rgb deep = 0.03F * wall;
+    if (open) {
+      const float mean = std::clamp(d, -half, half);
+      const float to_far = across > 0 ? half - mean : half + mean;
+      const float down =
+          std::min(std::abs(across) > 1e-3F ? to_far * cosine / std::abs(across) : 1.0F, mark.wall);
+      const float seen = std::exp(-down / 0.0009F);
+      deep = deep + (0.55F * seen) * lit(m, i, {mark.broken, 0, 20}, std::abs(across), m.depth[i]);
+    }
+    wall = blend(wall, deep, cover);
+  }
+  m.red[i] = wall.r, m.green[i] = wall.g, m.blue[i] = wall.b;
+  if (off < std::max(half, 0.0005F) + half_pixel) m.fault[i] = mark.fault;
+}
+
+void open_wall(const OpeningMark& mark, Samples& m, int i) {
+  const float around = std::remainder(m.wall_angle[i] - mark.angle, tau);
+  if (std::abs(around) > mark.half_angle) return;
+  const double z = static_cast<double>(m.wall_z[i]), angle = static_cast<double>(m.wall_angle[i]);
+  float edge = 1;  // metres outside the opening
+  if (mark.is_branch) {
+    if (scene::wall_missing(mark.branch, static_cast<double>(mark.radius), z, angle))
+      edge = -1;
+    else if (mark.branch.broken_edge.corners.empty()) {
+      const float dz = m.wall_z[i] - static_cast<float>(mark.branch.z_m), ds = mark.radius * std::sin(around);
+      edge = std::sqrt(dz * dz + ds * ds) - static_cast<float>(mark.branch.bore_radius_m);
+    }
+  }
+  if (!mark.outline.corners.empty() && edge > 0) {
+    edge = static_cast<float>(scene::edge_distance_m(
+        mark.outline, {z - mark.outline.z_m, static_cast<double>(around * mark.radius)}));
+  }
+  if (edge < 0) {
+    m.depth[i] = nothing_hit;
+    m.piece[i] = -1;
+    m.fault[i] = mark.fault;
+    m.red[i] = m.green[i] = m.blue[i] = 0;
+    return;
+  }
+  const float s = around * mark.radius;
+  const float grain = scene::noise(m.wall_z[i] / 0.0035F, s / 0.0035F, 0.2F, mark.seed);
+  const bool hacked = !mark.outline.corners.empty();
+  const float chip = hacked ? 0.0022F * std::clamp(0.5F + 1.1F * grain, 0.0F, 1.5F) : 0.0008F;
+  const float cosine = std::max(
+      0.03F, -(m.dir_x[i] * m.normal_x[i] + m.dir_y[i] * m.normal_y[i] + m.dir_z[i] * m.normal_z[i]));
+  Rgb wall{m.red[i], m.green[i], m.blue[i]};
+  if (hacked) {
+    const float chipped = std::clamp((chip - edge) / 0.0006F, 0.0F, 1.0F);
+    wall = blend(wall, lit(m, i, {mark.broken, 0.05F, 20}, cosine, m.depth[i]), 0.85F * chipped);
+    if (chipped > 0.5F) m.fault[i] = mark.fault;
+  } else {
+    // Dirt in the seam of a fitting.
+    wall = (1 - 0.45F * std::clamp(1 - edge / 0.0035F, 0.0F, 1.0F)) * wall;
+  }
+  m.red[i] = wall.r, m.green[i] = wall.g, m.blue[i] = wall.b;
+}
+
+}  // namespace
+
+Rgb broken_ware(const scene::Section& section) {
+  switch (section.material) {
+    case scene::Material::clay:
+      return linear_from_srgb(196, 132, 92);
+    case scene::Material::pvc:
+      return 1.15F * whole_ware(section);
+    case scene::Material::cast_iron:
+      return linear_from_srgb(96, 74, 62);
+    case scene::Material::concrete:
+      break;
+  }
+  return linear_from_srgb(176, 170, 158);
+}
+
+Rgb whole_ware(const scene::Section& section) {
+  switch (section.material) {
+    case scene::Material::clay:
+      return linear_from_srgb(150, 88, 58);
+    case scene::Material::pvc:
+      if (section.colour == "grey") return linear_from_srgb(150, 152, 152);
+      if (section.colour == "green") return linear_from_srgb(96, 140, 100);
+      if (section.colour == "white") return linear_from_srgb(212, 210, 200);
+      return linear_from_srgb(168, 96, 62);
+    case scene::Material::cast_iron:
+      return linear_from_srgb(84, 66, 56);
+    case scene::Material::concrete:
+      break;
+  }
+  return linear_from_srgb(150, 146, 136);
+}
+
+Marks make_marks(const scene::Scene& scene) {
+  Marks marks;
+  int number = 0;
+  for (const scene::Fault& fault : scene.scenario.faults) {
+    ++number;
+    const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, number);
+    if (const auto* crack = std::get_if<scene::Crack>(&fault.kind)) {
+      marks.cracks.push_back(crack_mark(scene, *crack, number));
+    } else if (const auto* hole = std::get_if<scene::Hole>(&fault.kind)) {
+      OpeningMark mark = opening_mark(scene, hole->at_m, number);
+      mark.outline = scene::hole_outline(*hole, static_cast<double>(mark.radius), seed);
+      bounds_of(mark, mark.outline);
+      marks.openings.push_back(std::move(mark));
+    } else if (const auto* connection = std::get_if<scene::Connection>(&fault.kind)) {
+      OpeningMark mark = opening_mark(scene, connection->at_m, number);
+      mark.is_branch = true;
+      mark.branch = scene::branch_shape(*connection, static_cast<double>(mark.radius), seed);
+      mark.outline = mark.branch.broken_edge;
+      const double r = mark.branch.bore_radius_m + 0.006;
+      if (mark.outline.corners.empty()) {
+        mark.z0 = static_cast<float>(mark.branch.z_m - r), mark.z1 = static_cast<float>(mark.branch.z_m + r);
+        mark.angle = static_cast<float>(mark.branch.angle);
+        mark.half_angle = static_cast<float>(std::asin(std::min(1.0, r / static_cast<double>(mark.radius))));
+      } else {
+        bounds_of(mark, mark.outline);
+      }
+      marks.openings.push_back(std::move(mark));
+    }
+  }
+  return marks;
+}
+
+void mark_wall(const Marks& marks, Samples& samples) {
+  if (marks.cracks.empty() && marks.openings.empty()) return;
+  float z0 = 1e9F, z1 = -1e9F;
+  for (int i = 0; i < samples.count; ++i)
+    if (samples.piece[i] >= 0) z0 = std::min(z0, samples.wall_z[i]), z1 = std::max(z1, samples.wall_z[i]);
+  if (z0 > z1) return;
+  for (const CrackMark& mark : marks.cracks) {
+    if (mark.z1 < z0 || mark.z0 > z1) continue;
+    for (int i = 0; i < samples.count; ++i)
+      if (samples.piece[i] >= 0 && samples.wall_z[i] > mark.z0 && samples.wall_z[i] < mark.z1)
+        paint_crack(mark, samples, i);
+  }
+  for (const OpeningMark& mark : marks.openings) {
+    if (mark.z1 < z0 || mark.z0 > z1) continue;
+    for (int i = 0; i < samples.count; ++i)
+      if (samples.piece[i] >= 0 && samples.wall_z[i] > mark.z0 && samples.wall_z[i] < mark.z1)
+        open_wall(mark, samples, i);
+  }
+}
+
+}  // namespace haunch::render

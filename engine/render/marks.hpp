@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: Apache-2.0
+// What faults leave on the wall itself: cracks, and where the wall is missing.
+// Room-internal header.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "render/samples.hpp"
+#include "scene/matter_wall.hpp"
+#include "scene/scene.hpp"
+
+namespace haunch::render {
+
+/// A short straight piece of crack on the unrolled wall, metres.
+struct CrackBit {
+  float z0, s0, z1, s1;
+  float half0, half1;  // half the opening at its ends
+  float faintness;
+};
+
+/// A crack cut up into bits, found through a grid of small cells.
+struct CrackMark {
+  std::uint16_t fault = 0;
+  float z0 = 0, z1 = 0;  // chainages it may touch
+  float angle0 = 0;      // the grid's first angle
+  float radius = 0;
+  float cell = 0.008F;
+  int cells_z = 0, cells_s = 0;
+  std::vector<std::int32_t> first;  // of each cell in bits_in_cell
+  std::vector<std::int32_t> bits_in_cell;
+  std::vector<CrackBit> bits;
+  Rgb broken;      // albedo of the broken ware
+  float wall = 0;  // thickness, m
+  std::uint32_t seed = 0;
+};
+
+/// Where the wall is missing, with a chipped edge.
+struct OpeningMark {
+  std::uint16_t fault = 0;
+  float z0 = 0, z1 = 0;
+  float angle = 0, half_angle = 0;  // what lies outside need not be asked
+  float radius = 0;
+  bool is_branch = false;
+  scene::WallOutline outline;
+  scene::BranchShape branch;
+  Rgb broken;
+  std::uint32_t seed = 0;
+};
+
+struct Marks {
+  std::vector<CrackMark> cracks;
+  std::vector<OpeningMark> openings;
+};
+
+Marks make_marks(const scene::Scene& scene);
+void mark_wall(const Marks& marks, Samples& samples);
+
+/// Albedo of a pipe's ware where it is freshly broken.
+Rgb broken_ware(const scene::Section& section);
+/// Albedo of a pipe's ware where it is whole (plain pipes of connections).
+Rgb whole_ware(const scene::Section& section);
+
+}  // namespace haunch::render

@@ -1,0 +1,393 @@
+// SPDX-License-Identifier: Apache-2.0
+// Rays against strands. For a bundle of rays (a tile, then sixteen of it) only the links inside its
+// cone are kept; each ray then gathers what it meets and lays it one over the other from the front,
+// so that the order of links, and the batch a ray comes in, do not matter.
+#include "render/strands.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numeric>
+
+#include "scene/matter_noise.hpp"
+#include "scene/matter_roots.hpp"
+
+namespace haunch::render {
+namespace {
+
+constexpr float nearest_m = 0.004F;  // nearer hair is out of the lens's focus and lamp: left out
+constexpr int lanes = 16;
+
+// ---- building ----
+
+struct Box {
+  float low[3] = {1e9F, 1e9F, 1e9F}, high[3] = {-1e9F, -1e9F, -1e9F};
+  void take(const Link& l) {
+    const float a[3] = {l.ax, l.ay, l.az};
+    const float e[3] = {l.ex, l.ey, l.ez};
+    for (int k = 0; k < 3; ++k) {
+      const float b = a[k] + l.length * e[k], r = std::max(l.r0, l.r0 + l.slope * l.length);
+      low[k] = std::min({low[k], a[k] - r, b - r});
+      high[k] = std::max({high[k], a[k] + r, b + r});
+    }
+  }
+};
+
+void build_balls(Strands& strands, std::vector<std::int32_t>& order, std::int32_t node, std::int32_t from,
+                 std::int32_t to) {
+  Box box;
+  for (std::int32_t i = from; i < to; ++i)
+    box.take(strands.links[static_cast<std::size_t>(order[static_cast<std::size_t>(i)])]);
+  float size[3];
+  for (int k = 0; k < 3; ++k) size[k] = box.high[k] - box.low[k];
+  Ball ball{(box.low[0] + box.high[0]) / 2,
+            (box.low[1] + box.high[1]) / 2,
+            (box.low[2] + box.high[2]) / 2,
+            std::sqrt(size[0] * size[0] + size[1] * size[1] + size[2] * size[2]) / 2,
+            from,
+            to - from};
+  if (to - from > 6) {
+    const int axis = size[0] > size[1] ? (size[0] > size[2] ? 0 : 2) : (size[1] > size[2] ? 1 : 2);
+    const auto middle_of = [&](std::int32_t index) {
+      const Link& l = strands.links[static_cast<std::size_t>(index)];
+      const float h = l.length / 2;
+      return axis == 0 ? l.ax + h * l.ex : axis == 1 ? l.ay + h * l.ey : l.az + h * l.ez;
+    };
+    const std::int32_t half = (from + to) / 2;
+    std::nth_element(order.begin() + from, order.begin() + half, order.begin() + to,
+                     [&](std::int32_t a, std::int32_t b) {
+                       const float ma = middle_of(a), mb = middle_of(b);
+                       return ma != mb ? ma < mb : a < b;
+                     });
+    ball.count = 0;
+    ball.first = static_cast<std::int32_t>(strands.balls.size());
+    strands.balls.resize(strands.balls.size() + 2);
+    const std::int32_t child = ball.first;
+    strands.balls[static_cast<std::size_t>(node)] = ball;
+    build_balls(strands, order, child, from, half);
+    build_balls(strands, order, child + 1, half, to);
+    return;
+  }
+  strands.balls[static_cast<std::size_t>(node)] = ball;
+}
+
+// How free each link stands: few neighbours in the cells around it.
+void measure_openness(Strands& strands, std::size_t from, std::size_t to, float cell) {
+  Box box;
+  for (std::size_t i = from; i < to; ++i) box.take(strands.links[i]);
+  int n[3];
+  for (int k = 0; k < 3; ++k)
+    n[k] = std::clamp(static_cast<int>((box.high[k] - box.low[k]) / cell) + 1, 1, 96);
+  std::vector<float> matter(static_cast<std::size_t>(n[0]) * static_cast<std::size_t>(n[1]) *
+                            static_cast<std::size_t>(n[2]));
+  const auto index = [&](int x, int y, int z) {
+    return (static_cast<std::size_t>(z) * static_cast<std::size_t>(n[1]) + static_cast<std::size_t>(y)) *
+               static_cast<std::size_t>(n[0]) +
+           static_cast<std::size_t>(x);
+  };
+  const auto cell_of = [&](const Link& l, int c[3]) {
+    const float h = l.length / 2;
+    const float p[3] = {l.ax + h * l.ex, l.ay + h * l.ey, l.az + h * l.ez};
+    for (int k = 0; k < 3; ++k) c[k] = std::clamp(static_cast<int>((p[k] - box.low[k]) / cell), 0, n[k] - 1);
+  };
+  for (std::size_t i = from; i < to; ++i) {
+    int c[3];
+    cell_of(strands.links[i], c);
+    matter[index(c[0], c[1], c[2])] += strands.links[i].length * strands.links[i].r0 * 2;
+  }
+  for (std::size_t i = from; i < to; ++i) {
+    int c[3];
+    cell_of(strands.links[i], c);
+    float sum = 0;
+    for (int dz = -1; dz <= 1; ++dz)
+      for (int dy = -1; dy <= 1; ++dy)
+        for (int dx = -1; dx <= 1; ++dx) {
+          const int x = c[0] + dx, y = c[1] + dy, z = c[2] + dz;
+          if (x < 0 || y < 0 || z < 0 || x >= n[0] || y >= n[1] || z >= n[2]) continue;
+          sum += matter[index(x, y, z)];
+        }
+    // In how many layers the strands of this neighbourhood would hide each other.
+    strands.looks[i].open = 1 / (1 + 0.55F * sum / (9 * cell * cell));
+  }
+}
+
+void add_roots(Strands& strands, const scene::RootShape& shape, int fault, std::uint32_t seed) {
+  const std::size_t begin = strands.links.size();
+  std::uint32_t number = seed;
+  for (const scene::Strand& s : shape.strands) {
+    float along = 0;
+    number = number * 1664525U + 1013904223U;
+    for (int i = s.first; i + 1 < s.first + s.count; ++i) {
+      const scene::StrandNode &a = shape.nodes[static_cast<std::size_t>(i)],
+                              &b = shape.nodes[static_cast<std::size_t>(i) + 1];
+      const scene::Vec3 d = b.at - a.at;
+      const double l = scene::length(d);
+      if (l < 1e-6) continue;
+      const scene::Vec3 e = (1 / l) * d;
+      strands.links.push_back({static_cast<float>(a.at.x), static_cast<float>(a.at.y),
+                               static_cast<float>(a.at.z), static_cast<float>(e.x), static_cast<float>(e.y),
+                               static_cast<float>(e.z), static_cast<float>(l), static_cast<float>(a.radius_m),
+                               static_cast<float>((b.radius_m - a.radius_m) / l)});
+      strands.looks.push_back({along, s.age, 1, number, static_cast<std::uint16_t>(fault)});
+      along += static_cast<float>(l);
+    }
+  }
+  if (strands.links.size() > begin) measure_openness(strands, begin, strands.links.size(), 0.005F);
+}
+
+// ---- meeting ----
+
+/// Rays that start near one place and go about the same way.
+struct Cone {
+  float ox = 0, oy = 0, oz = 0, spread = 0;  // the starts lie within `spread` of this place
+  float ax = 0, ay = 0, az = 0;              // mean direction
+  float cosine = 1, sine = 0;                // of the widest ray from it
+  float far = 0;                             // the farthest any ray goes
+  bool all_round = false;                    // wider than a half space: leave nothing out
+};
+
+Cone cone_of(const Samples& m, int from, int to) {
+  Cone c;
+  const auto n = static_cast<float>(to - from);
+  for (int i = from; i < to; ++i) {
+    c.ox += m.org_x[i] / n, c.oy += m.org_y[i] / n, c.oz += m.org_z[i] / n;
+    c.ax += m.dir_x[i], c.ay += m.dir_y[i], c.az += m.dir_z[i];
+  }
+  const float size = std::sqrt(c.ax * c.ax + c.ay * c.ay + c.az * c.az);
+  if (size < 0.2F * n) c.all_round = true;
+  c.ax /= size, c.ay /= size, c.az /= size;
+  float least = 1, square = 0;
+  for (int i = from; i < to; ++i) {
+    least = std::min(least, c.ax * m.dir_x[i] + c.ay * m.dir_y[i] + c.az * m.dir_z[i]);
+    const float dx = m.org_x[i] - c.ox, dy = m.org_y[i] - c.oy, dz = m.org_z[i] - c.oz;
+    square = std::max(square, dx * dx + dy * dy + dz * dz);
+    c.far = std::max(c.far, m.depth[i]);
+  }
+  c.spread = std::sqrt(square) + 1e-6F;
+  c.far = std::min(c.far, 1e6F);
+  // Half a pixel more, and what rounding may take.
+  const float wider = m.parallel ? 2e-4F : m.pixel_size + 2e-4F;
+  if (m.parallel) c.spread += m.pixel_size;
+  const float sine = std::sqrt(std::max(0.0F, 1 - least * least));
+  c.cosine = least - sine * wider;
+  c.sine = sine + least * wider;
+  if (c.cosine < 0.05F) c.all_round = true;
+  return c;
+}
+
+bool may_meet(const Cone& c, float x, float y, float z, float radius) {
+  const float dx = x - c.ox, dy = y - c.oy, dz = z - c.oz;
+  const float reach = radius + c.spread;
+  const float square = dx * dx + dy * dy + dz * dz;
+  if (square <= reach * reach) return true;
+  const float ahead = dx * c.ax + dy * c.ay + dz * c.az;
+  if (ahead > c.far + reach || ahead < -reach) return ahead >= -reach && c.all_round;
+  if (c.all_round) return true;
+  // Distance of the ball's centre from the cone's side.
+  const float aside = std::sqrt(std::max(0.0F, square - ahead * ahead));
+  return aside * c.cosine - ahead * c.sine <= reach;
+}
+
+/// What one ray meets of one link.
+struct Met {
+  float depth, cover, along, across;  // across: 0 over the strand's middle .. 1 at its side
+  std::int32_t link;
+};
+constexpr int most_met = 24;
+struct RayMet {
+  Met met[most_met];
+  int count = 0;
+  float limit = 0;  // nothing beyond can be seen
+};
+
+struct Scratch {
+  std::vector<std::int32_t> tile, group;
+  std::array<RayMet, lanes> rays;
+};
+
+void gather(const Strands& strands, const Cone& cone, std::vector<std::int32_t>& found) {
+  found.clear();
+  std::int32_t stack[64];
+  int top = 0;
+  stack[top++] = 0;
+  while (top > 0) {
+    const Ball& ball = strands.balls[static_cast<std::size_t>(stack[--top])];
+    if (!may_meet(cone, ball.x, ball.y, ball.z, ball.radius)) continue;
+    if (ball.count == 0) {
+      stack[top++] = ball.first;
+      stack[top++] = ball.first + 1;
+    } else {
+      for (std::int32_t i = 0; i < ball.count; ++i) found.push_back(ball.first + i);
+    }
+  }
+}
+
+void keep(RayMet& ray, const Met& met) {
+  if (met.cover > 0.985F) ray.limit = std::min(ray.limit, met.depth);
+  if (ray.count < most_met) {
+    ray.met[ray.count++] = met;
+    return;
+  }
+  int farthest = 0;
+  for (int k = 1; k < most_met; ++k)
+    if (ray.met[k].depth > ray.met[farthest].depth) farthest = k;
+  if (met.depth < ray.met[farthest].depth) ray.met[farthest] = met;
+}
+
+/// One link against sixteen rays.
+void meet_link(const Link& l, std::int32_t index, const Samples& m, int first, int count,
+               std::array<RayMet, lanes>& rays) {
+  float gap_square[lanes], s_at[lanes], t_at[lanes], raw_t[lanes], facing[lanes];
+  for (int k = 0; k < lanes; ++k) {
+    const int i = first + k;
+    const float dx = m.dir_x[i], dy = m.dir_y[i], dz = m.dir_z[i];
+    const float wx = l.ax - m.org_x[i], wy = l.ay - m.org_y[i], wz = l.az - m.org_z[i];
+    const float de = dx * l.ex + dy * l.ey + dz * l.ez;
+    const float dw = dx * wx + dy * wy + dz * wz;
+    const float ew = l.ex * wx + l.ey * wy + l.ez * wz;
+    const float den = std::max(1 - de * de, 1e-5F);
+    const float t = (de * dw - ew) / den;
+    const float tc = std::min(std::max(t, 0.0F), l.length);
+    const float s = dw + tc * de;
+    const float ox = wx + tc * l.ex - s * dx, oy = wy + tc * l.ey - s * dy, oz = wz + tc * l.ez - s * dz;
+    gap_square[k] = ox * ox + oy * oy + oz * oz;
+    s_at[k] = s;
+    t_at[k] = tc;
+    raw_t[k] = t;
+    facing[k] = den;
+  }
+  const float flat = 0.5F * m.pixel_size;
+  const float thickest = std::max(l.r0, l.r0 + l.slope * l.length);
+  for (int k = 0; k < count; ++k) {
+    const float half = m.parallel ? flat : flat * s_at[k];
+    const float reach = thickest + half;
+    if (gap_square[k] >= reach * reach || s_at[k] < nearest_m) continue;
+    const float r = l.r0 + l.slope * t_at[k];
+    const float d = std::sqrt(gap_square[k]);
+    if (d >= r + half) continue;
+    // Thin links end square, so that a strand is not seen twice where two links meet.
+    if (r < half && (raw_t[k] < 0 || raw_t[k] >= l.length)) continue;
+    const float cover = std::min((std::min(r, d + half) - std::max(-r, d - half)) / (2 * half), 1.0F);
+    const float across = std::min(d / std::max(r, half), 1.0F);
+    const float depth = s_at[k] - r * std::sqrt(1 - across * across) / std::sqrt(std::max(facing[k], 0.04F));
+    RayMet& ray = rays[static_cast<std::size_t>(k)];
+    if (depth > ray.limit || depth < nearest_m || !(cover > 0.004F)) continue;
+    keep(ray, {depth, cover, t_at[k], across, index});
+  }
+}
+
+/// From young and pale to bark.
+Rgb root_colour(float age) {
+  static const Rgb ramp[] = {linear_from_srgb(226, 206, 168), linear_from_srgb(196, 160, 112),
+                             linear_from_srgb(142, 102, 66), linear_from_srgb(92, 64, 44)};
+  const float at = std::clamp(age, 0.0F, 1.0F) * 3;
+  const int k = std::min(static_cast<int>(at), 2);
+  return blend(ramp[k], ramp[k + 1], at - static_cast<float>(k));
+}
+
+Rgb shade(const Strands& strands, const Samples& m, int i, const Met& met) {
+  const Link& l = strands.links[static_cast<std::size_t>(met.link)];
+  const LinkLook& look = strands.looks[static_cast<std::size_t>(met.link)];
+  const float along = look.along + met.along;
+  const float spots = scene::noise(along / 0.004F, static_cast<float>(look.seed & 1023U), 0.5F, look.seed);
+  const float own = static_cast<float>((look.seed >> 12U) & 255U) / 255.0F - 0.5F;
+  const float de = m.dir_x[i] * l.ex + m.dir_y[i] * l.ey + m.dir_z[i] * l.ez;
+  const float facing = std::sqrt(std::max(0.0F, 1 - de * de));
+  const float cosine = std::sqrt(std::max(0.0F, 1 - met.across * met.across)) * (0.25F + 0.75F * facing);
+  Matter matter;
+  // Soil clings where they come in.
+  const float soil = 0.30F * std::clamp(1 - along / 0.02F, 0.0F, 1.0F);
+  matter.albedo = (look.open * (1 + 0.30F * own)) * root_colour(look.age + 0.14F * spots + soil);
+  matter.gloss = 0.10F * look.open;
+  matter.shine_power = 18;
+  return lit(m, i, matter, cosine, met.depth);
+}
+
+void lay_over(const Strands& strands, Samples& m, int i, RayMet& ray) {
+  // Front to back; equal depths by the link, so that the order they came in does not show.
+  std::sort(ray.met, ray.met + ray.count, [](const Met& a, const Met& b) {
+    return a.depth != b.depth ? a.depth < b.depth : a.link < b.link;
+  });
+  float through = 1, depth = 0;
+  Rgb light;
+  std::uint16_t fault = 0;
+  for (int k = 0; k < ray.count && through > 0.01F; ++k) {
+    const Met& met = ray.met[k];
+    const float share = through * met.cover;
+    light = light + share * shade(strands, m, i, met);
+    through -= share;
+    if (fault == 0 && through < 0.5F) {
+      fault = strands.looks[static_cast<std::size_t>(met.link)].fault;
+      depth = met.depth;
+    }
+  }
+  if (through <= 0.01F) through = 0;
+  m.red[i] = light.r + through * m.red[i];
+  m.green[i] = light.g + through * m.green[i];
+  m.blue[i] = light.b + through * m.blue[i];
+  if (fault == 0) return;
+  m.fault[i] = fault;
+  m.depth[i] = depth;
+  m.piece[i] = -1;
+  m.normal_x[i] = -m.dir_x[i], m.normal_y[i] = -m.dir_y[i], m.normal_z[i] = -m.dir_z[i];
+}
+
+}  // namespace
+
+Strands make_strands(const scene::Scene& scene) {
+  Strands strands;
+  int number = 0;
+  for (const scene::Fault& fault : scene.scenario.faults) {
+    ++number;
+    const auto* roots = std::get_if<scene::Roots>(&fault.kind);
+    if (roots == nullptr) continue;
+    const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, number);
+    add_roots(strands, scene::root_shape(scene, *roots, seed), number, static_cast<std::uint32_t>(seed));
+  }
+  if (strands.links.empty()) return strands;
+  std::vector<std::int32_t> order(strands.links.size());
+  std::iota(order.begin(), order.end(), 0);
+  strands.balls.resize(1);
+  build_balls(strands, order, 0, 0, static_cast<std::int32_t>(order.size()));
+  // Links lie in the order of the balls that hold them.
+  std::vector<Link> links;
+  std::vector<LinkLook> looks;
+  for (const std::int32_t i : order) {
+    links.push_back(strands.links[static_cast<std::size_t>(i)]);
+    looks.push_back(strands.looks[static_cast<std::size_t>(i)]);
+  }
+  strands.links = std::move(links);
+  strands.looks = std::move(looks);
+  return strands;
+}
+
+void meet_strands(const Strands& strands, Samples& samples) {
+  if (strands.links.empty() || samples.count == 0) return;
+  static thread_local Scratch scratch;
+  gather(strands, cone_of(samples, 0, samples.count), scratch.tile);
+  if (scratch.tile.empty()) return;
+  for (int first = 0; first < samples.count; first += lanes) {
+    const int count = std::min(lanes, samples.count - first);
+    const Cone cone = cone_of(samples, first, first + count);
+    scratch.group.clear();
+    for (const std::int32_t index : scratch.tile) {
+      const Link& l = strands.links[static_cast<std::size_t>(index)];
+      const float h = l.length / 2;
+      if (may_meet(cone, l.ax + h * l.ex, l.ay + h * l.ey, l.az + h * l.ez,
+                   h + std::max(l.r0, l.r0 + l.slope * l.length)))
+        scratch.group.push_back(index);
+    }
+    if (scratch.group.empty()) continue;
+    for (int k = 0; k < count; ++k) {
+      scratch.rays[static_cast<std::size_t>(k)].count = 0;
+      scratch.rays[static_cast<std::size_t>(k)].limit = samples.depth[first + k];
+    }
+    for (const std::int32_t index : scratch.group)
+      meet_link(strands.links[static_cast<std::size_t>(index)], index, samples, first, count, scratch.rays);
+    for (int k = 0; k < count; ++k)
+      if (scratch.rays[static_cast<std::size_t>(k)].count > 0)
+        lay_over(strands, samples, first + k, scratch.rays[static_cast<std::size_t>(k)]);
+  }
+}
+
+}  // namespace haunch::render
