@@ -61,6 +61,8 @@ std::string nearest_word(std::string_view word, const std::vector<std::string>& 
       best = candidate;
     }
   }
+  // Of a single letter nothing would be left to go by but its case.
+  if (best_distance > 0 && best_distance >= wanted.size()) return {};
   return best_distance * 3 <= std::max<std::size_t>(wanted.size(), 3) ? best : std::string();
 }
 

@@ -40,11 +40,6 @@ void check_letter(RemarksOn& remarks, std::size_t i, const char* which, const st
                         known.empty() ? "none" : shown(known));
   if (known.empty())
     return remarks.error(i, std::string(which) + " is \"" + letter + "\"", "none: this code has none");
-  std::string near = base::nearest_word(letter, keys(known));
-  if (near.empty() && letter.size() == 1 && letter[0] >= 'a' && letter[0] <= 'z') {
-    const std::string upper(1, static_cast<char>(letter[0] - 32));
-    if (known.contains(upper)) near = upper;
-  }
   remarks.error(i, std::string(which) + " is \"" + letter + "\", which this code does not know", shown(known),
                 near);
 }

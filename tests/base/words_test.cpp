@@ -18,6 +18,11 @@ TEST(Words, NearestWordFindsSlipsAndNothingElse) {
   EXPECT_EQ(nearest_word("pvc", known), "PVC");
   EXPECT_EQ(nearest_word("wood", known), "");
   EXPECT_EQ(nearest_word("", known), "");
+  EXPECT_EQ(nearest_word("ocncrete", known), "concrete") << "two letters swapped";
+  EXPECT_EQ(nearest_word("q", {"A", "B"}), "");
+  EXPECT_EQ(nearest_word("b", {"A", "B"}), "B");
+  EXPECT_EQ(nearest_word("at", {"to_m", "at_m"}), "at_m");
+  EXPECT_EQ(nearest_word(std::string(100000, 'x'), known), "");
 }
 
 TEST(Words, SplitTrimJoinLower) {

@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: Apache-2.0
+// The shipped code list, held against the outside lists where they are at hand.
+#include "coding/code_list.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <set>
+
+#include "base/files.hpp"
+
+namespace haunch::coding {
+namespace {
+
+TEST(CodeList, TheShippedListIsWhole) {
+  const CodeList& list = CodeList::shipped();
+  EXPECT_EQ(list.codes().size(), 43U);
+  EXPECT_EQ(list.materials().size(), 27U);
+  EXPECT_EQ(list.shapes().size(), 8U);
+  EXPECT_EQ(list.nodes().size(), 8U);
+  EXPECT_EQ(list.header_fields().size(), 61U);
+  ASSERT_NE(list.material("AE"), nullptr);
+  EXPECT_EQ(list.material("AE")->stiffness, "rigid");
+  EXPECT_EQ(list.material("AX")->stiffness, "flexible");
+  EXPECT_EQ(list.material("QQ"), nullptr);
+  EXPECT_EQ(list.find("BAQ"), nullptr);
+  EXPECT_EQ(list.find("AED")->ch1.size(), 27U) << "the value of a change of material is a material";
+}
+
+TEST(CodeList, EveryRuleSaysHowSolidItIs) {
+  for (const CodeEntry& entry : CodeList::shipped().codes()) {
+    EXPECT_EQ(entry.clock_solid == Solid::sourced, entry.code == "BCA") << entry.code;
+    if (entry.q1) {
+      EXPECT_EQ(entry.q1->solid == Solid::sourced, entry.code == "BCA") << entry.code;
+    }
+  }
+}
+
+/// Outside check: letters, combinations and names of codes against two public lists, kept beside the
+/// project and never in it.
+TEST(CodeList, LettersAndCombinationsAgreeWithTheOutsideLists) {
+  std::ifstream file(HAUNCH_SOURCE_DIR "/../shared/reference/en13508-2.json");
+  if (!file) GTEST_SKIP() << "the outside lists (reference/en13508-2.json) are not here";
+  const auto outside = nlohmann::json::parse(file);
+  const CodeList& list = CodeList::shipped();
+  ASSERT_EQ(outside["codes"].size(), list.codes().size());
+  for (const auto& theirs : outside["codes"]) {
+    const std::string code = theirs["code"];
+    const CodeEntry* ours = list.find(code);
+    ASSERT_NE(ours, nullptr) << code;
+    EXPECT_EQ(ours->group, theirs["group"]) << code;
+    EXPECT_EQ(ours->may_be_continuous, theirs["continuous"].get<bool>()) << code;
+    std::set<std::string> letters;
+    for (const auto& [letter, meaning] : theirs["ch1"].items()) letters.insert(letter);
+    if (code != "AED") {  // materials: from the materials list
+      std::set<std::string> known;
+      for (const auto& [letter, meaning] : ours->ch1) known.insert(letter);
+      EXPECT_EQ(known, letters) << code;
+    }
+    letters.clear();
+    for (const auto& [letter, meaning] : theirs["ch2"].items()) letters.insert(letter);
+    std::set<std::string> known;
+    for (const auto& [letter, meaning] : ours->ch2) known.insert(letter);
+    EXPECT_EQ(known, letters) << code;
+    EXPECT_EQ(ours->q1.has_value(), !theirs["q1"].is_null()) << code;
+    EXPECT_EQ(ours->q2.has_value(), !theirs["q2"].is_null()) << code;
+    // Each pair of ours is a pair of at least one of the two lists.
+    std::set<std::string> pairs;
+    for (const char* which : {"kwb_combinations", "vsa_combinations"})
+      for (const auto& pair : theirs["crosscheck"][which]) pairs.insert(pair.get<std::string>());
+    if (code == "BCD" || code == "BCE" || code == "AED" || code == "BDE")
+      continue;  // habits P, X, and YY alone
+    for (const std::string& pair : ours->combinations)
+      EXPECT_TRUE(pairs.contains(pair)) << code << ' ' << pair;
+  }
+  for (const auto& theirs : outside["materials"]) {
+    const Named* ours = list.material(theirs["code"].get<std::string>());
+    ASSERT_NE(ours, nullptr);
+    EXPECT_EQ(ours->stiffness, theirs["stiffness"]) << ours->code;
+  }
+  for (const auto& [group, fields] : outside["header_fields"].items())
+    for (const auto& theirs : fields)
+      EXPECT_NE(list.header_field(theirs["code"].get<std::string>()), nullptr) << theirs["code"];
+}
+
+TEST(CodeList, UnitsFollowTheCharacterisation) {
+  const QuantityRule& step = *CodeList::shipped().find("BAJ")->q1;
+  EXPECT_EQ(step.unit_for("A"), "mm");
+  EXPECT_EQ(step.unit_for("C"), "degree");
+  EXPECT_EQ(CodeList::shipped().find("BBA")->q1->unit_for("A"), "%");
+}
+
+TEST(CodeList, RequiredInWords) {
+  const QuantityRule& crack = *CodeList::shipped().find("BAB")->q1;
+  EXPECT_FALSE(crack.is_required("A", false));
+  EXPECT_TRUE(crack.is_required("B", false));
+  const QuantityRule& hole = *CodeList::shipped().find("BAC")->q1;
+  EXPECT_TRUE(hole.is_required("B", false));
+  EXPECT_FALSE(hole.is_required("B", true));
+  EXPECT_FALSE(hole.is_required("C", false));
+  const QuantityRule& bricks = *CodeList::shipped().find("BAD")->q1;
+  EXPECT_TRUE(bricks.is_required("C", false));
+  EXPECT_FALSE(bricks.is_required("A", false));
+  EXPECT_FALSE(CodeList::shipped().find("BDF")->q1->is_required("A", false));
+}
+
+TEST(CodeList, ClockRulesByCharacterisation) {
+  const CodeEntry& joint = *CodeList::shipped().find("BAJ");
+  EXPECT_EQ(joint.clock_for("A"), ClockRule::none);
+  EXPECT_EQ(joint.clock_for("B"), ClockRule::one);
+  EXPECT_EQ(joint.clock_for("?"), ClockRule::optional);
+  EXPECT_EQ(CodeList::shipped().find("BCA")->clock_for("A"), ClockRule::one);
+}
+
+TEST(CodeList, Kinship) {
+  const CodeList& list = CodeList::shipped();
+  EXPECT_EQ(list.kinship("BAB", "BAB"), 0);
+  EXPECT_EQ(list.kinship("BAB", "BAC"), 1);
+  EXPECT_EQ(list.kinship("BAB", "BBA"), 2);
+  EXPECT_EQ(list.kinship("XYZ", "XYA"), 2);
+  for (const CodeEntry& a : list.codes())
+    for (const CodeEntry& b : list.codes())
+      EXPECT_EQ(list.kinship(a.code, b.code), list.kinship(b.code, a.code));
+}
+
+TEST(CodeList, ABadListIsToldWithPlaces) {
+  const auto path =
+      std::filesystem::temp_directory_path() / ("haunch-codes-" + std::to_string(::getpid()) + ".json");
+  std::ofstream(path) << R"({"kind": "code-list", "edition": 1, "title": "t", "standard": "s",
+"codes": [{"code": "BAB", "name": "n", "group": "fabric", "clock": "none", "clock_solid": "memory", "joint": "no", "continuous": true},
+{"code": "BAB", "name": "n", "group": "fabric", "clock": "none", "clock_solid": "memory", "joint": "no", "continuous": true}],
+"materials": [], "shapes": [], "nodes": [], "header_fields": []})";
+  const auto twice = CodeList::read(path);
+  ASSERT_EQ(twice.problems().size(), 1U);
+  EXPECT_EQ(twice.problems()[0].place.line, 3);
+  EXPECT_EQ(twice.problems()[0].what, "the code BAB is in the list twice");
+  std::ofstream(path) << R"({"kind": "code-list", "edition": 1, "title": "t", "standard": "s",
+"codes": [{"code": "bab", "nam": "n", "group": "fabrik", "clock": "nine", "clock_solid": "memory", "joint": "no", "continuous": 1}],
+"materials": [], "shapes": [], "nodes": [], "header_fields": []})";
+  EXPECT_GE(CodeList::read(path).problems().size(), 5U) << "all at once";
+  std::filesystem::remove(path);
+  EXPECT_FALSE(CodeList::read(path).ok());
+}
+
+}  // namespace
+}  // namespace haunch::coding
