@@ -41,7 +41,7 @@ void check_letter(RemarksOn& remarks, std::size_t i, const char* which, const st
   if (known.empty())
     return remarks.error(i, std::string(which) + " is \"" + letter + "\"", "none: this code has none");
   remarks.error(i, std::string(which) + " is \"" + letter + "\", which this code does not know", shown(known),
-                near);
+                base::nearest_word(letter, keys(known)));
 }
 
 void check_letters(RemarksOn& remarks, std::size_t i, const CodeEntry& entry, const CodeList& list) {
