@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <map>
 #include <numbers>
 
 #include "scene/layout.hpp"
@@ -60,19 +61,15 @@ struct Line {
 
 /// What the faults at a joint do to it and to the line after it.
 struct AtJoint {
-  const Scenario& scenario;
   Joint& joint;
   Line& line;
-  bool touches = false;
 
   void operator()(const JointGap& gap) {
     joint.gap_m = gap.gap_mm / 1000.0;
     joint.open = true;
-    touches = true;
   }
   void operator()(const JointShift& shift) {
     line.offset = line.offset + shift.offset_mm / 1000.0 * toward_clock(shift.toward_clock_h);
-    touches = true;
   }
   void operator()(const JointBend& bend) {
     line.offset = line.at(joint.at_m);
@@ -81,7 +78,6 @@ struct AtJoint {
         line.slope + std::tan(bend.angle_deg * std::numbers::pi / 180.0) * toward_clock(bend.toward_clock_h);
     joint.bend_deg = bend.angle_deg;
     joint.bend_clock_h = bend.toward_clock_h;
-    touches = true;
   }
   template <class Other>
   void operator()(const Other&) {}
@@ -92,17 +88,30 @@ bool is_joint_fault(const Fault& fault) {
          std::holds_alternative<JointBend>(fault.kind);
 }
 
+/// Numbers of the faults at each joint that has any: an author may be a little off.
+std::map<double, std::vector<int>> faults_at_joints(const Scenario& scenario,
+                                                    const std::vector<JointPlace>& places) {
+  std::map<double, std::vector<int>> found;
+  for (std::size_t i = 0; i < scenario.faults.size(); ++i) {
+    if (!is_joint_fault(scenario.faults[i])) continue;
+    if (const auto nearest = nearest_joint(places, stretch_of(scenario.faults[i]).from_m))
+      found[nearest->at_m].push_back(static_cast<int>(i) + 1);
+  }
+  return found;
+}
+
 class Builder {
  public:
   explicit Builder(Scenario scenario) { scene_.scenario = std::move(scenario); }
 
   Scene build() {
     const std::vector<JointPlace> places = joint_places(scenario());
+    faults_at_ = faults_at_joints(scenario(), places);
     double from = 0;
     int section = 0;
     for (std::size_t i = 0; i < places.size(); ++i) {
       add_unit(from, places[i].at_m, places[i].section_before, static_cast<int>(i));
-      add_joint(places, places[i]);
+      add_joint(places[i]);
       from = places[i].at_m;
       section = places[i].section_after;
     }
@@ -133,7 +142,7 @@ class Builder {
     }
   }
 
-  void add_joint(const std::vector<JointPlace>& places, const JointPlace& place) {
+  void add_joint(const JointPlace& place) {
     const Section& before = scenario().sections[static_cast<std::size_t>(place.section_before)];
     const Section& after = scenario().sections[static_cast<std::size_t>(place.section_after)];
     Joint joint;
@@ -142,20 +151,18 @@ class Builder {
     joint.material_change = before.material != after.material;
     joint.before = static_cast<int>(scene_.pieces.size()) - 1;
     joint.after = joint.before + 1;
-    for (std::size_t i = 0; i < scenario().faults.size(); ++i) {
-      const Fault& fault = scenario().faults[i];
-      if (!is_joint_fault(fault)) continue;
-      const auto nearest = nearest_joint(places, stretch_of(fault).from_m);
-      if (!nearest || nearest->at_m != place.at_m) continue;
-      AtJoint act{scenario(), joint, line_};
-      std::visit(act, fault.kind);
-      joint.faults.push_back(static_cast<int>(i) + 1);
+    const auto here = faults_at_.find(place.at_m);
+    if (here != faults_at_.end()) joint.faults = here->second;
+    for (const int number : joint.faults) {
+      AtJoint act{joint, line_};
+      std::visit(act, scenario().faults[static_cast<std::size_t>(number - 1)].kind);
     }
     scene_.joints.push_back(joint);
   }
 
   Scene scene_;
   Line line_;
+  std::map<double, std::vector<int>> faults_at_;
 };
 
 }  // namespace

@@ -38,6 +38,13 @@ double roll_at(const Scene& scene, double z) {
   return rig.roll_deg * wave;
 }
 
+/// A camera is rigged once for the whole run: for the narrowest bore it must pass.
+double narrowest_bore_mm(const Scenario& scenario) {
+  double bore = scenario.sections.front().bore_mm;
+  for (const Section& section : scenario.sections) bore = std::min(bore, section.bore_mm);
+  return bore;
+}
+
 }  // namespace
 
 double skid_mm(double head_mm, double bore_mm) {
@@ -56,7 +63,7 @@ CameraPose pose_at(const Scene& scene, double lens_z_m) {
   pose.travel = travel(scene.scenario);
   pose.field_deg = scene.scenario.camera.field_deg;
   const Vec3 rest = resting_point(scene, z);
-  const double height = lens_height_mm(scene.scenario.camera, 2000.0 * radius_at(scene, z)) / 1000.0;
+  const double height = lens_height_mm(scene.scenario.camera, narrowest_bore_mm(scene.scenario)) / 1000.0;
   pose.lens = {rest.x, rest.y + height, rest.z};
   const double a = std::max(0.0, z - half_body_m), b = std::min(length_m, z + half_body_m);
   const Vec3 along = resting_point(scene, b) - resting_point(scene, a);

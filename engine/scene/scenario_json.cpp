@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // From a scenario file to values. What the schema has already found wrong is read as NaN, so that
 // the checks of sense pass over it and still see everything else.
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <nlohmann/json.hpp>
@@ -240,6 +241,8 @@ base::Result<Scenario> scenario_from_json(const std::string& text_in, const std:
     return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
   });
   if (base::has_errors(problems)) return problems;
+  for (base::Problem& remark : remarks_on_water(scenario, document.value()))
+    problems.push_back(std::move(remark));
   return {std::move(scenario), std::move(problems)};
 }
 

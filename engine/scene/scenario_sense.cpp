@@ -8,6 +8,7 @@
 
 #include "base/words.hpp"
 #include "scene/layout.hpp"
+#include "scene/scene.hpp"
 #include "scene/water.hpp"
 
 namespace haunch::scene {
@@ -16,6 +17,8 @@ namespace {
 /// A measure as people read it, to a thousandth.
 std::string show(double value) { return base::show_number(std::round(value * 1000.0) / 1000.0); }
 std::string metres(double value) { return show(value) + " m"; }
+
+constexpr double root_reach_m = 0.1;  // ours: roots grow along a socket before they show
 
 class Sense {
  public:
@@ -42,6 +45,11 @@ class Sense {
   void say(const std::string& pointer, std::string what, std::string expected, std::string suggestion = {}) {
     problems_.push_back(
         document_.problem(pointer, std::move(what), std::move(expected), std::move(suggestion)));
+  }
+
+  void warn(const std::string& pointer, std::string what, std::string expected) {
+    say(pointer, std::move(what), std::move(expected));
+    problems_.back().severity = base::Severity::warning;
   }
 
   void sections() {
@@ -172,9 +180,27 @@ class Sense {
     if (section && hole.width_mm > std::numbers::pi * section->bore_mm / 2.0)
       say(at_ + "/width_mm", "a hole " + show(hole.width_mm) + " mm wide leaves less than half the wall",
           "at most " + show(std::floor(std::numbers::pi * section->bore_mm / 2.0)) + " mm in this bore");
+    clear_of_joints("hole", hole.at_m, half);
   }
 
-  void check(const Roots& roots) { point_or_stretch("roots", roots.from_m, roots.to_m, true); }
+  void check(const Roots& roots) {
+    point_or_stretch("roots", roots.from_m, roots.to_m, true);
+    if (!sections_known_ || !(roots.from_m >= 0 && roots.from_m <= scenario_.length_m)) return;
+    // Roots come in where the wall is not whole (trade README 4.4).
+    const auto near = nearest_joint(joints_, roots.from_m);
+    if (near && std::abs(near->at_m - roots.from_m) <= root_reach_m) return;
+    for (const Fault& other : scenario_.faults) {
+      const bool opens = std::holds_alternative<Crack>(other.kind) ||
+                         std::holds_alternative<Hole>(other.kind) ||
+                         std::holds_alternative<Connection>(other.kind);
+      const Stretch reach = stretch_of(other);
+      if (opens && roots.from_m >= reach.from_m - root_reach_m && roots.from_m <= reach.to_m + root_reach_m)
+        return;
+    }
+    warn(at_, "there is nothing here for the roots to come in by",
+         near ? "a joint, a crack, a hole or a connection; the nearest joint is at " + metres(near->at_m)
+              : "a crack, a hole or a connection");
+  }
   void check(const Settled& settled) { stretch(at_, "deposit", settled.from_m, settled.to_m); }
   void check(const Attached& attached) {
     stretch(at_, kind_word(fault()), attached.from_m, attached.to_m);
@@ -195,6 +221,15 @@ class Sense {
     if (connection.at_m - half < 0 || connection.at_m + half > scenario_.length_m)
       say(at_ + "/at_m", "the connection's mouth reaches past the end of the pipe",
           "from " + metres(half) + " to " + metres(scenario_.length_m - half));
+    clear_of_joints("connection", connection.at_m, half);
+  }
+
+  void clear_of_joints(const std::string& thing, double at_m, double half_m) {
+    if (!sections_known_) return;
+    const auto near = nearest_joint(joints_, at_m);
+    if (near && std::abs(near->at_m - at_m) < half_m)
+      warn(at_ + "/at_m", "the " + thing + " crosses the joint at " + metres(near->at_m),
+           "its middle at least " + metres(half_m) + " from a joint");
   }
 
   void point_or_stretch(const std::string& thing, double from, double to, bool either_way = false) {
@@ -249,6 +284,23 @@ class Sense {
 };
 
 }  // namespace
+
+base::Problems remarks_on_water(const Scenario& scenario, const base::JsonDocument& document) {
+  const Scene scene = build_scene(scenario);
+  double full_m = 0;
+  for (const Piece& piece : scene.pieces) {
+    const double z = (piece.from_m + piece.to_m) / 2.0;
+    if (level_at(scene.water, z) >= centre_at(piece, z).y + piece.radius_m)
+      full_m += piece.to_m - piece.from_m;
+  }
+  if (full_m <= scenario.length_m / 4.0) return {};
+  base::Problem remark = document.problem(
+      "/pipe",
+      "water fills the bore to the crown over " + metres(full_m) + " of the " + metres(scenario.length_m),
+      "a run that drains; a bend or a shift towards 12 that rises more than the fall holds all water back");
+  remark.severity = base::Severity::warning;
+  return {remark};
+}
 
 base::Problems problems_of_sense(const Scenario& scenario, const base::JsonDocument& document) {
   return Sense(scenario, document).all();

@@ -12,4 +12,7 @@ namespace haunch::scene {
 /// Every problem, at its place in the file. Values that are NaN were wrong already and are passed over.
 base::Problems problems_of_sense(const Scenario& scenario, const base::JsonDocument& document);
 
+/// A warning when a sound run stands full of water: seldom what its author meant.
+base::Problems remarks_on_water(const Scenario& scenario, const base::JsonDocument& document);
+
 }  // namespace haunch::scene

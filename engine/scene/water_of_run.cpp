@@ -102,6 +102,26 @@ void add_running(const Scene& scene, const std::vector<Surface>& surface, double
   }
 }
 
+/// One reach where a running surface goes on straight: pieces end at every joint, water does not.
+std::vector<WaterReach> joined(const std::vector<WaterReach>& reaches) {
+  std::vector<WaterReach> out;
+  for (const WaterReach& reach : reaches) {
+    if (!out.empty()) {
+      WaterReach& last = out.back();
+      const double fall_last = (last.from_level_m - last.to_level_m) / (last.to_m - last.from_m);
+      const double fall = (reach.from_level_m - reach.to_level_m) / (reach.to_m - reach.from_m);
+      if (!last.standing && !reach.standing && last.to_m == reach.from_m &&
+          std::abs(last.to_level_m - reach.from_level_m) < 1e-9 && std::abs(fall_last - fall) < 1e-9) {
+        last.to_m = reach.to_m;
+        last.to_level_m = reach.to_level_m;
+        continue;
+      }
+    }
+    out.push_back(reach);
+  }
+  return out;
+}
+
 }  // namespace
 
 std::vector<InvertPoint> invert_profile(const Scene& scene) {
@@ -123,6 +143,7 @@ Water water_of_run(const Scene& scene) {
     done = pond.to_m;
   }
   add_running(scene, surface, done, scene.length_m(), water.reaches);
+  water.reaches = joined(water.reaches);
   return water;
 }
 

@@ -105,11 +105,12 @@ std::vector<Finding> all_findings(const scene::Scene& scene, const Rules& rules)
   const auto take = [&findings](std::vector<Finding> more) {
     for (Finding& finding : more) findings.push_back(std::move(finding));
   };
-  take(findings_of_water(scene, rules));
+  const std::vector<scene::Stretch> blind = blind_stretches(scene);
+  take(findings_of_water(scene, blind, rules));
   take(findings_of_changes(scene, rules));
   for (int number = 1; number <= static_cast<int>(scene.scenario.faults.size()); ++number) {
     std::vector<Finding> more = findings_of_fault(scene, number, rules);
-    const std::string hidden = more.empty() ? std::string() : why_hidden(scene, number, rules);
+    const std::string hidden = more.empty() ? std::string() : why_hidden(scene, number, blind, rules);
     for (Finding& finding : more) finding.hidden = hidden;
     take(std::move(more));
   }

@@ -25,14 +25,16 @@ struct Finding {
 std::vector<Finding> findings_of_fault(const scene::Scene& scene, int number, const Rules& rules);
 
 /// Water level, loss of vision, changes of material and bore: what is there whatever is wrong.
-std::vector<Finding> findings_of_water(const scene::Scene& scene, const Rules& rules);
+std::vector<Finding> findings_of_water(const scene::Scene& scene, const std::vector<scene::Stretch>& blind,
+                                       const Rules& rules);
 std::vector<Finding> findings_of_changes(const scene::Scene& scene, const Rules& rules);
-
-/// Why a fault cannot be seen by any careful drive, or empty.
-std::string why_hidden(const scene::Scene& scene, int number, const Rules& rules);
 
 /// Stretches of lens positions at which the head is wholly under water.
 std::vector<scene::Stretch> blind_stretches(const scene::Scene& scene);
+
+/// Why a fault cannot be seen by any careful drive, or empty.
+std::string why_hidden(const scene::Scene& scene, int number, const std::vector<scene::Stretch>& blind,
+                       const Rules& rules);
 
 /// EN 13508-2 letters.
 std::string material_code(scene::Material material);

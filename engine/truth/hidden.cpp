@@ -117,13 +117,14 @@ int mass_over(const scene::Scene& scene, int number, const scene::Stretch& reach
 
 }  // namespace
 
-std::string why_hidden(const scene::Scene& scene, int number, const Rules& rules) {
+std::string why_hidden(const scene::Scene& scene, int number, const std::vector<scene::Stretch>& blind,
+                       const Rules& rules) {
   const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(number - 1)];
   scene::Stretch reach = scene::stretch_of(fault);
   if (const auto* connection = std::get_if<scene::Connection>(&fault.kind))
     reach = {reach.from_m - connection->bore_mm / 2000.0, reach.to_m + connection->bore_mm / 2000.0};
   if (under_cloudy_water(scene, fault, reach)) return "under cloudy water along its whole length";
-  if (passed_blind(scene, reach, blind_stretches(scene)))
+  if (passed_blind(scene, reach, blind))
     return "passed with the camera wholly under water along its whole length";
   if (mass_over(scene, number, reach, rules) != 0) return "within a dense mass of roots";
   return {};

@@ -80,7 +80,8 @@ std::vector<scene::Stretch> blind_stretches(const scene::Scene& scene) {
   return found;
 }
 
-std::vector<Finding> findings_of_water(const scene::Scene& scene, const Rules& rules) {
+std::vector<Finding> findings_of_water(const scene::Scene& scene,
+                                       const std::vector<scene::Stretch>& blind_all, const Rules& rules) {
   std::vector<Finding> findings;
   const double entry = scene::travel(scene.scenario) > 0 ? 0 : scene.length_m();
   for (const scene::WaterReach& reach : scene.water.reaches) {
@@ -108,7 +109,7 @@ std::vector<Finding> findings_of_water(const scene::Scene& scene, const Rules& r
                           show_metres(reach.to_m - reach.from_m) + " long";
     findings.push_back(finding);
   }
-  for (const scene::Stretch& blind : blind_stretches(scene)) {
+  for (const scene::Stretch& blind : blind_all) {
     Finding finding;
     finding.line.code = "BDG";
     finding.line.ch1 = "A";

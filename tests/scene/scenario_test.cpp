@@ -121,8 +121,8 @@ TEST(ScenarioProblems, AreLocatedAndSaid) {
   EXPECT_ONE_PROBLEM(
       with(R"({ "kind": "deposit", "from_m": 5, "to_m": 4, "form": "fine", "depth_percent": 5 })"), "6:43",
       HasSubstr("ends at 4 m"), HasSubstr("more than 5 m"));
-  EXPECT_ONE_PROBLEM(with(R"({ "kind": "hole", "at_m": 5, "clock": 2, "length_mm": 50, "width_mm": 400 })"),
-                     "6:71", HasSubstr("less than half the wall"));
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "hole", "at_m": 5.5, "clock": 2, "length_mm": 50, "width_mm": 400 })"),
+                     "6:73", HasSubstr("less than half the wall"));
   EXPECT_ONE_PROBLEM(with(R"({ "kind": "crack", "at_m": 5, "clock": 2, "width_mm": 1, "form": "along" })"),
                      "6:1", HasSubstr("needs a length"));
   EXPECT_ONE_PROBLEM(with(R"({ "kind": "joint gap", "at_m": 2, "gap_mm": 12 },
@@ -180,6 +180,22 @@ TEST(ScenarioProblems, AMissingFileIsAProblem) {
   const auto read = read_scenario("no/such/place.json");
   ASSERT_FALSE(read.ok());
   EXPECT_THAT(base::to_line(read.problems().front()), HasSubstr("no/such/place.json"));
+}
+
+TEST(ScenarioRemarks, WarnAndStillRead) {
+  const auto remarks = [](const std::string& fault) {
+    const auto read = scenario_from_json(with(fault), "run.json");
+    EXPECT_TRUE(read.ok());
+    return read.problems().empty() ? std::string() : base::to_line(read.problems().front());
+  };
+  EXPECT_THAT(remarks(R"({ "kind": "roots", "at_m": 2.5, "form": "fine", "blocks_percent": 4 })"),
+              AllOf(HasSubstr("run.json:6:1: warning"), HasSubstr("nothing here for the roots to come in by"),
+                    HasSubstr("2 m")));
+  EXPECT_EQ(remarks(R"({ "kind": "roots", "at_m": 3, "form": "fine", "blocks_percent": 4 })"), "");
+  EXPECT_THAT(remarks(R"({ "kind": "connection", "at_m": 3.02, "clock": 3, "bore_mm": 80 })"),
+              HasSubstr("crosses the joint at 3 m"));
+  EXPECT_THAT(remarks(R"({ "kind": "joint bend", "at_m": 9, "angle_deg": 10, "toward_clock": 12 })"),
+              AllOf(HasSubstr("water fills the bore to the crown"), HasSubstr("warning")));
 }
 
 std::vector<std::string> shipped() {
