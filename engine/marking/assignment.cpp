@@ -19,15 +19,14 @@ std::vector<std::pair<std::size_t, std::size_t>> best_pairs(std::size_t lefts, s
   for (auto& node : left) node = graph.addNode();
   for (auto& node : right) node = graph.addNode();
   const auto source = graph.addNode(), sink = graph.addNode();
-  lemon::SmartDigraph::ArcMap<std::int64_t> cost(graph, 0), capacity(graph, 1);
   for (const auto& node : left) graph.addArc(source, node);
   for (const auto& node : right) graph.addArc(node, sink);
   std::vector<lemon::SmartDigraph::Arc> arcs;
-  for (const PossiblePair& pair : possible) {
-    arcs.push_back(graph.addArc(left[pair.left], right[pair.right]));
-    cost[arcs.back()] = -pair.gain;
-  }
+  for (const PossiblePair& pair : possible) arcs.push_back(graph.addArc(left[pair.left], right[pair.right]));
   const auto past = graph.addArc(source, sink);
+  // Maps are made last: an arc added after its map would get a capacity of 0.
+  lemon::SmartDigraph::ArcMap<std::int64_t> cost(graph, 0), capacity(graph, 1);
+  for (std::size_t i = 0; i < possible.size(); ++i) cost[arcs[i]] = -possible[i].gain;
   const auto units = static_cast<std::int64_t>(lefts);
   capacity[past] = units;
   lemon::NetworkSimplex<lemon::SmartDigraph, std::int64_t, std::int64_t> solver(graph);

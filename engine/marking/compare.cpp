@@ -50,6 +50,8 @@ int scaled(double off, double reach) {
 
 std::optional<int> nearness(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
                             const coding::CodeList& list) {
+  // Without a distance only the name is left to tell by.
+  if (!truth.from_m && !attempt.from_m && truth.seen->code == attempt.seen->code) return 0;
   if (!truth.from_m || !attempt.from_m) return std::nullopt;
   const double tolerance = place_tolerance_m(truth, rules);
   const std::string& code = truth.seen->code;
@@ -106,12 +108,13 @@ Comparison compare(const Finding& truth, const Finding& attempt, const Rules::In
     if ((first ? there.ch1 + given.ch1 : there.ch2 + given.ch2).empty()) continue;
     take_named(judge_letter(truth, attempt, field, rules), weight(Aspect::characterisation));
   }
-  take(judge_place(truth, attempt, rules), weight(Aspect::place));
+  const bool placed = truth.from_m && attempt.from_m;
+  if (placed) take(judge_place(truth, attempt, rules), weight(Aspect::place));
   if (truth.clock) take(judge_clock(truth, attempt, rules), weight(Aspect::clock));
   if (truth.q1) take_named(judge_size(truth, attempt, "q1", rules), weight(Aspect::size));
   if (truth.q2) take_named(judge_size(truth, attempt, "q2", rules), weight(Aspect::size));
   if (there.at_joint || given.at_joint) take(judge_joint(truth, attempt), weight(Aspect::joint));
-  if (truth.continuous || attempt.continuous)
+  if (placed && (truth.continuous || attempt.continuous))
     take(judge_extent(truth, attempt, rules), weight(Aspect::extent));
   if (result.right_name)
     result.thousandths = earned / asked;

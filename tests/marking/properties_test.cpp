@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: Apache-2.0
+// What must hold for any records, over random ones with fixed seeds.
+#include <gtest/gtest.h>
+
+#include "marking/helpers.hpp"
+
+namespace haunch::marking {
+namespace {
+
+using testing::careless;
+using testing::mark_plain;
+using testing::own_classes;
+using testing::random_record;
+
+constexpr int rounds = 200;
+
+TEST(Properties, TruthAgainstItselfIsFullMarks) {
+  base::Random random(1);
+  for (int i = 0; i < rounds; ++i) {
+    coding::Record truth = random_record(random);
+    for (const coding::Observation& one : truth.observations)
+      if (random.below(8) == 0) truth.not_visible.push_back({one.id, "under water"});
+    coding::Record attempt = truth;
+    attempt.not_visible.clear();
+    attempt.judgement = own_classes(attempt);
+    const Marking marking = mark_plain(truth, attempt);
+    EXPECT_EQ(marking.score, 100);
+    EXPECT_TRUE(marking.missed.empty());
+    EXPECT_TRUE(marking.invented.empty());
+    EXPECT_TRUE(marking.not_visible.empty());
+    EXPECT_TRUE(marking.warnings.empty());
+    EXPECT_TRUE(marking.consequence.sentences.empty());
+    EXPECT_EQ(marking.grading.right, marking.grading.asked);
+    EXPECT_TRUE(marking.action.right);
+  }
+}
+
+TEST(Properties, AnEmptyAttemptEarnsNothing) {
+  base::Random random(2);
+  for (int i = 0; i < rounds; ++i) {
+    const coding::Record truth = random_record(random);
+    const Marking marking = mark_plain(truth, {});
+    EXPECT_EQ(marking.score, 0);
+    EXPECT_TRUE(marking.hits.empty() && marking.invented.empty());
+  }
+}
+
+TEST(Properties, OrderNeverMatters) {
+  base::Random random(3);
+  for (int i = 0; i < rounds; ++i) {
+    coding::Record truth = random_record(random);
+    coding::Record attempt = careless(truth, random);
+    if (i % 2 == 0) {
+      attempt.judgement = own_classes(attempt);
+      for (auto& given : attempt.judgement->classes)
+        if (random.below(3) == 0) given.classes.begin()->second = 1;
+    }
+    const std::string before = to_json(mark_plain(truth, attempt));
+    testing::shuffle(truth.observations, random);
+    testing::shuffle(attempt.observations, random);
+    if (attempt.judgement) testing::shuffle(attempt.judgement->classes, random);
+    EXPECT_EQ(to_json(mark_plain(truth, attempt)), before);
+  }
+}
+
+TEST(Properties, AFalseCallNeverRaisesTheScore) {
+  base::Random random(4);
+  int lowered = 0;
+  for (int i = 0; i < rounds * 5; ++i) {
+    const coding::Record truth = random_record(random);
+    coding::Record attempt = careless(truth, random);
+    const Marking before = mark_plain(truth, attempt);
+    coding::Observation more = testing::random_defect(random);
+    // Something far away, a copy of what was logged, or anything anywhere.
+    if (i % 3 == 0) more.distance_m = 60 + random.uniform() * 10;
+    if (i % 3 == 1 && !attempt.observations.empty()) {
+      more = attempt.observations[random.below(static_cast<std::uint32_t>(attempt.observations.size()))];
+      more.stretch.clear();
+      more.id.clear();
+    }
+    attempt.observations.push_back(more);
+    coding::number_observations(attempt);
+    const Marking after = mark_plain(truth, attempt);
+    if (after.hits.size() > before.hits.size()) continue;  // it found something after all
+    EXPECT_LE(after.score, before.score) << to_json(before) << to_json(after);
+    if (after.score < before.score) ++lowered;
+  }
+  EXPECT_GT(lowered, rounds);
+}
+
+TEST(Properties, AWorseSizeNeverScoresBetter) {
+  base::Random random(5);
+  int lowered = 0;
+  for (int i = 0; i < rounds * 5; ++i) {
+    const coding::Record truth = random_record(random);
+    coding::Record attempt = i % 2 == 0 ? truth : careless(truth, random);
+    if (attempt.observations.empty()) continue;
+    const Marking before = mark_plain(truth, attempt);
+    if (before.hits.empty()) continue;
+    const Hit& hit = before.hits[random.below(static_cast<std::uint32_t>(before.hits.size()))];
+    const coding::Observation* there = truth.find(hit.truth);
+    auto given = std::find_if(attempt.observations.begin(), attempt.observations.end(),
+                              [&](const coding::Observation& one) { return one.id == hit.attempt; });
+    if (!there->q1.value || !given->q1.value || !there->stretch.empty() || there->code != given->code)
+      continue;
+    const double off = *given->q1.value - *there->q1.value;
+    given->q1 = *given->q1.value + (off < 0 ? -1 : 1) * random.uniform(0, 20);
+    const Marking after = mark_plain(truth, attempt);
+    EXPECT_LE(after.score, before.score) << to_json(before) << to_json(after);
+    if (after.score < before.score) ++lowered;
+  }
+  EXPECT_GT(lowered, rounds / 4);
+}
+
+TEST(Properties, EveryFindingIsAccountedForOnce) {
+  base::Random random(6);
+  for (int i = 0; i < rounds; ++i) {
+    const coding::Record truth = random_record(random), attempt = careless(truth, random);
+    const Marking marking = mark_plain(truth, attempt);
+    const auto findings = [](const coding::Record& record) { return coding::extents(record).size(); };
+    EXPECT_EQ(marking.hits.size() + marking.missed.size(), findings(truth));
+    EXPECT_EQ(marking.hits.size() + marking.invented.size(), findings(attempt));
+    EXPECT_GE(marking.score, 0);
+    EXPECT_LE(marking.score, 100);
+    for (const Hit& hit : marking.hits) {
+      EXPECT_LE(hit.earned, hit.weight);
+      for (const Verdict& verdict : hit.verdicts) {
+        EXPECT_FALSE(verdict.sentence.empty());
+        EXPECT_FALSE(verdict.source.empty());
+      }
+    }
+  }
+}
+
+TEST(Properties, OwnClassesNeverChangeTheScore) {
+  base::Random random(7);
+  for (int i = 0; i < rounds; ++i) {
+    const coding::Record truth = random_record(random);
+    coding::Record attempt = careless(truth, random);
+    const double plain = mark_plain(truth, attempt).score;
+    attempt.judgement = own_classes(attempt);
+    for (auto& given : attempt.judgement->classes)
+      given.classes.begin()->second = 1 + static_cast<int>(random.below(5));
+    attempt.judgement->object_class = 1;
+    EXPECT_EQ(mark_plain(truth, attempt).score, plain);
+  }
+}
+
+}  // namespace
+}  // namespace haunch::marking
