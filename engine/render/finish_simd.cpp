@@ -54,11 +54,17 @@ void FindEdges(const EdgeRow& row, int count, float dark, std::uint8_t* edge) {
 void Tone(const float* red, const float* green, const float* blue, int count, float gain,
           std::uint32_t* out) {
   const V g = hn::Set(F(), gain), most = hn::Set(F(), 1023.0F), half = hn::Set(F(), 0.5F);
+  // Small cameras see less colour than eyes do, and their lamps are cold.
+  const V grey = hn::Set(F(), 0.10F);
   for (int i = 0; i < count; i += lanes()) {
-    const auto ten = [&](const float* from) {
-      return hn::BitCast(U(), hn::ConvertTo(I(), Curve(hn::LoadU(F(), from + i) * g) * most + half));
+    const V r = hn::LoadU(F(), red + i) * g, gr = hn::LoadU(F(), green + i) * g,
+            b = hn::LoadU(F(), blue + i) * g * hn::Set(F(), 1.03F);
+    const V luma = (hn::Set(F(), 0.30F) * r + hn::Set(F(), 0.59F) * gr + hn::Set(F(), 0.11F) * b) * grey;
+    const V keep = hn::Set(F(), 0.90F);
+    const auto ten = [&](V x) {
+      return hn::BitCast(U(), hn::ConvertTo(I(), Curve(x * keep + luma) * most + half));
     };
-    const VU word = hn::Or(ten(red), hn::Or(hn::ShiftLeft<10>(ten(green)), hn::ShiftLeft<20>(ten(blue))));
+    const VU word = hn::Or(ten(r), hn::Or(hn::ShiftLeft<10>(ten(gr)), hn::ShiftLeft<20>(ten(b))));
     hn::StoreU(word, U(), out + i);
   }
 }

@@ -58,7 +58,7 @@ struct Metering {
   double sum = 0, weight = 0;
   void add(float light, float depth) {
     // The wall a person codes from lies 0.3 to 1 m ahead; the near ring may burn a little.
-    const float near = std::clamp((depth - 0.10F) / 0.25F, 0.06F, 1.0F);
+    const float near = std::clamp((depth - 0.06F) / 0.24F, 0.12F, 1.0F);
     const float far = depth > 1.2F ? std::max(0.0F, 1 - (depth - 1.2F) / 0.6F) : 1.0F;
     const float w = near * far;
     if (!(w > 0)) return;
@@ -254,7 +254,9 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
 
   Metering all;
   for (const Metering& part : metering) all.sum += part.sum, all.weight += part.weight;
-  wanted = all.weight > 0 ? std::clamp(0.085 / std::exp2(all.sum / all.weight), 1e-4, 20.0) : 1;
+  // A dark pipe stays darker than a pale one: only four fifths of the difference are made up.
+  const double seen = all.weight > 0 ? std::exp2(0.8 * (all.sum / all.weight)) : 1;
+  wanted = all.weight > 0 ? std::clamp(0.090 / seen, 1e-4, 20.0) : 1;
   const double gain = view.exposure > 0 ? view.exposure : wanted;
 
   // Edges are found by planes that stay as they are, so no tile sees what its neighbour has changed.

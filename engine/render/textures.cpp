@@ -119,12 +119,12 @@ Tile clay(std::uint64_t seed) {
   Tile tile;
   const Field broad = noise(3, 5, 5, seed + 1), fine = noise(40, 80, 3, seed + 2),
               peel = noise(110, 200, 2, seed + 3);
-  const Field runs = noise(22, 3, 4, seed + 4), fire = noise(4, 6, 4, seed + 5);
-  const Rgb orange = linear_from_srgb(182, 104, 56), brown = linear_from_srgb(120, 62, 36),
-            dark = linear_from_srgb(62, 38, 30), pale = linear_from_srgb(204, 150, 96);
+  const Field runs = noise(16, 8, 4, seed + 4), fire = noise(4, 6, 4, seed + 5);
+  const Rgb orange = linear_from_srgb(172, 104, 64), brown = linear_from_srgb(112, 62, 40),
+            dark = linear_from_srgb(62, 38, 30), pale = linear_from_srgb(196, 146, 104);
   for (std::size_t t = 0; t < tile_texels; ++t) {
     Rgb c = blend(orange, brown, smooth(-0.9F, 0.9F, broad[t] + 0.35F * fine[t]));
-    c = blend(c, pale, 0.45F * smooth(0.35F, 1.1F, runs[t] + 0.3F * fine[t]));
+    c = blend(c, pale, 0.40F * smooth(0.5F, 1.3F, 0.5F * runs[t] + 0.6F * broad[t] + 0.5F * fine[t]));
     c = blend(c, dark, 0.75F * smooth(0.35F, 1.0F, fire[t] + 0.25F * fine[t]));
     c = (1 + 0.16F * peel[t]) * c;
     tile.albedo[t] = c;
@@ -138,7 +138,7 @@ Tile clay(std::uint64_t seed) {
   });
   strew(160, 0.8F, 3.0F, seed + 7,
         [&](std::size_t t, float away, int, float r) { tile.height_mm[t] += 0.25F * r * (1 - away * away); });
-  bead(tile, 2600, 0.5F, 2.4F, seed + 8);
+  bead(tile, 1300, 0.45F, 2.6F, seed + 8);
   return tile;
 }
 
@@ -173,23 +173,23 @@ Tile cast_iron(std::uint64_t seed) {
   Tile tile;
   const Field broad = noise(4, 7, 5, seed + 1), fine = noise(34, 70, 4, seed + 2),
               rust = noise(7, 12, 5, seed + 3), flake = noise(90, 180, 2, seed + 4);
-  const Rgb black = linear_from_srgb(46, 41, 38), brown = linear_from_srgb(98, 58, 34),
-            orange = linear_from_srgb(176, 92, 36), ochre = linear_from_srgb(190, 134, 70);
+  const Rgb black = linear_from_srgb(44, 40, 38), brown = linear_from_srgb(82, 50, 32),
+            orange = linear_from_srgb(134, 68, 30), ochre = linear_from_srgb(142, 98, 54);
   for (std::size_t t = 0; t < tile_texels; ++t) {
-    const float r = smooth(-0.6F, 0.9F, rust[t] + 0.35F * fine[t]);
+    const float r = smooth(-0.3F, 1.0F, rust[t] + 0.35F * fine[t]);
     Rgb c = blend(black, brown, r);
-    c = blend(c, orange, 0.8F * smooth(0.25F, 1.1F, rust[t] + 0.6F * fine[t]));
+    c = blend(c, orange, 0.8F * smooth(0.3F, 1.2F, rust[t] + 0.6F * fine[t]));
     tile.albedo[t] = (1 + 0.3F * flake[t]) * c;
     tile.height_mm[t] = 0.9F * broad[t] + 0.55F * fine[t] + 0.16F * flake[t];
-    tile.gloss[t] = 0.28F - 0.2F * smooth(0.1F, 0.8F, rust[t]);
+    tile.gloss[t] = 0.34F - 0.26F * smooth(0.0F, 0.7F, rust[t]);
   }
   // Tubercles: blisters of rust with a paler broken cap and a dark foot.
   strew(520, 2.0F, 13.0F, seed + 5, [&](std::size_t t, float away, int n, float r) {
     const float wobble = away * (1 + 0.22F * fine[t]);
     if (wobble >= 1) return;
-    tile.height_mm[t] += 0.42F * r * (1 - wobble * wobble) * (1 + 0.25F * flake[t]);
+    tile.height_mm[t] += 0.42F * r * (1 - wobble * wobble) * (1 + 0.35F * flake[t] + 0.3F * fine[t]);
     const float cap = 1 - smooth(0.2F, 0.75F, wobble);
-    tile.albedo[t] = blend(tile.albedo[t], blend(orange, ochre, hash_unit(seed, n, 2)), 0.75F * cap);
+    tile.albedo[t] = blend(tile.albedo[t], blend(orange, ochre, hash_unit(seed, n, 2)), 0.5F * cap);
     tile.albedo[t] = blend(tile.albedo[t], linear_from_srgb(40, 26, 18), 0.6F * smooth(0.7F, 0.95F, wobble));
     tile.open[t] = std::min(tile.open[t], 1 - 0.55F * smooth(0.7F, 1.0F, wobble));
   });
@@ -211,10 +211,10 @@ Tile concrete(std::uint64_t seed) {
     tile.gloss[t] = 0.22F;
   }
   // Stones the flow has laid bare, each of its own colour.
-  strew(420, 1.5F, 9.0F, seed + 5, [&](std::size_t t, float away, int n, float r) {
+  strew(1500, 0.9F, 8.0F, seed + 5, [&](std::size_t t, float away, int n, float r) {
     const float wobble = away * (1 + 0.18F * broad[t] + 0.1F * fine[t]);
     if (wobble >= 1) return;
-    const float k = 0.8F * (1 - smooth(0.78F, 0.98F, wobble));
+    const float k = 0.62F * (1 - smooth(0.7F, 0.98F, wobble));
     const float hue = hash_unit(seed, n, 3), light = 0.55F + 0.8F * hash_unit(seed, n, 4);
     const Rgb stone = light * blend(linear_from_srgb(122, 112, 100), linear_from_srgb(150, 118, 88), hue);
     tile.albedo[t] = blend(tile.albedo[t], stone, k);

@@ -37,7 +37,7 @@ Look look_of(const scene::Section& section) {
   Look look;
   switch (section.material) {
     case Material::clay:
-      look.smear_m = 0.008F;
+      look.smear_m = 0.011F;
       look.smear = linear_from_srgb(128, 122, 110);
       look.groove = linear_from_srgb(96, 90, 80);
       look.face = linear_from_srgb(206, 132, 92);
@@ -196,6 +196,11 @@ Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_f
     const float smear = look_of(scene.scenario.sections[static_cast<std::size_t>(piece.section)]).smear_m;
     bore.smear_lo_m = lo ? smear : 0;
     bore.smear_hi_m = hi ? smear : 0;
+    const auto clear = [&](const scene::Joint* joint) {
+      return joint &&
+             (!joint->faults.empty() || joint->material_change || scene::length(joint->step) > 0.002);
+    };
+    bore.bare = clear(lo) || clear(hi) ? 1 : 0;
     bore.face_lo_fault = fault_lo;
     bore.face_hi_fault = hi && with_faults && !hi->faults.empty() ? static_cast<float>(hi->faults[0]) : 0;
     add(bore, static_cast<int>(i));

@@ -37,6 +37,7 @@ struct Stretch {
   float groove;  // 1 for the groove of a joint: no bore wall
   float sludge;  // how dark the invert is
   float grain;   // how strongly fine grit shows
+  float bare;    // 1: its end faces stand clear, 0: the joint is closed
 };
 inline constexpr int stretch_floats = sizeof(Stretch) / sizeof(float);
 

@@ -42,9 +42,9 @@ void MakeRays(const RayCamera& camera, const float* px, const float* py, int cou
       dx = dx + ax, dy = dy + ay, dz = dz + az;
       const V k = one / hn::Sqrt(dx * dx + dy * dy + dz * dz);
       dx = dx * k, dy = dy * k, dz = dz * k;
-      // The lamps shine ahead: strongest on the axis, a seventh in the corners.
+      // The lamps shine ahead: strongest on the axis, a twentieth in the corners.
       const V c2 = k * k;
-      beam = hn::Set(F(), 0.07F) + hn::Set(F(), 0.93F) * (c2 * c2 * c2);
+      beam = hn::Set(F(), 0.05F) + hn::Set(F(), 0.95F) * (c2 * c2 * c2 * c2);
     }
     hn::StoreU(ox, F(), &s.org_x[i]);
     hn::StoreU(oy, F(), &s.org_y[i]);
@@ -261,13 +261,13 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
 
   // Above the flow line a stained band, below it slime and a film of water.
   const V above = y - (COLUMN(flow_y) + COLUMN(flow_slope) * along);
-  const V tide = COLUMN(tide_m) * (k(0.45F) + k(1.1F) * broad.g);
+  const V tide = COLUMN(tide_m) * (k(0.15F) + k(1.0F) * broad.g + k(0.9F) * fine.r);
   const V stained = one - Smooth(k(0.55F), k(1.0F), above / hn::Max(tide, k(1e-4F)));
   const V wet = one - Smooth(k(-0.002F), k(0.004F), above + k(0.006F) * (fine.g - k(0.5F)));
   const V sludge = COLUMN(sludge) * stained * (k(0.45F) + k(0.55F) * fine.a);
   ar = mixed(ar, k(0.060F), sludge), ag = mixed(ag, k(0.044F), sludge), ab = mixed(ab, k(0.024F), sludge);
   // A greasy pale edge where the flow usually stops.
-  const V edge = k(0.35F) * stained * Smooth(k(0.4F), k(0.6F), above / hn::Max(tide, k(1e-4F))) * fine.r;
+  const V edge = k(0.22F) * stained * Smooth(k(0.4F), k(0.6F), above / hn::Max(tide, k(1e-4F))) * fine.r;
   ar = mixed(ar, k(0.30F), edge), ag = mixed(ag, k(0.25F), edge), ab = mixed(ab, k(0.18F), edge);
   const V damp = k(0.35F) * Smooth(k(0.35F), k(0.7F), broad.b);
   const V water = hn::Max(hn::Max(wet, k(0.6F) * stained), damp);
@@ -278,9 +278,20 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
 
   // Ends of units and grooves of joints have their own plain matter.
   const V grain = k(0.7F) + k(0.6F) * fine.b;
-  ar = hn::IfThenElse(is_face, COLUMN(face_r) * grain, hn::IfThenElse(groove, COLUMN(tint_r) * grain, ar));
-  ag = hn::IfThenElse(is_face, COLUMN(face_g) * grain, hn::IfThenElse(groove, COLUMN(tint_g) * grain, ag));
-  ab = hn::IfThenElse(is_face, COLUMN(face_b) * grain, hn::IfThenElse(groove, COLUMN(tint_b) * grain, ab));
+  // The end of a unit is clean where it stands out, dirty and half hidden in a closed joint.
+  const V bare = COLUMN(bare);
+  const V clean =
+      (k(0.55F) + k(0.6F) * fine.r) * (bare + (one - bare) * k(0.5F) * Smooth(k(0.42F), k(0.62F), broad.b));
+  const V dull = k(0.45F) * grain;
+  const auto end = [&](V face, V filling) {
+    return mixed(filling * dull, face * grain, hn::Min(clean, one));
+  };
+  ar = hn::IfThenElse(is_face, end(COLUMN(face_r), COLUMN(smear_r)),
+                      hn::IfThenElse(groove, COLUMN(tint_r) * grain, ar));
+  ag = hn::IfThenElse(is_face, end(COLUMN(face_g), COLUMN(smear_g)),
+                      hn::IfThenElse(groove, COLUMN(tint_g) * grain, ag));
+  ab = hn::IfThenElse(is_face, end(COLUMN(face_b), COLUMN(smear_b)),
+                      hn::IfThenElse(groove, COLUMN(tint_b) * grain, ab));
   gloss = hn::IfThenElse(bore, gloss, k(0.15F));
   open = hn::IfThenElse(bore, open, hn::IfThenElse(groove, k(0.55F), one));
   bumps = hn::IfThenElse(bore, bumps, k(0.25F));
@@ -314,7 +325,8 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   // A facet that looks at the lens shows the lamps: a narrow peak with a long tail.
   const V cos2 = hn::Max(cosine * cosine, k(1e-4F));
   const V tan2 = (one - cos2) / cos2;
-  const V peak = k(0.05F) / (k(0.05F) + tan2);
+  const V narrow = k(0.05F) + k(0.10F) * wet;
+  const V peak = narrow / (narrow + tan2);
   const V glint = k(2 * highlight_strength) * gloss * gloss * (peak * peak) * fall;
   const V mirror = gloss * fresnel;
   // Drops are clear and hollows get light from across: no side of a bump is black.

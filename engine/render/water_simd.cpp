@@ -284,7 +284,7 @@ void meet_water(const WaterTable& water, const RayCamera& camera, double time_s,
     float through = 1;
     Rgb colour;
     if (own.kind[i] == into_water) {
-      deep = murky(i, way, t, std::fabs(s.dir_y[i]), deep, through);
+      deep = murky(i, way, t + 0.05F, std::fabs(s.dir_y[i]), deep, through);
       colour = share * mirror + (1 - share) * deep;
       through *= 1 - share;
     } else {
