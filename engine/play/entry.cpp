@@ -216,6 +216,8 @@ class Assembler {
     auto& o = entry_.observation;
     auto& list = entry_.missing;
     list = reading_.which;
+    const bool ends_run = !o.stretch.empty() && o.stretch.front() == 'B';
+    if (ends_run) return;
     if (code_ == nullptr) {
       if (list.empty()) list.emplace_back("what it is: a code or a word for it");
       return;
@@ -249,9 +251,15 @@ class Assembler {
   }
 
   void sentence(base::LengthUnit unit, const coding::CodeList& list) {
-    if (code_ == nullptr) return;
     coding::Observation o = entry_.observation;
     const std::string stretch = o.stretch;
+    if (code_ == nullptr) {
+      if (!stretch.empty() && stretch.front() == 'B') {
+        entry_.sentence =
+            stretch.size() > 1 ? "Run " + stretch.substr(1) + " ends here" : "The open run ends here";
+      }
+      return;
+    }
     // The number is not known yet; the code list's words want one.
     if (stretch.size() == 1) o.stretch.clear();
     entry_.sentence = coding::in_words(o, list);

@@ -22,7 +22,11 @@ struct Entry {
       not_understood;  ///< words that were not used, each with the reason where there is one
   std::vector<std::string> completions;          ///< whole lines that would continue what is typed
   std::vector<std::string> completion_meanings;  ///< what each of them adds, in words; as many as completions
-  bool usable() const { return !observation.code.empty() && missing.empty() && not_understood.empty(); }
+  /// The end of a run needs no code: it says again what the begin said.
+  bool usable() const {
+    const bool ends = !observation.stretch.empty() && observation.stretch.front() == 'B';
+    return (!observation.code.empty() || ends) && missing.empty() && not_understood.empty();
+  }
 };
 
 /// Words and phrases come from content/coding/words.json.

@@ -17,17 +17,38 @@
 
 namespace haunch::play {
 
+/// A `Log` or `Change` whose stretch is "A" begins the next free run; "B" ends the run of its code that
+/// is open, taking from the begin whatever was not said again; "A3" and "B3" name the run.
+///
 /// Everything a trainee can do. Times are whole ticks of 1/60 s, so that a replay is exact.
-struct Drive { double speed_m_s = 0; };         ///< along travel; negative reverses; 0 stops
-struct GoTo { double distance_m = 0; };         ///< jump back to a distance already reached
-struct Log { coding::Observation observation; };  ///< distance empty: where the counter stands
-struct Change { std::string id; coding::Observation observation; };
-struct Remove { std::string id; };
-struct GiveClasses { coding::GivenClasses classes; };
-struct GiveObjectClass { int object_class = 0; };
-struct GiveAction { coding::Action action = coding::Action::carry_on; };
+struct Drive {
+  double speed_m_s = 0;
+};  ///< along travel; negative reverses; 0 stops
+struct GoTo {
+  double distance_m = 0;
+};  ///< jump back to a distance already reached
+struct Log {
+  coding::Observation observation;
+};  ///< distance empty: where the counter stands
+struct Change {
+  std::string id;
+  coding::Observation observation;
+};
+struct Remove {
+  std::string id;
+};
+struct GiveClasses {
+  coding::GivenClasses classes;
+};
+struct GiveObjectClass {
+  int object_class = 0;
+};
+struct GiveAction {
+  coding::Action action = coding::Action::carry_on;
+};
 struct Finish {};
-using Input = std::variant<Drive, GoTo, Log, Change, Remove, GiveClasses, GiveObjectClass, GiveAction, Finish>;
+using Input =
+    std::variant<Drive, GoTo, Log, Change, Remove, GiveClasses, GiveObjectClass, GiveAction, Finish>;
 
 struct TimedInput {
   long tick = 0;
@@ -50,13 +71,15 @@ class Exercise {
 
   /// Moves time on by one tick.
   void step();
+  /// Moves time on to a tick (nothing when it has passed).
+  void step_to(long tick);
   /// Does an input now; a problem (in words) when it makes no sense in this phase, and then nothing
   /// has changed and nothing is logged.
   base::Problems act(const Input& input);
 
-  double lens_z_m() const { return lens_z_m_; }
-  double counter_m() const;       ///< distance shown: at the reference ring
-  double furthest_m() const;      ///< largest part of the run driven, as distance from where it began
+  double lens_z_m() const;    ///< may lie a ring's distance outside the run at the entry; pose() does not
+  double counter_m() const;   ///< distance shown: at the reference ring
+  double furthest_m() const;  ///< length of the run that the reference ring has passed
   double speed_m_s() const { return speed_m_s_; }
   scene::CameraPose pose() const;
   bool under_water() const;
@@ -66,12 +89,28 @@ class Exercise {
   const std::vector<TimedInput>& log() const { return log_; }
 
  private:
+  base::Problems drive(const Drive& input);
+  base::Problems go_to(const GoTo& input);
+  base::Problems log(const Log& input);
+  base::Problems change(const Change& input);
+  base::Problems remove(const Remove& input);
+  base::Problems give(const GiveClasses& input);
+  base::Problems give(const GiveObjectClass& input);
+  base::Problems give(const GiveAction& input);
+  base::Problems finish();
+  base::Problems in_phase(Phase wanted, const std::string& what) const;
+  base::Problems check(const coding::Observation& observation) const;
+  base::Problems settle_stretch(coding::Observation& observation, const std::string& own_id) const;
+  coding::Judgement& judgement();
+  double ring_along_m(double lens_along_m) const;  ///< both measured from where the camera goes in
+  double lens_along_m(double ring_along_m) const;
+
   scene::Scene scene_;
   truth::Truth truth_;
   Phase phase_ = Phase::driving;
   long tick_ = 0;
-  double lens_z_m_ = 0;
-  double furthest_z_m_ = 0;
+  double lens_along_m_ = 0;      ///< from where the camera goes in; below 0 while the lens is still outside
+  double furthest_along_m_ = 0;  ///< of the ring
   double speed_m_s_ = 0;
   int next_id_ = 1;
   coding::Record record_;
@@ -80,10 +119,16 @@ class Exercise {
 };
 
 /// The input log as text (JSON Lines: one header line naming scenario hash and edition, then one
-/// line an input) and back.
+/// line an input) and back. A problem names the line and column.
 std::string log_to_text(const Exercise& exercise);
+struct LogFile {
+  std::string scenario, scenario_hash;
+  std::vector<TimedInput> inputs;
+};
+base::Result<LogFile> log_file_from_text(const std::string& text, const std::string& file_name);
 base::Result<std::vector<TimedInput>> log_from_text(const std::string& text, const std::string& file_name);
-/// Plays a log from the beginning.
+/// Plays a log from the beginning. A problem when an input makes no sense where it stands; its line is
+/// that of the log as text.
 base::Result<Exercise> replay(scene::Scene scene, const std::vector<TimedInput>& log);
 
 }  // namespace haunch::play

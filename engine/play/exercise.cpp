@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: Apache-2.0
+// The drive: where the camera is, what may be done when. What is written down: recording.cpp.
+#include "play/exercise.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "grading/grade.hpp"
+#include "play/say.hpp"
+
+namespace haunch::play {
+namespace {
+
+constexpr double ticks_per_s = 60;
+constexpr double reached_slack_m = 0.005;  // what a counter that shows centimetres cannot tell apart
+
+}  // namespace
+
+Exercise::Exercise(scene::Scene scene) : scene_(std::move(scene)), truth_(truth::derive(scene_)) {
+  // What the job sheet says about the run; only the findings are the trainee's to write.
+  record_.header = truth_.record.header;
+  lens_along_m_ = lens_along_m(0);
+}
+
+double Exercise::ring_along_m(double lens_along) const {
+  const double z = scene::travel(scene_.scenario) > 0 ? lens_along : scene_.length_m() - lens_along;
+  return lens_along + scene::reference_ring_ahead_m(scene::radius_at(scene_, z));
+}
+
+double Exercise::lens_along_m(double ring_along) const {
+  // The ring's distance hangs on the bore at the lens: two rounds settle it unless the bore changes
+  // just there, and then it is off by that change.
+  double lens = ring_along;
+  for (int round = 0; round < 2; ++round) lens = ring_along - (ring_along_m(lens) - lens);
+  return lens;
+}
+
+double Exercise::lens_z_m() const {
+  return scene::travel(scene_.scenario) > 0 ? lens_along_m_ : scene_.length_m() - lens_along_m_;
+}
+
+double Exercise::counter_m() const {
+  const double along = std::clamp(ring_along_m(lens_along_m_), 0.0, scene_.length_m());
+  const double z = scene::travel(scene_.scenario) > 0 ? along : scene_.length_m() - along;
+  return scene::distance_of(scene_.scenario, z);
+}
+
+double Exercise::furthest_m() const { return furthest_along_m_; }
+
+scene::CameraPose Exercise::pose() const { return scene::pose_at(scene_, lens_z_m()); }
+
+bool Exercise::under_water() const { return scene::submerged_share(scene_, pose()) >= 1.0; }
+
+void Exercise::step() {
+  ++tick_;
+  if (phase_ != Phase::driving || speed_m_s_ == 0) return;
+  const double low = lens_along_m(0), high = lens_along_m(scene_.length_m());
+  const double wanted = lens_along_m_ + speed_m_s_ / ticks_per_s;
+  lens_along_m_ = std::clamp(wanted, low, high);
+  if (lens_along_m_ != wanted) speed_m_s_ = 0;
+  furthest_along_m_ =
+      std::max(furthest_along_m_, std::clamp(ring_along_m(lens_along_m_), 0.0, scene_.length_m()));
+}
+
+void Exercise::step_to(long tick) {
+  while (tick_ < tick) step();
+}
+
+base::Problems Exercise::act(const Input& input) {
+  struct Do {
+    Exercise& exercise;
+    base::Problems operator()(const Drive& input) const { return exercise.drive(input); }
+    base::Problems operator()(const GoTo& input) const { return exercise.go_to(input); }
+    base::Problems operator()(const Log& input) const { return exercise.log(input); }
+    base::Problems operator()(const Change& input) const { return exercise.change(input); }
+    base::Problems operator()(const Remove& input) const { return exercise.remove(input); }
+    base::Problems operator()(const GiveClasses& input) const { return exercise.give(input); }
+    base::Problems operator()(const GiveObjectClass& input) const { return exercise.give(input); }
+    base::Problems operator()(const GiveAction& input) const { return exercise.give(input); }
+    base::Problems operator()(const Finish&) const { return exercise.finish(); }
+  };
+  base::Problems problems = std::visit(Do{*this}, input);
+  if (problems.empty()) log_.push_back({tick_, input});
+  return problems;
+}
+
+base::Problems Exercise::in_phase(Phase wanted, const std::string& what) const {
+  if (phase_ == wanted) return {};
+  const char* now = phase_ == Phase::driving   ? "the drive is not finished"
+                    : phase_ == Phase::judging ? "the drive is finished; now come the classes and the action"
+                                               : "the exercise is marked";
+  return say(what + " is not possible now: " + now,
+             wanted == Phase::driving ? "it while driving" : "it after the drive, before the marking");
+}
+
+base::Problems Exercise::drive(const Drive& input) {
+  if (auto problems = in_phase(Phase::driving, "driving"); !problems.empty()) return problems;
+  if (!std::isfinite(input.speed_m_s)) return say("the speed is not a number", "a speed in m/s");
+  const double most = scene_.scenario.camera.speed_m_s;
+  speed_m_s_ = std::clamp(input.speed_m_s, -most, most);
+  return {};
+}
+
+base::Problems Exercise::go_to(const GoTo& input) {
+  if (auto problems = in_phase(Phase::driving, "going there"); !problems.empty()) return problems;
+  if (!std::isfinite(input.distance_m)) return say("the distance is not a number", "a distance in m");
+  const double z = scene::chainage_of(scene_.scenario, input.distance_m);
+  const double along = scene::travel(scene_.scenario) > 0 ? z : scene_.length_m() - z;
+  if (along < -reached_slack_m || along > furthest_along_m_ + reached_slack_m) {
+    const bool outside = along < 0 || along > scene_.length_m() + reached_slack_m;
+    return say(metres(input.distance_m) + (outside ? " lies outside the run" : " has not been reached yet"),
+               "a place that the drive has passed");
+  }
+  lens_along_m_ = lens_along_m(std::clamp(along, 0.0, furthest_along_m_));
+  speed_m_s_ = 0;
+  return {};
+}
+
+base::Problems Exercise::finish() {
+  if (phase_ == Phase::review) return in_phase(Phase::judging, "finishing");
+  speed_m_s_ = 0;
+  if (phase_ == Phase::driving) {
+    phase_ = Phase::judging;
+    return {};
+  }
+  marking_ = marking::mark(truth_.record, record_, grading::Scheme::shipped(),
+                           grading::site_from(truth_.record), marking::Rules::shipped());
+  phase_ = Phase::review;
+  return {};
+}
+
+base::Result<Exercise> replay(scene::Scene scene, const std::vector<TimedInput>& log) {
+  Exercise exercise(std::move(scene));
+  base::Problems problems;
+  for (std::size_t i = 0; i < log.size(); ++i) {
+    const auto refuse = [&](base::Problem problem) {
+      problem.place.line = static_cast<int>(i) + 2;  // after the header line
+      problem.what = "at tick " + std::to_string(log[i].tick) + ": " + problem.what;
+      problems.push_back(std::move(problem));
+    };
+    if (log[i].tick < exercise.tick()) {
+      refuse({{}, base::Severity::error, "time runs backwards", "ticks that never fall", {}});
+      continue;
+    }
+    exercise.step_to(log[i].tick);
+    for (base::Problem& problem : exercise.act(log[i].input)) refuse(std::move(problem));
+  }
+  if (!problems.empty()) return problems;
+  return exercise;
+}
+
+}  // namespace haunch::play
