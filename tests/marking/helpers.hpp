@@ -13,6 +13,7 @@ using grading::testing::random_defect;
 using grading::testing::random_record;
 using grading::testing::record_of;
 using grading::testing::seen;
+using grading_place = grading::testing::Place;
 using grading::testing::shuffle;
 
 inline Marking mark_plain(const coding::Record& truth, const coding::Record& attempt) {

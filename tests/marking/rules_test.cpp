@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: Apache-2.0
+// Rules files: what is refused and where.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+
+#include "base/files.hpp"
+#include "marking/mark.hpp"
+
+namespace haunch::marking {
+namespace {
+
+using ::testing::Contains;
+using ::testing::HasSubstr;
+
+std::vector<std::string> problems_after(const std::string& from, const std::string& to) {
+  const auto shipped = base::read_file(base::content_dir() / "marking" / "rules.json");
+  std::string text = shipped.value();
+  const auto at = text.find(from);
+  if (at == std::string::npos) return {"the rules do not hold: " + from};
+  text.replace(at, from.size(), to);
+  const auto* test = ::testing::UnitTest::GetInstance()->current_test_info();
+  const auto path =
+      std::filesystem::temp_directory_path() / (std::string("haunch-rules-") + test->name() + ".json");
+  std::ofstream(path) << text;
+  const auto result = Rules::read(path);
+  std::filesystem::remove(path);
+  std::vector<std::string> lines;
+  for (const base::Problem& problem : result.problems()) lines.push_back(base::to_line(problem));
+  return lines;
+}
+
+TEST(RulesFile, TheShippedOneIsGood) {
+  EXPECT_TRUE(Rules::read(base::content_dir() / "marking" / "rules.json").problems().empty());
+}
+
+TEST(RulesFile, UnknownKeyShareAndAction) {
+  EXPECT_THAT(
+      problems_after("\"partly_times\": 2", "\"partly_time\": 2"),
+      Contains(::testing::AllOf(HasSubstr("\"partly_time\""), HasSubstr("did you mean \"partly_times\""))));
+  EXPECT_THAT(problems_after("\"within_share\": 0.01", "\"within_share\": 1.4"), Contains(HasSubstr("1.4")));
+  EXPECT_THAT(problems_after("\"action\": \"do not jet\"", "\"action\": \"do not jett\""),
+              Contains(HasSubstr("do not jet")));
+}
+
+TEST(RulesFile, WhatMakesNoSense) {
+  EXPECT_THAT(problems_after("\"code\": 35", "\"code\": 0"),
+              Contains(HasSubstr("the main code weighs nothing")));
+  EXPECT_THAT(problems_after("\"partly_within_h\": 2", "\"partly_within_h\": 0.5"),
+              Contains(HasSubstr("narrower")));
+  EXPECT_THAT(problems_after("\"codes\": [\"*\"]", "\"codes\": [\"BAM\"]"),
+              Contains(HasSubstr("no rule holds for every other code")));
+  EXPECT_THAT(problems_after("\"reach_m\": 2.0", "\"reach_m\": 0.1"),
+              Contains(HasSubstr("reaches less far")));
+}
+
+}  // namespace
+}  // namespace haunch::marking
