@@ -32,7 +32,9 @@ std::vector<Line> lines_of(const coding::Record& record, const coding::CodeList&
       line.where += " to " + base::show_distance(extent.to_m, unit);
     }
     line.code = coding::show_code(first);
-    line.words = coding::in_words(first, list);
+    coding::Observation spoken = first;
+    if (extent.continuous) spoken.stretch.clear();  // both ends stand in `where`
+    line.words = coding::in_words(spoken, list);
     line.reason = first.reason;
     lines.push_back(std::move(line));
   }

@@ -98,7 +98,9 @@ std::string marks_svg(const std::vector<SectionMark>& marks, const std::vector<i
     text += svg_line({x, y}, {x, wall_y(mark.from_m)}, "lead");
     if (std::abs(x_end - x) > 1) {
       text += svg_line({x_end, y}, {x_end, wall_y(mark.to_m)}, "lead");
-      text += svg_line({x, y}, {x_end, y}, "extent");
+      // Begins after the label, and is left out where the label is longer.
+      const double after = x + 15 + 8.0 * static_cast<double>(mark.label.size());
+      if (x_end > after) text += svg_line({after, y}, {x_end, y}, "extent");
     }
     text += shape_at(mark.came, {x, y}) + svg_text({x + 11, y + 4.5}, mark.label, "label") + "</g>\n";
   }

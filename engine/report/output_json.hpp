@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Machine-readable grades and scores (schemas: content/schemas/grade, grades, scores).
+// Machine-readable grades and scores (schemas: content/schemas/grade, scores).
 #pragma once
 
 #include <string>

@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <regex>
+
+#include "base/files.hpp"
+#include "base/json_document.hpp"
+#include "report/exercise_page.hpp"
+#include "report/output_json.hpp"
+#include "report/sample.hpp"
+
+namespace haunch::report {
+namespace {
+
+std::string page_text(const ExercisePage& page) {
+  return exercise_html(page, coding::CodeList::shipped(), shipped_cautions());
+}
+
+/// Tags that open and close in step; void elements aside.
+std::string unbalanced(const std::string& html) {
+  static const std::regex tag("<(/?)([a-z][a-z0-9]*)([^<>]*)>");
+  const std::string no_style = std::regex_replace(html, std::regex("<style>[^<]*</style>"), "");
+  std::vector<std::string> open;
+  for (std::sregex_iterator it(no_style.begin(), no_style.end(), tag), end; it != end; ++it) {
+    const std::string name = (*it)[2].str(), rest = (*it)[3].str();
+    if (name == "meta" || name == "img" || name == "link" || name == "br" ||
+        (!rest.empty() && rest.back() == '/'))
+      continue;
+    if ((*it)[1].str().empty()) {
+      open.push_back(name);
+    } else {
+      if (open.empty() || open.back() != name) return "</" + name + "> at " + std::to_string(it->position());
+      open.pop_back();
+    }
+  }
+  return open.empty() ? std::string() : "<" + open.back() + "> is not closed";
+}
+
+TEST(ExercisePage, SaysEveryVerdictWithItsReason) {
+  const std::string html = page_text(sample_page());
+  for (const char* part :
+       {"Grease is B; A is encrustation.", "Roots at the joint were not logged.", "dangerous to miss",
+        "fine roots take 4 % of the bore", "There is no crack here.", "under cloudy water",
+        "The roots would have been left to grow.", "2026-03-02 09:40 UTC", "coder-07", "<b>63</b> of 100",
+        "Cleaning again is right.", "Provisional:", "counted as 0 points: soil"}) {
+    EXPECT_NE(html.find(part), std::string::npos) << part;
+  }
+  EXPECT_NE(html.find("does not replace local codes, a qualified assessment or a permit"), std::string::npos);
+}
+
+TEST(ExercisePage, WarningsStandBeforeTheScoreIsExplained) {
+  const std::string html = page_text(sample_page());
+  EXPECT_LT(html.find("A &lt;gas&gt; pipe was not called out"), html.find("id=\"long\""));
+}
+
+TEST(ExercisePage, TextFromFilesCannotBecomeMarkup) {
+  ExercisePage page = sample_page();
+  const std::string attack = "<script>alert(1)</script>\"'{{title}}{{{style}}}";
+  page.title = page.trainee = page.finished_at = attack;
+  page.attempt.observations[3].remark = attack;
+  page.truth.observations[3].reason = attack;
+  page.marking.missed[0].sentence = page.marking.warnings[0] = attack;
+  page.marking.invented[0].sentence = attack;
+  page.marking.hits[1].verdicts[1].given = attack;
+  page.made_with = {{attack, attack}};
+  page.pictures = {{"t4", 9, true, attack, attack}};
+  const std::string html = page_text(page);
+  EXPECT_EQ(html.find("<script"), std::string::npos);
+  EXPECT_NE(html.find("{{title}}"), std::string::npos) << "braces in text stay text";
+  EXPECT_EQ(unbalanced(html), "");
+}
+
+TEST(ExercisePage, IsWellFormedAndNeedsNothingBesideIt) {
+  const std::string html = page_text(sample_page());
+  EXPECT_EQ(unbalanced(html), "");
+  EXPECT_EQ(html.find("{{"), std::string::npos) << "a tag of the template was left over";
+  for (const char* outside : {"http://", "https://", "<link", "@import", "src=\"/"}) {
+    EXPECT_EQ(html.find(outside), std::string::npos) << outside;
+  }
+}
+
+TEST(ExercisePage, PicturesStandWithWhatTheyShow) {
+  ExercisePage page = sample_page();
+  page.pictures = {{"t4", 9, true, "lit roots", "data:image/jpeg;base64,AA=="},
+                   {"", 3, false, "a view", "frames/view.png"}};
+  const std::string html = page_text(page);
+  const auto missed = html.find("id=\"missed\""), invented = html.find("id=\"invented\""),
+             views = html.find("id=\"views\"");
+  const auto lit = html.find("alt=\"lit roots\""), view = html.find("alt=\"a view\"");
+  EXPECT_TRUE(missed < lit && lit < invented);
+  EXPECT_TRUE(views < view);
+}
+
+TEST(ExercisePage, AnEmptyAttemptHasAPageToo) {
+  ExercisePage page;
+  page.title = "Nothing";
+  const std::string html = page_text(page);
+  EXPECT_EQ(unbalanced(html), "");
+  EXPECT_NE(html.find("Nothing was found."), std::string::npos);
+}
+
+TEST(Cautions, TheShippedOnesNameCodesThatExist) {
+  for (const Caution& caution : shipped_cautions()) {
+    for (const std::string& code : caution.codes) {
+      const coding::CodeEntry* entry = coding::CodeList::shipped().find(code.substr(0, 3));
+      ASSERT_NE(entry, nullptr) << code;
+      EXPECT_TRUE(code.size() == 3 || entry->ch1.contains(code.substr(4))) << code;
+    }
+    for (const std::string& material : caution.materials) {
+      EXPECT_NE(coding::CodeList::shipped().material(material), nullptr) << material;
+    }
+  }
+}
+
+std::vector<std::string> ids(const coding::Record& record, coding::Action action) {
+  std::vector<std::string> found;
+  for (const Caution& one : cautions_for(record, action, shipped_cautions())) found.push_back(one.id);
+  return found;
+}
+
+TEST(Cautions, FollowWhatIsThereAndWhatToDo) {
+  coding::Record record;
+  const auto plain = ids(record, coding::Action::carry_on);
+  EXPECT_EQ(std::count(plain.begin(), plain.end(), "gas"), 0);
+  EXPECT_EQ(std::count(plain.begin(), plain.end(), "entry"), 1) << "never enter: on every report";
+  record.observations = {seen("t1", 3, "BBE", "G")};
+  EXPECT_EQ(ids(record, coding::Action::carry_on).front(), "gas");
+  record.observations = {seen("t1", 3, "BBE", "A")};
+  EXPECT_NE(ids(record, coding::Action::carry_on).front(), "gas");
+  EXPECT_EQ(ids(record, coding::Action::call_gas_utility).front(), "gas");
+  record.set_header("ACD", "AA");
+  const auto cement = ids(record, coding::Action::carry_on);
+  EXPECT_EQ(std::count(cement.begin(), cement.end(), "asbestos"), 1);
+}
+
+TEST(GradeJson, KeepsItsSchema) {
+  const ExercisePage page = sample_page();
+  grading::Grade grade;
+  grade.goals = {"tightness"};
+  grade.observations = {
+      {"t4",
+       {{"tightness", grading::Outcome::classed, 3, 240.0, "BBA/tightness", "because", "ours", true},
+        {"stability", grading::Outcome::no_row, {}, {}, "", "", "", false}},
+       240.0,
+       0.3,
+       true}};
+  const GradedRecord one{"a.json", 1, &page.truth, grade};
+  for (const auto& graded : {std::vector{one}, std::vector{one, one}, std::vector<GradedRecord>{}}) {
+    const auto read = base::JsonDocument::read_text(grades_to_json(graded), "grade", "grade");
+    for (const auto& problem : read.problems()) ADD_FAILURE() << base::to_line(problem);
+  }
+  std::string broken = grades_to_json({one});
+  broken.replace(broken.find("\"provisional\""), 13, "\"provisionel\"");
+  EXPECT_FALSE(base::JsonDocument::read_text(broken, "grade", "grade").ok())
+      << "the schema must not wave everything through";
+}
+
+TEST(ScoresJson, KeepsItsSchema) {
+  scores::Attempt attempt;
+  attempt.id = "a1";
+  attempt.trainee = "coder-07 \xFF";  // not UTF-8: shown, never a crash
+  attempt.score = 61.5;
+  attempt.action_right = true;
+  const auto read = base::JsonDocument::read_text(scores_to_json({attempt, {}}), "scores", "scores");
+  EXPECT_FALSE(read.ok()) << "an attempt without an id is none";
+  EXPECT_TRUE(base::JsonDocument::read_text(scores_to_json({attempt}), "scores", "scores").ok());
+}
+
+}  // namespace
+}  // namespace haunch::report
