@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The matter of all faults of a scene, behind one door.
 #include "render/marks.hpp"
+#include "render/meshes.hpp"
 #include "render/passes.hpp"
 #include "render/strands.hpp"
 
@@ -8,11 +9,12 @@ namespace haunch::render {
 
 struct FaultShapes::Inside {
   Marks marks;
+  Meshes meshes;
   Strands strands;
 };
 
 FaultShapes::FaultShapes(const scene::Scene& scene)
-    : inside_(std::make_unique<Inside>(Inside{make_marks(scene), make_strands(scene)})) {}
+    : inside_(std::make_unique<Inside>(Inside{make_marks(scene), Meshes(scene), make_strands(scene)})) {}
 FaultShapes::~FaultShapes() = default;
 FaultShapes::FaultShapes(FaultShapes&&) noexcept = default;
 FaultShapes& FaultShapes::operator=(FaultShapes&&) noexcept = default;
@@ -22,7 +24,9 @@ void FaultShapes::begin_picture(const RayCamera& /*camera*/, double /*time_s*/) 
 void FaultShapes::mark_wall(const Batch& /*batch*/, Samples& samples) const {
   render::mark_wall(inside_->marks, samples);
 }
-void FaultShapes::meet_meshes(const Batch& /*batch*/, Samples& /*samples*/) const {}
+void FaultShapes::meet_meshes(const Batch& batch, Samples& samples) const {
+  inside_->meshes.meet(batch, samples);
+}
 void FaultShapes::meet_strands(const Batch& /*batch*/, Samples& samples) const {
   render::meet_strands(inside_->strands, samples);
 }

@@ -188,8 +188,8 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
       const float to_far = across > 0 ? half - mean : half + mean;
       const float down =
           std::min(std::abs(across) > 1e-3F ? to_far * cosine / std::abs(across) : 1.0F, mark.wall);
-      const float seen = std::exp(-down / 0.0009F);
-      deep = deep + (0.55F * seen) * lit(m, i, {mark.broken, 0, 20}, std::abs(across), m.depth[i]);
+      const float seen = std::exp(-down / 0.00035F);
+      deep = deep + (0.28F * seen) * lit(m, i, {mark.broken, 0, 20}, std::abs(across), m.depth[i]);
     }
     wall = blend(wall, deep, cover);
   }

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+// Solid matter of faults as meshes: what lies behind a hole, branches, beds, grease.
+// Room-internal header.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <vector>
+
+#include "render/passes.hpp"
+#include "render/samples.hpp"
+#include "scene/scene.hpp"
+
+namespace haunch::render {
+
+/// The small grain that shading adds, finer than the mesh.
+enum class Grain { plain, soil, fat, crust, silt, slime, stone };
+
+/// Quads with what each corner looks like.
+struct Mesh {
+  std::uint16_t fault = 0;
+  Grain grain = Grain::plain;
+  float gloss = 0, shine_power = 30;
+  struct Point {
+    float x, y, z;
+  };
+  std::vector<Point> points, normals;
+  std::vector<Rgb> albedo;
+  std::vector<std::uint32_t> quads;  // four corners each
+};
+
+/// All meshes of one fault, in scene coordinates.
+std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number);
+
+class Meshes {
+ public:
+  explicit Meshes(const scene::Scene& scene);
+  ~Meshes();
+  Meshes(Meshes&&) noexcept;
+  Meshes& operator=(Meshes&&) noexcept;
+  void meet(const Batch& batch, Samples& samples) const;
+
+ private:
+  struct Inside;
+  std::unique_ptr<Inside> inside_;
+};
+
+}  // namespace haunch::render

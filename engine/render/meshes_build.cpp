@@ -1,0 +1,262 @@
+// SPDX-License-Identifier: Apache-2.0
+// Patches, stones, broken walls, and what lies behind a hole.
+#include "render/meshes_build.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "base/random.hpp"
+#include "render/marks.hpp"
+#include "scene/matter_noise.hpp"
+
+namespace haunch::render {
+namespace {
+
+constexpr double tau = 2 * std::numbers::pi;
+
+double rough(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves) {
+  return static_cast<double>(scene::layered_noise(static_cast<float>(p.x / size_m),
+                                                  static_cast<float>(p.y / size_m),
+                                                  static_cast<float>(p.z / size_m), seed, octaves));
+}
+
+/// Pebbles in space: how near the middle of one a place is (0 .. 1) and which one.
+struct Pebble {
+  double inside = 0;
+  std::uint32_t id = 0;
+};
+Pebble pebble_at(const scene::Vec3& p, double cell, std::uint32_t seed) {
+  const double q[3] = {p.x / cell, p.y / cell, p.z / cell};
+  std::int32_t c[3];
+  for (int k = 0; k < 3; ++k) c[k] = static_cast<std::int32_t>(std::floor(q[k]));
+  Pebble best;
+  for (std::int32_t z = -1; z <= 1; ++z)
+    for (std::int32_t y = -1; y <= 1; ++y)
+      for (std::int32_t x = -1; x <= 1; ++x) {
+        const std::int32_t n[3] = {c[0] + x, c[1] + y, c[2] + z};
+        const auto chance = [&](std::uint32_t k) {
+          return 0.5 + 0.5 * static_cast<double>(scene::lattice_noise(n[0], n[1], n[2], seed + k));
+        };
+        const double size = 0.25 + 0.45 * chance(3);
+        if (chance(4) < 0.45) continue;
+        double square = 0;
+        for (int k = 0; k < 3; ++k) {
+          const double d = n[k] + 0.2 + 0.6 * chance(static_cast<std::uint32_t>(k)) - q[k];
+          square += d * d;
+        }
+        const double inside = 1 - square / (size * size);
+        if (inside > best.inside) best = {inside, static_cast<std::uint32_t>(chance(5) * 1024)};
+      }
+  return best;
+}
+
+}  // namespace
+
+void add_patch(Mesh& mesh, int rows, int columns, bool closed,
+               const std::function<PatchPoint(int, int)>& point) {
+  const auto first = static_cast<std::uint32_t>(mesh.points.size());
+  std::vector<scene::Vec3> at;
+  for (int r = 0; r < rows; ++r)
+    for (int c = 0; c < columns; ++c) {
+      const PatchPoint p = point(r, c);
+      at.push_back(p.at);
+      mesh.points.push_back(
+          {static_cast<float>(p.at.x), static_cast<float>(p.at.y), static_cast<float>(p.at.z)});
+      mesh.albedo.push_back(p.albedo);
+    }
+  const auto index = [&](int r, int c) {
+    return static_cast<std::size_t>(r) * static_cast<std::size_t>(columns) + static_cast<std::size_t>(c);
+  };
+  for (int r = 0; r < rows; ++r)
+    for (int c = 0; c < columns; ++c) {
+      const int c0 = closed ? (c + columns - 1) % columns : std::max(c - 1, 0),
+                c1 = closed ? (c + 1) % columns : std::min(c + 1, columns - 1);
+      const scene::Vec3 along = at[index(std::min(r + 1, rows - 1), c)] - at[index(std::max(r - 1, 0), c)];
+      scene::Vec3 n = scene::cross(along, at[index(r, c1)] - at[index(r, c0)]);
+      const double size = scene::length(n);
+      n = size > 1e-14 ? (1 / size) * n : scene::Vec3{0, 0, 0};
+      mesh.normals.push_back({static_cast<float>(n.x), static_cast<float>(n.y), static_cast<float>(n.z)});
+    }
+  for (int r = 0; r + 1 < rows; ++r)
+    for (int c = 0; c + 1 < columns + (closed ? 1 : 0); ++c) {
+      const int d = (c + 1) % columns;
+      for (const std::size_t corner : {index(r, c), index(r, d), index(r + 1, d), index(r + 1, c)})
+        mesh.quads.push_back(first + static_cast<std::uint32_t>(corner));
+    }
+}
+
+void add_stone(Mesh& mesh, const scene::Vec3& centre, const scene::Vec3& half, double turn,
+               std::uint32_t seed, bool angular, const Rgb& albedo, int detail) {
+  base::Random random(seed);
+  struct Cut {
+    scene::Vec3 normal;
+    double away;
+  };
+  std::vector<Cut> cuts;
+  if (angular)
+    for (int k = 0; k < 11; ++k)
+      cuts.push_back({scene::normalised({random.normal(), random.normal(), random.normal() + 1e-3}),
+                      random.uniform(0.62, 0.95)});
+  const double c = std::cos(turn), s = std::sin(turn);
+  add_patch(mesh, detail + 1, 2 * detail, true, [&](int row, int column) {
+    const double t = std::numbers::pi * row / detail, a = tau * column / (2 * detail);
+    const scene::Vec3 d{std::sin(t) * std::cos(a), std::cos(t), std::sin(t) * std::sin(a)};
+    double r = 1;
+    for (const Cut& cut : cuts) {
+      const double facing = scene::dot(d, cut.normal);
+      if (facing > 0.05) r = std::min(r, cut.away / facing);
+    }
+    const double bump =
+        static_cast<double>(scene::layered_noise(static_cast<float>(d.x * 1.7), static_cast<float>(d.y * 1.7),
+                                                 static_cast<float>(d.z * 1.7), seed, 3));
+    r *= 1 + (angular ? 0.07 : 0.16) * bump;
+    const scene::Vec3 p{r * d.x * half.x, r * d.y * half.y, r * d.z * half.z};
+    const float shade = static_cast<float>(1 + 0.22 * bump);
+    return PatchPoint{centre + scene::Vec3{c * p.x + s * p.z, p.y, c * p.z - s * p.x}, shade * albedo};
+  });
+}
+
+scene::Vec3 WallFrame::at(double z, double angle, double out) const {
+  const scene::Vec2 c = scene::centre_at(piece, z);
+  return {c.x + (radius + out) * std::sin(angle), c.y + (radius + out) * std::cos(angle), z};
+}
+
+WallFrame wall_frame(const scene::Scene& scene, double z) {
+  WallFrame frame;
+  frame.piece = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, z))];
+  frame.section = scene.scenario.sections[static_cast<std::size_t>(frame.piece.section)];
+  frame.radius = frame.piece.radius_m;
+  return frame;
+}
+
+std::vector<scene::Vec2> along_outline(const scene::WallOutline& outline, int count) {
+  const auto& corners = outline.corners;
+  std::vector<double> reached{0};
+  for (std::size_t i = 0; i < corners.size(); ++i)
+    reached.push_back(reached.back() + scene::length(corners[(i + 1) % corners.size()] - corners[i]));
+  std::vector<scene::Vec2> points;
+  std::size_t edge = 0;
+  for (int k = 0; k < count; ++k) {
+    const double want = reached.back() * k / count;
+    while (reached[edge + 1] < want) ++edge;
+    const double t = (want - reached[edge]) / std::max(1e-12, reached[edge + 1] - reached[edge]);
+    points.push_back(corners[edge] + t * (corners[(edge + 1) % corners.size()] - corners[edge]));
+  }
+  return points;
+}
+
+void add_broken_edge(Mesh& mesh, const WallFrame& frame, const scene::WallOutline& outline, double thick_m,
+                     std::uint32_t seed) {
+  const int around = 220;
+  const std::vector<scene::Vec2> edge = along_outline(outline, around);
+  const Rgb ware = broken_ware(frame.section), dirt = linear_from_srgb(70, 54, 40);
+  const int rows = std::clamp(static_cast<int>(thick_m / 0.0013), 4, 16);
+  add_patch(mesh, rows + 1, around, true, [&](int row, int column) {
+    const double t = static_cast<double>(row) / rows;
+    const scene::Vec2 p = edge[static_cast<std::size_t>(column)];
+    const double size = std::max(1e-6, scene::length(p));
+    const scene::Vec3 here = frame.at(outline.z_m + p.x, outline.angle + p.y / frame.radius, thick_m * t);
+    // Ware breaks in shells: steps and hollows, wider to the outside.
+    const double shell = row == 0 ? 0 : 0.0016 * rough(here, 0.009, seed, 3) + 0.0022 * t;
+    const double k = 1 + std::max(-0.1, shell / size);
+    const double z = outline.z_m + k * p.x, angle = outline.angle + k * p.y / frame.radius;
+    const auto stain =
+        static_cast<float>(std::clamp(0.25 + 0.9 * rough(here, 0.012, seed + 9U, 3) + 0.35 * t, 0.0, 1.0));
+    return PatchPoint{frame.at(z, angle, thick_m * t - (row == 0 ? 0.0003 : 0.0)), blend(ware, dirt, stain)};
+  });
+}
+
+Rgb soil_colour(const scene::Vec3& p, std::uint32_t seed) {
+  static const Rgb dark = linear_from_srgb(58, 42, 29), brown = linear_from_srgb(104, 76, 50),
+                   pale = linear_from_srgb(142, 112, 78);
+  const auto a = static_cast<float>(std::clamp(0.5 + 0.9 * rough(p, 0.016, seed, 4), 0.0, 1.0));
+  const auto b = static_cast<float>(
+      std::clamp(0.5 * rough(p, 0.045, seed + 3U, 2) + 0.2 * rough(p, 0.004, seed + 5U, 2), 0.0, 0.6));
+  return blend(blend(dark, brown, a), pale, b);
+}
+
+std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole, std::uint64_t seed64) {
+  const WallFrame frame = wall_frame(scene, hole.at_m);
+  const scene::WallOutline outline = scene::hole_outline(hole, frame.radius, seed64);
+  const auto seed = static_cast<std::uint32_t>(seed64);
+  const double wall = frame.section.wall_mm / 1000;
+  Mesh edge;
+  edge.grain = Grain::stone;
+  edge.gloss = 0.04F;
+  add_broken_edge(edge, frame, outline, wall, seed);
+
+  const bool stones = hole.behind == scene::Behind::stone;
+  const double least = std::min(hole.length_mm, hole.width_mm) / 1000;
+  const double deep = std::clamp(0.45 * least + 0.006, 0.010, 0.060);
+  Mesh soil;
+  soil.grain = Grain::soil;
+  const int around = 200, rows = std::clamp(static_cast<int>((deep + least) / 0.0016), 24, 70);
+  const std::vector<scene::Vec2> rim = along_outline(outline, around);
+  const auto cavity = [&](double u, const scene::Vec2& p, double& z, double& angle) {
+    const double s = 1.16 * std::sqrt(std::max(0.0, 1 - u * u));
+    z = outline.z_m + s * p.x;
+    angle = outline.angle + s * p.y / frame.radius;
+    return wall - 0.0015 + deep * u;
+  };
+  add_patch(soil, rows + 1, around, true, [&](int row, int column) {
+    double z = 0, angle = 0;
+    // Even steps of arc, so that floor and sides get their share of points.
+    const double u = std::sin(tau / 4 * row / rows);
+    double out = cavity(u, rim[static_cast<std::size_t>(column)], z, angle);
+    const scene::Vec3 p = frame.at(z, angle, out);
+    const double lump = rough(p, 0.022, seed + 31U, 4);
+    const Pebble pebble = pebble_at(p, 0.0075, seed + 50U);
+    const double held = std::min(1.0, u * 4);
+    out = std::max(wall * 0.25,
+                   out + held * (0.40 * deep * lump - 0.0022 * std::sqrt(std::max(0.0, pebble.inside))));
+    Rgb colour = soil_colour(p, seed + 60U);
+    if (pebble.inside > 0.12) {
+      static const Rgb tints[] = {linear_from_srgb(150, 142, 130), linear_from_srgb(120, 110, 98),
+                                  linear_from_srgb(168, 146, 112), linear_from_srgb(98, 90, 84)};
+      colour = blend(colour, tints[pebble.id & 3U], 0.8F);
+    }
+    // Hollows lie deep in the ground's own shade.
+    const auto shade = static_cast<float>(std::clamp(0.85 - 0.75 * lump, 0.35, 1.15));
+    return PatchPoint{frame.at(z, angle, out), shade * colour};
+  });
+  if (!stones) return {std::move(edge), std::move(soil)};
+
+  Mesh rubble;
+  rubble.grain = Grain::stone;
+  rubble.gloss = 0.10F;
+  base::Random random(seed64 ^ 0x57u);
+  const double big = std::clamp(0.20 * least, 0.006, 0.022);
+  const int count = std::clamp(static_cast<int>(2.4 * scene::area_m2(outline) / (big * big)), 6, 70);
+  for (int k = 0; k < count; ++k) {
+    const scene::Vec2 p = std::sqrt(random.uniform()) * rim[random.below(around)];
+    const double r = big * random.uniform(0.6, 1.15);
+    const double out = wall + 0.25 * r + random.uniform(0.0, 0.55) * deep;
+    static const Rgb tints[] = {linear_from_srgb(138, 136, 132), linear_from_srgb(112, 112, 116),
+                                linear_from_srgb(160, 150, 134), linear_from_srgb(94, 90, 86),
+                                linear_from_srgb(150, 128, 104)};
+    const Rgb tint = static_cast<float>(random.uniform(0.75, 1.1)) * tints[random.below(5)];
+    add_stone(rubble, frame.at(outline.z_m + p.x, outline.angle + p.y / frame.radius, out),
+              {r * random.uniform(0.8, 1.2), r * random.uniform(0.7, 1.0), r * random.uniform(0.8, 1.3)},
+              random.uniform(0, tau), static_cast<std::uint32_t>(random.next()), true, tint, 14);
+  }
+  for (Rgb& c : soil.albedo) c = 0.45F * c;
+  return {std::move(edge), std::move(soil), std::move(rubble)};
+}
+
+std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
+  const scene::FaultKind& kind = scene.scenario.faults[static_cast<std::size_t>(fault_number - 1)].kind;
+  const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, fault_number);
+  std::vector<Mesh> meshes;
+  if (const auto* hole = std::get_if<scene::Hole>(&kind)) meshes = hole_meshes(scene, *hole, seed);
+  if (const auto* connection = std::get_if<scene::Connection>(&kind))
+    meshes = branch_meshes(scene, *connection, seed);
+  if (const auto* settled = std::get_if<scene::Settled>(&kind))
+    meshes = settled_meshes(scene, *settled, seed);
+  if (const auto* attached = std::get_if<scene::Attached>(&kind))
+    meshes = attached_meshes(scene, *attached, seed);
+  for (Mesh& mesh : meshes) mesh.fault = static_cast<std::uint16_t>(fault_number);
+  return meshes;
+}
+
+}  // namespace haunch::render

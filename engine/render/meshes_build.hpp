@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: Apache-2.0
+// Helpers that turn shapes on a pipe's wall into meshes.
+// Room-internal header.
+#pragma once
+
+#include <functional>
+
+#include "render/meshes.hpp"
+#include "scene/matter_deposit.hpp"
+#include "scene/matter_wall.hpp"
+#include "scene/scene.hpp"
+
+namespace haunch::render {
+
+struct PatchPoint {
+  scene::Vec3 at;
+  Rgb albedo;
+};
+/// Adds a sheet of rows x columns points; `closed` joins the last column to the first. Normals come
+/// from the sheet itself.
+void add_patch(Mesh& mesh, int rows, int columns, bool closed,
+               const std::function<PatchPoint(int, int)>& point);
+
+/// A stone with broken faces (angular) or water-worn (round). Half axes in metres.
+void add_stone(Mesh& mesh, const scene::Vec3& centre, const scene::Vec3& half, double turn,
+               std::uint32_t seed, bool angular, const Rgb& albedo, int detail);
+
+/// Places on and about the wall of the straight piece around z.
+struct WallFrame {
+  scene::Piece piece;
+  scene::Section section;
+  double radius = 0;
+  /// Chainage, angle clockwise from the crown, metres outward from the wall.
+  scene::Vec3 at(double z, double angle, double out) const;
+};
+WallFrame wall_frame(const scene::Scene& scene, double z);
+
+/// The faces of the wall's own thickness along a broken outline.
+void add_broken_edge(Mesh& mesh, const WallFrame& frame, const scene::WallOutline& outline, double thick_m,
+                     std::uint32_t seed);
+/// Points evenly along an outline.
+std::vector<scene::Vec2> along_outline(const scene::WallOutline& outline, int count);
+
+Rgb soil_colour(const scene::Vec3& p, std::uint32_t seed);
+
+std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole, std::uint64_t seed);
+std::vector<Mesh> branch_meshes(const scene::Scene& scene, const scene::Connection& connection,
+                                std::uint64_t seed);
+std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled& settled,
+                                 std::uint64_t seed);
+std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attached& attached,
+                                  std::uint64_t seed);
+
+}  // namespace haunch::render
