@@ -81,7 +81,7 @@ void draw_start_card(Session& session) {
     if (ImGui::Button("Begin   Enter", {em(9), em(2)})) session.begin();
     ImGui::PopStyleColor(3);
     ImGui::Dummy({0, em(0.2F)});
-    text_in(type().text, p.faint_ink,
+    text_in(type().text, p.soft_ink,
             "This trains people; it does not replace local codes, a qualified assessment or a permit.");
   }
   ImGui::End();

@@ -21,7 +21,7 @@ bool choice_line(const std::string& words, const std::string& letter, bool chose
   const float width = ImGui::GetContentRegionAvail().x;
   const float text_width = width - em(2.6F);
   const ImVec2 size = ImGui::CalcTextSize(words.c_str(), nullptr, false, text_width);
-  const float height = size.y + em(0.4F);
+  const float height = size.y + em(0.3F);
   const bool pressed = ImGui::InvisibleButton((words + "##" + letter).c_str(), {width, height});
   auto& list = *ImGui::GetWindowDrawList();
   if (chosen)
@@ -29,9 +29,9 @@ bool choice_line(const std::string& words, const std::string& letter, bool chose
   else if (ImGui::IsItemHovered())
     list.AddRectFilled(at, {at.x + width, at.y + height}, p.rule, em(0.3F));
   const ImU32 ink = chosen ? p.accent_ink : p.ink;
-  list.AddText(ImGui::GetFont(), ImGui::GetFontSize(), {at.x + em(0.4F), at.y + em(0.2F)}, ink, words.c_str(),
-               nullptr, text_width);
-  list.AddText({at.x + width - em(0.4F) - ImGui::CalcTextSize(letter.c_str()).x, at.y + em(0.2F)},
+  list.AddText(ImGui::GetFont(), ImGui::GetFontSize(), {at.x + em(0.4F), at.y + em(0.15F)}, ink,
+               words.c_str(), nullptr, text_width);
+  list.AddText({at.x + width - em(0.4F) - ImGui::CalcTextSize(letter.c_str()).x, at.y + em(0.15F)},
                chosen ? p.accent_ink : p.faint_ink, letter.c_str());
   return pressed;
 }
@@ -53,12 +53,14 @@ void choose_code_part(Session& session) {
     if (quiet_button(all[i].name.c_str(), "", group == i)) group = i;
   }
   ImGui::Separator();
+  ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {em(0.5F), em(0.1F)});
   for (const auto* entry : codes_in(all[group].id, session.codes())) {
     if (choice_line(entry->name, entry->code, false)) {
       choose_code(session.draft, entry->code);
       session.drawn.reset();
     }
   }
+  ImGui::PopStyleVar();
 }
 
 void size_part(Session& session, int which) {
@@ -177,9 +179,9 @@ void drag_ring(Session& session, const Ring& ring) {
   const double hour = ring.hour_of(mouse);
   if (ImGui::IsItemActivated()) {
     const float share = ring.share_of(mouse);
-    const bool near_plumb = base::hours_apart(hour, session.plumb_h) < 0.5 && share > 1.05F && share < 1.4F;
+    const bool near_plumb = base::hours_apart(hour, session.plumb_h) < 0.8 && share > 0.45F && share < 0.82F;
     dragging = near_plumb                     ? Dragging::plumb
-               : share > 0.5F && share < 1.4F ? Dragging::arc
+               : share > 0.8F && share < 1.4F ? Dragging::arc
                                               : Dragging::nothing;
     began_h = last_h = hour;
     turned_h = 0;
@@ -230,10 +232,13 @@ void draw_ring(const Session& session, const Ring& ring) {
     list.AddCircleFilled(ring.at(session.drawn->from_h), em(0.35F), p.accent);
     list.AddCircleFilled(ring.at(session.drawn->to_h), em(0.35F), p.accent);
   }
-  const ImVec2 tip = ring.at(session.plumb_h, 1.06F), a = ring.at(session.plumb_h - 0.22, 1.2F),
-               b = ring.at(session.plumb_h + 0.22, 1.2F);
-  list.AddTriangleFilled(tip, a, b, p.accent);
-  list.AddTriangle(tip, a, b, IM_COL32_BLACK, 1.5F);
+  // The plumb mark hangs inside the ring: a line from the middle with a bob.
+  list.AddLine(ring.centre, ring.at(session.plumb_h, 0.55F), IM_COL32(0, 0, 0, 140), thin + 3);
+  list.AddLine(ring.centre, ring.at(session.plumb_h, 0.55F), p.accent, thin);
+  const ImVec2 tip_at = ring.at(session.plumb_h, 0.78F), a = ring.at(session.plumb_h - 0.22, 0.6F),
+               top = ring.at(session.plumb_h, 0.52F), b = ring.at(session.plumb_h + 0.22, 0.6F);
+  list.AddQuadFilled(tip_at, a, top, b, p.accent);
+  list.AddQuad(tip_at, a, top, b, IM_COL32_BLACK, 1.5F);
 }
 
 }  // namespace

@@ -3,7 +3,6 @@
 #include "window/draft.hpp"
 
 #include <algorithm>
-#include <charconv>
 
 namespace haunch::window {
 namespace {
@@ -31,11 +30,11 @@ const coding::CodeEntry* entry_of(const Draft& draft, const coding::CodeList& li
 }  // namespace
 
 const std::vector<Group>& groups() {
-  static const std::vector<Group> all = {{"fabric", "The pipe itself"},
-                                         {"operation", "What is in it"},
-                                         {"inventory", "Made that way"},
-                                         {"other", "Water, remarks"},
-                                         {"header-change", "Changes along it"}};
+  static const std::vector<Group> all = {{"fabric", "Pipe wall"},
+                                         {"operation", "In the pipe"},
+                                         {"inventory", "Fittings"},
+                                         {"other", "Water, notes"},
+                                         {"header-change", "Changes"}};
   return all;
 }
 
@@ -173,17 +172,6 @@ std::vector<std::string> open_stretches(const coding::Record& record) {
     if (o.stretch[0] == 'B') open.erase(std::remove(open.begin(), open.end(), name), open.end());
   }
   return open;
-}
-
-std::string next_stretch(const coding::Record& record) {
-  int largest = 0;
-  for (const auto& o : record.observations) {
-    if (o.stretch.size() < 2) continue;
-    int number = 0;
-    std::from_chars(o.stretch.data() + 1, o.stretch.data() + o.stretch.size(), number);
-    largest = std::max(largest, number);
-  }
-  return std::to_string(largest + 1);
 }
 
 std::optional<coding::Observation> ending_of(const coding::Record& record, const std::string& id) {

@@ -17,7 +17,7 @@ namespace haunch::window {
 /// Groups of main codes in the order and words of the menu.
 struct Group {
   std::string id;    ///< as in the code list
-  std::string name;  ///< "The pipe itself"
+  std::string name;  ///< "Pipe wall"
 };
 const std::vector<Group>& groups();
 std::vector<const coding::CodeEntry*> codes_in(const std::string& group, const coding::CodeList& list);
@@ -59,7 +59,6 @@ void set_clock(coding::Observation& observation, const base::ClockArc& arc);
 
 /// Names of continuous observations begun and not ended, oldest first: "1" for A1.
 std::vector<std::string> open_stretches(const coding::Record& record);
-std::string next_stretch(const coding::Record& record);
 /// The observation that ends a begun one, saying the same; nothing when that one is not open.
 std::optional<coding::Observation> ending_of(const coding::Record& record, const std::string& id);
 

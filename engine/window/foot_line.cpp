@@ -52,14 +52,14 @@ void draw_line(Session& session, float width) {
   list.PopClipRect();
 }
 
-void hold_button(Session& session, const char* label, int direction, const char* tip) {
+void hold_button(Session& session, const char* label, int direction, const char* words) {
   const bool moving = session.driving() == direction;
   if (moving) ImGui::PushStyleColor(ImGuiCol_Text, palette().accent);
   ImGui::Button(label);
   if (moving) ImGui::PopStyleColor();
   if (ImGui::IsItemActivated()) session.hold(direction);
   if (ImGui::IsItemDeactivated()) session.hold(0);
-  if (ImGui::IsItemHovered() && !ImGui::IsItemActive()) ImGui::SetTooltip("%s", tip);
+  tip(words);
 }
 
 /// The echo of what is typed: sentence, what is missing, what was not understood; else a message.
@@ -106,7 +106,7 @@ void draw_foot(Session& session) {
     ImGui::AlignTextToFramePadding();
     text_in(type().strong, p.ink, distance, false);
     if (ImGui::IsItemClicked()) session.command(Command::units);
-    if (ImGui::IsItemHovered()) ImGui::SetTooltip("metres or feet  F2");
+    tip("metres or feet  F2");
     // Room for the longest distance, so that the line does not jump as the counter runs.
     ImGui::SameLine(em(0.8F) + std::max(em(5.2F), ImGui::CalcTextSize(distance.c_str()).x + em(1.2F)));
 

@@ -21,7 +21,6 @@ class Keeper {
 
  private:
   std::string trainee_;
-  std::string id_;
   std::filesystem::path log_file_;
   bool journal_failed_ = false;
 };

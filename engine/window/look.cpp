@@ -128,8 +128,25 @@ bool quiet_button(const char* label, const std::string& key, bool on) {
   }
   const bool pressed = ImGui::Button(label);
   if (on) ImGui::PopStyleColor(3);
-  if (!key.empty() && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", key.c_str());
+  if (!key.empty()) tip(key);
   return pressed;
+}
+
+void tip(const std::string& text) {
+  if (!ImGui::IsItemHovered() || ImGui::IsItemActive()) return;
+  const auto& io = ImGui::GetIO();
+  // The pivot follows the pointer across the window, so that the words never leave it.
+  const float across = std::clamp(io.MousePos.x / std::max(1.0F, io.DisplaySize.x), 0.0F, 1.0F);
+  const float top = ImGui::GetItemRectMin().y;
+  const bool above = top > em(4);
+  ImGui::SetNextWindowPos({io.MousePos.x, above ? top - em(0.3F) : ImGui::GetItemRectMax().y + em(0.3F)},
+                          ImGuiCond_Always, {across, above ? 1.0F : 0.0F});
+  ImGui::PushStyleVar(ImGuiStyleVar_Alpha, 1.0F);
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {em(0.5F), em(0.3F)});
+  ImGui::BeginTooltip();
+  ImGui::TextUnformatted(text.c_str());
+  ImGui::EndTooltip();
+  ImGui::PopStyleVar(2);
 }
 
 void draw_mark(ImDrawList& list, ImVec2 centre, float radius, ItemKind kind, ImU32 colour) {

@@ -41,6 +41,8 @@ float em(float n);
 bool quiet_button(const char* label, const std::string& key, bool on = false);
 /// The review's marks: hollow ring missed, half ring partly, cross not there, disc right, dashes unseen.
 void draw_mark(ImDrawList& list, ImVec2 centre, float radius, ItemKind kind, ImU32 colour);
+/// What the last item does and its key, shown above it while the pointer is on it.
+void tip(const std::string& text);
 void text_in(ImFont* font, ImU32 colour, const std::string& text, bool wrapped = true);
 
 }  // namespace haunch::window

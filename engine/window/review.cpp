@@ -108,10 +108,7 @@ void controls(Session& session, bool alone) {
     ImGui::Button(direction < 0 ? "\xE2\x96\xBC" : "\xE2\x96\xB2");
     if (ImGui::IsItemActivated()) session.hold(direction);
     if (ImGui::IsItemDeactivated()) session.hold(0);
-    if (ImGui::IsItemHovered() && !ImGui::IsItemActive()) {
-      ImGui::SetTooltip(
-          "%s", direction < 0 ? "drive back while held  Page Down" : "drive forward while held  Page Up");
-    }
+    tip(direction < 0 ? "drive back while held  Page Down" : "drive forward while held  Page Up");
   }
   ImGui::SameLine();
   if (quiet_button("?", "all keys and settings  F1")) session.command(Command::help);

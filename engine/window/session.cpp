@@ -200,7 +200,7 @@ void Session::log_line() {
 bool Session::log_draft() {
   if (!still_needed(draft, codes_).empty()) return false;
   coding::Observation observation = draft.observation;
-  if (draft.goes_on) observation.stretch = "A" + next_stretch(exercise_.record());
+  if (draft.goes_on) observation.stretch = "A";
   if (!act(play::Log{observation})) return false;
   say("Logged at " + distance_text() + ": " + coding::in_words(observation, codes_));
   draft = {};

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "window/display.hpp"
 #include "window/glue.hpp"
 #include "window/keeping.hpp"
 #include "window/look.hpp"
@@ -57,6 +58,11 @@ void open_window(sf::RenderWindow& window, const Options& options, const std::st
                   title, sf::Style::Default, context);
   }
   if (!window.isOpen()) throw std::runtime_error("The window could not be opened.");
+  if (const ScreenSize screen = screen_size(); screen.width > 0 && !full_screen) {
+    // SFML centres by a size that is wrong on some displays (a virtual one among them).
+    window.setPosition(
+        {std::max(0, (screen.width - options.width) / 2), std::max(0, (screen.height - options.height) / 2)});
+  }
   window.setKeyRepeatEnabled(true);  // for editing the line; driving ignores repeats
   window.setFramerateLimit(60);
 }
