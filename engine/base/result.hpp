@@ -57,7 +57,8 @@ class [[nodiscard]] Result {
     assert(ok());
     return *value_;
   }
-  T&& value() && {
+  /// By value, so that `for (auto& x : read(..).value().items)` does not outlive what it walks over.
+  T value() && {
     assert(ok());
     return std::move(*value_);
   }

@@ -93,7 +93,8 @@ struct Writer {
                       [](const coding::HeaderField& one) { return base::trim(one.value).empty(); });
       for (std::size_t i = from; i < to; ++i) {
         codes.push_back(field(fields[i].code));
-        values.push_back(header_value(fields[i], blank && to - from == 1));
+        values.push_back(
+            header_value(fields[i], i == from && blank && (to - from == 1 || style.separator == '\t')));
       }
       const std::string digits = std::to_string(++number);
       line("#B" + (digits.size() < 2 ? "0" + digits : digits) + "=" +

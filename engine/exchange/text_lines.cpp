@@ -195,12 +195,12 @@ std::optional<std::string> decoded(std::string_view bytes, TextStyle& style, Tex
     problems.say(Severity::error, 1, 1, std::move(what), std::move(expected));
     return std::optional<std::string>();
   };
-  if (base::trim(bytes).empty()) return refuse("the file is empty", "exchange text");
   const std::string_view start = bytes.substr(0, 2);
   if (start == "\xFF\xFE" || start == "\xFE\xFF" || bytes.find('\0') != std::string_view::npos)
     return refuse("this is not plain text (zero bytes, or UTF-16)", "a file saved as UTF-8 or ISO-8859-1");
   const bool marked = bytes.substr(0, 3) == base::byte_order_mark;
   if (marked) bytes.remove_prefix(3);
+  if (base::trim(bytes).empty()) return refuse("the file is empty", "exchange text");
 
   const std::string named = named_charset(bytes);
   if (!named.empty()) style.charset = named;

@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: Apache-2.0
+// Files cut off anywhere and bytes turned at random: a value or located problems, never a crash, and
+// whatever is read can be written, read again and judged.
+#include <gtest/gtest.h>
+
+#include <functional>
+
+#include "exchange/exchange_text.hpp"
+#include "exchange/read_records.hpp"
+#include "exchange/samples.hpp"
+
+namespace haunch::exchange {
+namespace {
+
+using Records = base::Result<std::vector<PlacedRecord>>;
+using Read = std::function<Records(const std::string&)>;
+
+Records text_records(const std::string& bytes) {
+  auto file = exchange_from_text(bytes, "f");
+  if (!file) return file.problems();
+  return {std::move(file.value().inspections), file.problems()};
+}
+Records json_records(const std::string& bytes) { return records_from_json(bytes, "f"); }
+Records csv_records(const std::string& bytes) { return records_from_csv(bytes, "f"); }
+
+void hold(const Records& result, const std::string& bytes) {
+  for (const base::Problem& problem : result.problems()) {
+    EXPECT_EQ(problem.place.file, "f");
+    EXPECT_GE(problem.place.line, 0);
+    EXPECT_FALSE(problem.what.empty());
+    EXPECT_FALSE(problem.expected.empty()) << problem.what;
+  }
+  if (!result.ok()) {
+    EXPECT_TRUE(base::has_errors(result.problems())) << bytes;
+    return;
+  }
+  std::vector<coding::Record> records;
+  for (const PlacedRecord& placed : result.value()) {
+    ASSERT_EQ(placed.places.size(), placed.record.observations.size());
+    records.push_back(placed.record);
+    (void)coding::validate(placed.record, coding::CodeList::shipped(), "f", placed.places);
+    (void)coding::extents(placed.record);
+    for (const auto& one : placed.record.observations)
+      EXPECT_FALSE(in_words(one, coding::CodeList::shipped()).empty());
+  }
+  const auto again = records_from_json(records_to_json(records), "f");
+  if (again.ok()) {
+    EXPECT_EQ(again.value().size(), records.size());
+  }
+}
+
+void cut_everywhere(const std::string& sample, const Read& read) {
+  for (std::size_t length = 0; length < sample.size(); ++length)
+    hold(read(sample.substr(0, length)), sample.substr(0, length));
+}
+
+void turn_bytes(const std::string& sample, const Read& read, std::uint64_t seed, int rounds) {
+  base::Random random(seed);
+  for (int i = 0; i < rounds; ++i) {
+    std::string bytes = sample;
+    for (std::uint32_t n = 1 + random.below(4); n > 0; --n) {
+      const auto at = random.below(static_cast<std::uint32_t>(bytes.size()));
+      switch (random.below(4)) {
+        case 0:
+          bytes[at] = static_cast<char>(random.below(256));
+          break;
+        case 1:
+          bytes.erase(at, 1 + random.below(5));
+          break;
+        case 2:
+          bytes.insert(at, bytes.substr(at, random.below(20)));
+          break;
+        default:
+          bytes[at] = ";,\"#=\n\r{}[]:'"[random.below(13)];
+          break;
+      }
+    }
+    hold(read(bytes), bytes);
+  }
+}
+
+std::vector<coding::Record> sample_records() {
+  std::vector<coding::Record> records;
+  for (auto& placed : exchange_from_text(test::sample_text, "f").value().inspections)
+    records.push_back(placed.record);
+  records[0].judgement = coding::Judgement{{{"o2", {{"tightness", 3}}}}, 3, coding::Action::clean_again};
+  records[0].not_visible = {{"o5", "under water"}};
+  return records;
+}
+
+TEST(Hostile, ExchangeTextCutAnywhere) { cut_everywhere(test::sample_text, text_records); }
+TEST(Hostile, ExchangeTextWithBytesTurned) { turn_bytes(test::sample_text, text_records, 1, 4000); }
+TEST(Hostile, JsonCutAnywhere) {
+  const std::string sample = records_to_json(sample_records());
+  cut_everywhere(sample, json_records);
+  for (std::size_t length = 0; length + 2 < sample.size(); ++length)
+    EXPECT_FALSE(json_records(sample.substr(0, length)).ok()) << length;
+}
+TEST(Hostile, JsonWithBytesTurned) { turn_bytes(records_to_json(sample_records()), json_records, 2, 1500); }
+TEST(Hostile, CsvCutAnywhere) { cut_everywhere(records_to_csv(sample_records()), csv_records); }
+TEST(Hostile, CsvWithBytesTurned) { turn_bytes(records_to_csv(sample_records()), csv_records, 3, 4000); }
+
+/// A cut inside a row or a header is never taken for a whole file.
+TEST(Hostile, ATruncatedRowIsAProblemWithItsPlace) {
+  const std::string cut = test::sample_text.substr(0, test::sample_text.find("\"says") + 3);
+  const auto problems = exchange_from_text(cut, "f").problems();
+  ASSERT_TRUE(base::has_errors(problems));
+  EXPECT_EQ(problems.front().place.line, 16);
+}
+
+}  // namespace
+}  // namespace haunch::exchange

@@ -1,0 +1,139 @@
+// SPDX-License-Identifier: Apache-2.0
+// Record files: what is accepted, what is written, and what is said of a bad one.
+#include "exchange/record_json.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "exchange/samples.hpp"
+
+namespace haunch::exchange {
+namespace {
+
+using test::lines;
+using ::testing::ElementsAre;
+using ::testing::HasSubstr;
+
+coding::Record read(const std::string& text) {
+  auto result = record_from_json(text, "r.json");
+  EXPECT_TRUE(result.ok()) << (result.ok() ? "" : base::to_line(result.problems().front()));
+  return result.ok() ? result.value().record : coding::Record{};
+}
+
+TEST(RecordJson, TheSmallestRecord) {
+  const auto record = read("{\"observations\": []}");
+  EXPECT_EQ(record, coding::Record{});
+  EXPECT_FALSE(record.judgement);
+}
+
+TEST(RecordJson, NullIsAbsentEverywhere) {
+  const auto record = read(R"({"header": null, "judgement": null, "not_visible": null, "observations": [
+    {"id": null, "distance_m": null, "code": "BAB", "ch1": null, "ch2": null, "q1": null, "q2": null, "clock_from": null,
+     "clock_to": null, "at_joint": null, "stretch": null, "remark": null, "manhole_place": null, "photo": null, "video": null,
+     "extra": null, "reason": null}]})");
+  ASSERT_EQ(record.observations.size(), 1U);
+  coding::Observation expected;
+  expected.id = "o1";
+  expected.code = "BAB";
+  EXPECT_EQ(record.observations[0], expected);
+  EXPECT_FALSE(record.judgement);
+}
+
+TEST(RecordJson, NumbersMayBeText) {
+  const auto record =
+      read(R"({"observations": [{"code": "BCD", "distance_m": "0.50", "q1": "K3/2", "q2": 12}]})");
+  EXPECT_EQ(record.observations[0].distance_m.show(), "0.50");
+  EXPECT_EQ(record.observations[0].distance_m.value, 0.5);
+  EXPECT_EQ(record.observations[0].q1.show(), "K3/2");
+  EXPECT_EQ(record.observations[0].q2, coding::Number(12));
+}
+
+TEST(RecordJson, HeaderKeepsItsOrderAndRepeats) {
+  const auto record = read(
+      R"({"header": {"ADE": ["wet", "late"], "ACB": 150, "AAA": "K3-K4", "ABQ": 12.5}, "observations": []})");
+  EXPECT_EQ(record.header,
+            (std::vector<coding::HeaderField>{
+                {"ADE", "wet"}, {"ADE", "late"}, {"ACB", "150"}, {"AAA", "K3-K4"}, {"ABQ", "12.5"}}));
+  EXPECT_THAT(record_to_json(record),
+              HasSubstr(R"("header": {"ADE":["wet","late"],"ACB":"150","AAA":"K3-K4","ABQ":"12.5"})"));
+}
+
+TEST(RecordJson, JudgementInBothForms) {
+  const char* as_list =
+      R"({"observations": [{"code": "BAB"}], "judgement": {"classes": [{"observation": "o1", "classes": {"tightness": 3}}],
+    "object_class": 3, "action": "clean again"}})";
+  const char* as_map =
+      R"({"observations": [{"code": "BAB"}], "judgement": {"classes": {"o1": {"tightness": 3}},
+    "object_class": 3, "action": "clean again"}})";
+  const auto record = read(as_list);
+  ASSERT_TRUE(record.judgement);
+  EXPECT_EQ(record.judgement->classes, (std::vector<coding::GivenClasses>{{"o1", {{"tightness", 3}}}}));
+  EXPECT_EQ(record.judgement->object_class, 3);
+  EXPECT_EQ(record.judgement->action, coding::Action::clean_again);
+  EXPECT_EQ(read(as_map), record);
+}
+
+/// Other programs rely on these fields being there.
+TEST(RecordJson, EveryPromisedFieldIsWritten) {
+  coding::Record record;
+  record.observations.resize(1);
+  record.observations[0].code = "BDB";
+  const auto written = nlohmann::json::parse(record_to_json(record));
+  const auto& one = written["observations"][0];
+  for (const char* text : {"ch1", "ch2", "stretch", "remark"}) EXPECT_EQ(one.at(text), "") << text;
+  for (const char* number : {"distance_m", "q1", "q2", "clock_from", "clock_to"})
+    EXPECT_TRUE(one.at(number).is_null()) << number;
+  EXPECT_EQ(one.at("at_joint"), false);
+  EXPECT_EQ(one.at("code"), "BDB");
+  record.observations[0].distance_m = coding::Number::from_text("12.50");
+  EXPECT_EQ(nlohmann::json::parse(record_to_json(record))["observations"][0]["distance_m"], 12.5)
+      << "a number, not its text";
+}
+
+TEST(RecordJson, PlacesOfObservations) {
+  const auto result =
+      record_from_json("{\"observations\": [\n {\"code\": \"BAB\"},\n   {\"code\": \"BAC\"}]}", "r.json");
+  ASSERT_TRUE(result.ok());
+  EXPECT_EQ(result.value().places, (coding::ObservationPlaces{{"r.json", 2, 2}, {"r.json", 3, 4}}));
+}
+
+TEST(RecordJson, EveryBreachAtOnceWithItsPlace) {
+  const auto result = record_from_json(
+      "{\"kind\": \"record\",\n\"observations\": [\n{\"cod\": \"BAB\"},\n{\"code\": \"BAB\", \"clock_from\": "
+      "13},\n"
+      "{\"code\": \"BAB\", \"at_joint\": \"A\"},\n{\"code\": \"BAB\", \"q1\": []}],\n\"judgement\": "
+      "{\"action\": \"clean again!\"}}",
+      "r.json");
+  EXPECT_THAT(
+      lines(result.problems()),
+      ElementsAre(
+          "r.json:3:1: \"code\" is missing in value 1 of \"observations\"; expected \"code\": text in double "
+          "quotes",
+          ::testing::AllOf(HasSubstr("r.json:3:2: unknown key \"cod\""), HasSubstr("did you mean \"code\"?")),
+          "r.json:4:31: \"clock_from\" is 13, which is too large; expected a whole number from 1 to 12",
+          "r.json:5:29: \"at_joint\" is \"A\"; expected true or false",
+          "r.json:6:23: \"q1\" is a list [ ... ]; expected a number or text in double quotes",
+          ::testing::AllOf(HasSubstr("r.json:7:25: \"action\" is \"clean again!\""),
+                           HasSubstr("did you mean \"clean again\"?"))));
+}
+
+TEST(RecordJson, OtherFilesAreToldApart) {
+  EXPECT_THAT(lines(record_from_json("{\"kind\": \"scenario\", \"observations\": []}", "r.json").problems()),
+              ElementsAre("r.json:1:10: \"kind\" is \"scenario\"; expected \"record\""));
+  EXPECT_THAT(lines(record_from_json("[]", "r.json").problems()),
+              ElementsAre("r.json:1:1: the file is a list [ ... ]; expected an object { ... }"));
+  EXPECT_THAT(lines(record_from_json("{\"records\": []}", "r.json").problems()),
+              ElementsAre("r.json:1:1: the file holds 0 records; expected one record"));
+}
+
+TEST(RecordJson, TextThatIsNotUtf8IsStillWrittenAsJson) {
+  coding::Record record;
+  record.observations.resize(1);
+  record.observations[0].remark = "\xff";
+  EXPECT_TRUE(nlohmann::json::accept(record_to_json(record)));
+}
+
+}  // namespace
+}  // namespace haunch::exchange
