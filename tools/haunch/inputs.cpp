@@ -65,9 +65,17 @@ AttemptInput read_attempt(const fs::path& file, const TruthInput& truth, int ins
     throw UsageError(file.string() + " is an input log, which can only be played on a scenario; " +
                      truth.file.string() + " is a record");
   }
-  input.log = read_text_file(file);
-  const auto inputs = need(play::log_from_text(input.log, file.string()));
-  input.record = need(play::replay(*truth.scene, inputs)).record();
+  const play::LogFile log = need(play::log_file_from_text(read_text_file(file), file.string()));
+  if (!log.scenario_hash.empty() && log.scenario_hash != truth.scene->scenario.hash) {
+    print_remarks(
+        {{{file.string(), 1, 1},
+          base::Severity::warning,
+          "the log was recorded on \"" + log.scenario + "\" as it was then (" + log.scenario_hash + ")",
+          "this scenario, " + truth.scene->scenario.hash,
+          {}}});
+  }
+  input.exercise = need(play::replay(*truth.scene, log.inputs));
+  input.record = input.exercise->record();
   return input;
 }
 

@@ -29,7 +29,7 @@ TruthInput read_truth(const std::filesystem::path& file, int inspection = 1);
 
 struct AttemptInput {
   coding::Record record;
-  std::string log;  ///< the input log's text when it was one
+  std::optional<play::Exercise> exercise;  ///< when it was an input log, as it was played
 };
 AttemptInput read_attempt(const std::filesystem::path& file, const TruthInput& truth, int inspection = 1);
 

@@ -1,12 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "marking_job.hpp"
 
-#include <chrono>
-#include <ctime>
-
 #include "base/files.hpp"
 #include "cli.hpp"
-#include "exchange/record_json.hpp"
 
 namespace haunch::cli {
 namespace fs = std::filesystem;
@@ -50,44 +46,6 @@ report::ExercisePage page_of(const TruthInput& truth, const coding::Record& atte
   page.made_with.emplace_back("Marking rules", means.rules_hash);
   page.made_with.emplace_back("Program", "haunch " + program_version());
   return page;
-}
-
-scores::Attempt attempt_of(const TruthInput& truth, const AttemptInput& attempt,
-                           const marking::Marking& marking, const MarkingMeans& means,
-                           const std::string& trainee, const std::string& finished_at) {
-  scores::Attempt kept;
-  kept.trainee = trainee;
-  kept.finished_at = finished_at;
-  kept.scenario = truth.title;
-  kept.scenario_hash = truth.scene ? truth.scene->scenario.hash : std::string();
-  kept.program = program_version();
-  kept.rules_hash = means.rules_hash;
-  kept.scheme_hash = means.scheme_hash;
-  kept.code_list_hash = means.code_list_hash;
-  kept.score = marking.score;
-  kept.hits = static_cast<int>(marking.hits.size());
-  kept.missed = static_cast<int>(marking.missed.size());
-  kept.invented = static_cast<int>(marking.invented.size());
-  if (marking.grading.given) {
-    kept.classes_right = marking.grading.right;
-    kept.classes_asked = marking.grading.asked;
-  }
-  if (marking.action.given) kept.action_right = marking.action.right;
-  kept.record_json = exchange::record_to_json(attempt.record);
-  kept.marking_json = marking::to_json(marking);
-  kept.input_log = attempt.log;
-  kept.id = base::fingerprint(kept.trainee + '\n' + kept.scenario_hash + '\n' + kept.rules_hash + '\n' +
-                              kept.scheme_hash + '\n' + kept.record_json + '\n' + kept.input_log);
-  return kept;
-}
-
-std::string utc_now() {
-  const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
-  std::tm parts{};
-  ::gmtime_r(&now, &parts);
-  char text[32];
-  std::strftime(text, sizeof text, "%Y-%m-%dT%H:%M:%SZ", &parts);
-  return text;
 }
 
 }  // namespace haunch::cli

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// What marking needs besides the two records, and what goes round a marking: the page, the stored
-// attempt.
+// What marking needs besides the two records, and the page round a marking.
 #pragma once
 
 #include <string>
@@ -9,7 +8,6 @@
 #include "inputs.hpp"
 #include "marking/mark.hpp"
 #include "report/exercise_page.hpp"
-#include "scores/store.hpp"
 
 namespace haunch::cli {
 
@@ -30,13 +28,5 @@ marking::Marking mark_with(const MarkingMeans& means, const coding::Record& trut
 report::ExercisePage page_of(const TruthInput& truth, const coding::Record& attempt,
                              const marking::Marking& marking, const MarkingMeans& means,
                              base::LengthUnit unit);
-
-/// For the store; its id follows from what was done, so that the same attempt is kept once.
-scores::Attempt attempt_of(const TruthInput& truth, const AttemptInput& attempt,
-                           const marking::Marking& marking, const MarkingMeans& means,
-                           const std::string& trainee, const std::string& finished_at);
-
-/// Now, "2026-03-02T09:40:00Z".
-std::string utc_now();
 
 }  // namespace haunch::cli

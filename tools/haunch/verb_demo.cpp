@@ -7,7 +7,8 @@
 #include "exchange/record_json.hpp"
 #include "marking_job.hpp"
 #include "pictures.hpp"
-#include "report/grade_json.hpp"
+#include "play/attempt.hpp"
+#include "report/output_json.hpp"
 #include "report/standing.hpp"
 #include "verbs.hpp"
 
@@ -61,6 +62,13 @@ int demo(const Arguments& arguments) {
   say("run:     " + truth.title + ", " + base::show_distance(truth.scene->length_m(), unit));
   say("truth:   " + std::to_string(truth.truth.record.observations.size()) + " observations derived");
   const AttemptInput attempt = read_attempt(log, truth);
+  if (!attempt.exercise || !attempt.exercise->marking()) {
+    throw InputProblems({{{log.string()},
+                          base::Severity::error,
+                          "the exercise was not finished",
+                          "an input log (.jsonl) that ends with marking",
+                          {}}});
+  }
   say("attempt: " + log.filename().string() + " replayed, " +
       std::to_string(attempt.record.observations.size()) + " observations logged by " + trainee);
 
@@ -86,24 +94,27 @@ int demo(const Arguments& arguments) {
   for (const DrawnPicture& picture : pictures) names.push_back("frames/" + picture.name);
   if (const base::Problems problems = out.in_the_way(names); !problems.empty()) throw InputProblems(problems);
 
-  const std::string finished_at = utc_now();
+  const std::string record_json = exchange::record_to_json(attempt.record);
+  scores::Attempt kept = play::attempt_from(*attempt.exercise, trainee, record_json, program_version());
+  // By what was done and not by when, so that a second demo does not look like a second attempt.
+  kept.id = "demo-" + base::fingerprint(trainee + kept.scenario_hash + kept.rules_hash + kept.scheme_hash +
+                                        kept.input_log);
   report::ExercisePage page = page_of(truth, attempt.record, marking, means, unit);
   page.trainee = trainee;
-  page.finished_at = finished_at;
+  page.finished_at = kept.finished_at;
   for (DrawnPicture& picture : pictures) {
     out.write("frames/" + picture.name, picture.png);
     page.pictures.push_back(std::move(picture.picture));
   }
   out.write("truth.json", exchange::record_to_json(truth.truth.record));
-  out.write("attempt.json", exchange::record_to_json(attempt.record));
+  out.write("attempt.json", record_json);
   out.write("marking.json", marking::to_json(marking));
   out.write("grade.json",
             report::grades_to_json({{"attempt.json", 1, &attempt.record, marking.consequence.attempt}}));
   out.write("report.html",
             report::exercise_html(page, coding::CodeList::shipped(), report::shipped_cautions()));
   out.own("scores.sqlite");
-  scores::Store::open(folder / "scores.sqlite")
-      .add(attempt_of(truth, attempt, marking, means, trainee, finished_at));
+  scores::Store::open(folder / "scores.sqlite").add(kept);
   out.finish();
   say("written: " + std::to_string(pictures.size()) + " frames, records, marking and scores in " +
       folder.string());

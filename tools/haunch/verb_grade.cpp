@@ -4,7 +4,7 @@
 
 #include "base/words.hpp"
 #include "exchange/read_records.hpp"
-#include "report/grade_json.hpp"
+#include "report/output_json.hpp"
 #include "report/plain_text.hpp"
 #include "verbs.hpp"
 

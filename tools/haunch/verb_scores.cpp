@@ -2,7 +2,7 @@
 // haunch scores: the attempts kept so far.
 #include <filesystem>
 
-#include "report/grade_json.hpp"
+#include "report/output_json.hpp"
 #include "report/plain_text.hpp"
 #include "scores/store.hpp"
 #include "verbs.hpp"
