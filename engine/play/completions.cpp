@@ -11,8 +11,15 @@ namespace {
 class Completer {
  public:
   Completer(Entry& entry, const std::string& typed, const Line& line, const Reading& reading,
-            const Words& words, const coding::CodeList& list)
-      : entry_(entry), typed_(typed), line_(line), reading_(reading), words_(words), list_(list) {}
+            const Words& words, const coding::CodeList& list,
+            const std::function<std::size_t(const std::string&)>& unread)
+      : unread_(unread),
+        entry_(entry),
+        typed_(typed),
+        line_(line),
+        reading_(reading),
+        words_(words),
+        list_(list) {}
 
   void run() {
     if (line_.in_remark || line_.tokens.empty()) return;
@@ -43,10 +50,17 @@ class Completer {
     }
   }
 
+  /// The half word at the end does not count: a completion makes it whole.
+  std::size_t unread_so_far() const {
+    const bool half = line_.ends_open && !line_.tokens.back().used && !line_.tokens.back().is_number();
+    return entry_.not_understood.size() - (half && !entry_.not_understood.empty() ? 1 : 0);
+  }
+
   void offer(const std::string& whole, const std::string& meaning) {
     if (entry_.completions.size() >= most_completions || whole == typed_) return;
     if (std::find(entry_.completions.begin(), entry_.completions.end(), whole) != entry_.completions.end())
       return;
+    if (unread_(whole) > unread_so_far()) return;
     entry_.completions.push_back(whole);
     entry_.completion_meanings.push_back(meaning);
   }
@@ -85,7 +99,7 @@ class Completer {
     for (std::size_t count = most; count > 0; --count) {
       std::vector<const Phrase*> found;
       for (const Phrase& phrase : words_.phrases) {
-        if (phrase.words.size() >= count && fits(phrase) && says_more(phrase) &&
+        if (phrase.words.size() >= count && fits(phrase) && (count > 1 || says_more(phrase)) &&
             begins(phrase, tokens.size() - count))
           found.push_back(&phrase);
       }
@@ -180,6 +194,7 @@ class Completer {
     }
   }
 
+  const std::function<std::size_t(const std::string&)>& unread_;
   Entry& entry_;
   const std::string& typed_;
   const Line& line_;
@@ -191,8 +206,9 @@ class Completer {
 }  // namespace
 
 void complete(Entry& entry, const std::string& typed, const Line& line, const Reading& reading,
-              const Words& words, const coding::CodeList& list) {
-  Completer(entry, typed, line, reading, words, list).run();
+              const Words& words, const coding::CodeList& list,
+              const std::function<std::size_t(const std::string&)>& unread) {
+  Completer(entry, typed, line, reading, words, list, unread).run();
 }
 
 }  // namespace haunch::play

@@ -276,16 +276,28 @@ class Assembler {
   const CodeEntry* code_;
 };
 
+Entry understand(const std::string& typed, const coding::CodeList& list, base::LengthUnit unit, Line& line,
+                 Reading& reading) {
+  const Words& words = Words::shipped();
+  Entry entry;
+  line = cut(typed);
+  Numbers numbers = read_numbers(line.tokens, unit);
+  reading = read_code(line.tokens, words, list);
+  Assembler(entry, line, std::move(numbers), reading, words).run(unit, list);
+  return entry;
+}
+
 }  // namespace
 
 Entry read_entry(const std::string& typed, const coding::CodeList& list, base::LengthUnit unit) {
-  const Words& words = Words::shipped();
-  Entry entry;
-  Line line = cut(typed);
-  Numbers numbers = read_numbers(line.tokens, unit);
-  const Reading reading = read_code(line.tokens, words, list);
-  Assembler(entry, line, std::move(numbers), reading, words).run(unit, list);
-  complete(entry, typed, line, reading, words, list);
+  Line line;
+  Reading reading;
+  Entry entry = understand(typed, list, unit, line, reading);
+  complete(entry, typed, line, reading, Words::shipped(), list, [&](const std::string& whole) {
+    Line whole_line;
+    Reading whole_reading;
+    return understand(whole, list, unit, whole_line, whole_reading).not_understood.size();
+  });
   return entry;
 }
 
