@@ -29,6 +29,13 @@ Side side_of(const coding::Record& record, const Rules::Inside& rules) {
   return side;
 }
 
+/// In plain words; that a run begins here is said by where it goes.
+std::string in_words(const Finding& finding, const coding::CodeList& list) {
+  coding::Observation seen = *finding.seen;
+  seen.stretch.clear();
+  return coding::in_words(seen, list);
+}
+
 std::string reason_hidden(const Side& truth, const Finding& finding) {
   for (const coding::NotVisible& entry : truth.record.not_visible)
     if (is_one_of(finding.rows, entry.observation))
@@ -160,7 +167,7 @@ class Marker {
     const Meaning* danger = danger_in(truth, inside_);
     Missed missed{truth.id,    weights_[t] / 10.0, danger != nullptr, {}, coding::show_code(*truth.seen),
                   truth.from_m};
-    missed.sentence = "Missed: " + where_of(truth) + " (" + coding::in_words(*truth.seen, list_) + ").";
+    missed.sentence = "Missed: " + where_of(truth) + " (" + in_words(truth, list_) + ").";
     if (is_one_of(inside_.run_codes, truth.seen->code))
       missed.sentence = "The run was not closed: " + where_of(truth) +
                         " is missing, so nothing shows how much of the pipe was inspected.";
@@ -222,8 +229,8 @@ class Marker {
           compare(truth_.findings[*again], attempt_.findings[*found_[*again]], inside_).thousandths;
       if (hidden_[*again].empty() && won > credit) penalty += std::int64_t{weights_[*again]} * (won - credit);
     } else {
-      invented.sentence = "Nothing like it is there: " + where_of(attempt) + " (" +
-                          coding::in_words(*attempt.seen, list_) + ").";
+      invented.sentence =
+          "Nothing like it is there: " + where_of(attempt) + " (" + in_words(attempt, list_) + ").";
       if (!attempt.from_m) invented.sentence += " It has no distance, so it cannot be compared.";
     }
     penalty_ += penalty;
