@@ -27,8 +27,8 @@ void FaultShapes::mark_wall(const Batch& /*batch*/, Samples& samples) const {
 void FaultShapes::meet_meshes(const Batch& batch, Samples& samples) const {
   inside_->meshes.meet(batch, samples);
 }
-void FaultShapes::meet_strands(const Batch& /*batch*/, Samples& samples) const {
-  render::meet_strands(inside_->strands, samples);
+void FaultShapes::meet_strands(const Batch& batch, Samples& samples) const {
+  render::meet_strands(inside_->strands, batch, samples);
 }
 
 }  // namespace haunch::render

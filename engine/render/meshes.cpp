@@ -108,6 +108,7 @@ void shade(const Mesh& mesh, const GrainNoise& grain_noise, Samples& m, int i, c
   float gloss = mesh.gloss;
   add_grain(grain_noise, mesh.grain, px, py, pz, pixel, nx, ny, nz, albedo, gloss);
   const float cosine = std::max(0.03F, -(nx * dx + ny * dy + nz * dz));
+  if (cosine < 0.72F) gloss = 0;  // the highlight is too faint there to be worth its power
   const Rgb light = lit(m, i, {albedo, gloss, mesh.shine_power}, cosine, depth);
   m.depth[i] = depth;
   m.red[i] = light.r, m.green[i] = light.g, m.blue[i] = light.b;

@@ -59,7 +59,7 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     case scene::SettledKind::hard: {
       top.grain = Grain::crust;
       top.gloss = 0.06F;
-      const Rgb lime = linear_from_srgb(190, 180, 160), grey = linear_from_srgb(132, 124, 110),
+      const Rgb lime = linear_from_srgb(176, 160, 132), grey = linear_from_srgb(116, 102, 84),
                 rust = linear_from_srgb(150, 104, 62);
       add_sheet(top, bed.top, [&](const scene::Vec3& p, float, int, int) {
         return blend(blend(grey, lime, within(0.55F + 0.9F * rough(p, 0.030, seed, 4))), rust,
@@ -74,9 +74,9 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     Mesh stones;
     stones.grain = Grain::stone;
     stones.gloss = 0.16F;
-    static const Rgb tints[] = {linear_from_srgb(150, 144, 134), linear_from_srgb(118, 110, 100),
-                                linear_from_srgb(172, 150, 116), linear_from_srgb(104, 92, 84),
-                                linear_from_srgb(138, 98, 74),   linear_from_srgb(196, 188, 174)};
+    static const Rgb tints[] = {linear_from_srgb(128, 118, 102), linear_from_srgb(100, 92, 80),
+                                linear_from_srgb(148, 124, 90),  linear_from_srgb(88, 76, 66),
+                                linear_from_srgb(126, 88, 62),   linear_from_srgb(158, 148, 130)};
     for (const scene::Stone& s : bed.stones)
       add_stone(stones, s.centre, s.half, s.turn, s.seed, s.seed % 3 == 0, tints[s.seed % 6],
                 s.half.x > 0.006 ? 12 : 7);

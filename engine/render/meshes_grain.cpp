@@ -49,11 +49,11 @@ struct Look {
 Look look_of(Grain grain) {
   switch (grain) {
     case Grain::soil:
-      return {0.0011F, 1.1F, 0.9F, 0.55F};
+      return {0.0011F, 0.75F, 0.55F, 0.50F};
     case Grain::fat:
-      return {0.0030F, 0.35F, 0.15F, 0.10F};
+      return {0.0019F, 0.40F, 0.32F, 0.14F};
     case Grain::crust:
-      return {0.0013F, 0.8F, 0.7F, 0.35F};
+      return {0.0013F, 0.55F, 0.40F, 0.30F};
     case Grain::silt:
       return {0.0016F, 0.40F, 0.45F, 0.22F};
     case Grain::slime:

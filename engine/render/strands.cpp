@@ -2,10 +2,9 @@
 // Rays against strands. For a bundle of rays (a tile, then sixteen of it) only the links inside its
 // cone are kept; each ray then gathers what it meets and lays it one over the other from the front,
 // so that the order of links, and the batch a ray comes in, do not matter.
-#include "render/strands.hpp"
+#include "render/strands_meet.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -14,9 +13,6 @@
 
 namespace haunch::render {
 namespace {
-
-constexpr float nearest_m = 0.004F;  // nearer hair is out of the lens's focus and lamp: left out
-constexpr int lanes = 16;
 
 // ---- building ----
 
@@ -107,7 +103,7 @@ void measure_openness(Strands& strands, std::size_t from, std::size_t to, float 
           sum += matter[index(x, y, z)];
         }
     // In how many layers the strands of this neighbourhood would hide each other.
-    strands.looks[i].open = 1 / (1 + 0.55F * sum / (9 * cell * cell));
+    strands.looks[i].open = 1 / (1 + 0.32F * sum / (9 * cell * cell));
   }
 }
 
@@ -137,19 +133,12 @@ void add_roots(Strands& strands, const scene::RootShape& shape, int fault, std::
 
 // ---- meeting ----
 
-/// Rays that start near one place and go about the same way.
-struct Cone {
-  float ox = 0, oy = 0, oz = 0, spread = 0;  // the starts lie within `spread` of this place
-  float ax = 0, ay = 0, az = 0;              // mean direction
-  float cosine = 1, sine = 0;                // of the widest ray from it
-  float far = 0;                             // the farthest any ray goes
-  bool all_round = false;                    // wider than a half space: leave nothing out
-};
-
-Cone cone_of(const Samples& m, int from, int to) {
+/// The cone around the rays index[0 .. count).
+Cone cone_of(const Samples& m, const std::int32_t* index, int count) {
   Cone c;
-  const auto n = static_cast<float>(to - from);
-  for (int i = from; i < to; ++i) {
+  const auto n = static_cast<float>(count);
+  for (int k = 0; k < count; ++k) {
+    const std::int32_t i = index[k];
     c.ox += m.org_x[i] / n, c.oy += m.org_y[i] / n, c.oz += m.org_z[i] / n;
     c.ax += m.dir_x[i], c.ay += m.dir_y[i], c.az += m.dir_z[i];
   }
@@ -157,7 +146,8 @@ Cone cone_of(const Samples& m, int from, int to) {
   if (size < 0.2F * n) c.all_round = true;
   c.ax /= size, c.ay /= size, c.az /= size;
   float least = 1, square = 0;
-  for (int i = from; i < to; ++i) {
+  for (int k = 0; k < count; ++k) {
+    const std::int32_t i = index[k];
     least = std::min(least, c.ax * m.dir_x[i] + c.ay * m.dir_y[i] + c.az * m.dir_z[i]);
     const float dx = m.org_x[i] - c.ox, dy = m.org_y[i] - c.oy, dz = m.org_z[i] - c.oz;
     square = std::max(square, dx * dx + dy * dy + dz * dz);
@@ -188,98 +178,56 @@ bool may_meet(const Cone& c, float x, float y, float z, float radius) {
   return aside * c.cosine - ahead * c.sine <= reach;
 }
 
-/// What one ray meets of one link.
-struct Met {
-  float depth, cover, along, across;  // across: 0 over the strand's middle .. 1 at its side
-  std::int32_t link;
-};
-constexpr int most_met = 24;
-struct RayMet {
-  Met met[most_met];
-  int count = 0;
-  float limit = 0;  // nothing beyond can be seen
-};
-
 struct Scratch {
-  std::vector<std::int32_t> tile, group;
-  std::array<RayMet, lanes> rays;
+  std::vector<std::int32_t> order;
+  TileLinks tile;
+  RayGroup group;
 };
 
-void gather(const Strands& strands, const Cone& cone, std::vector<std::int32_t>& found) {
-  found.clear();
-  std::int32_t stack[64];
+/// The links the cone may meet, nearer balls first.
+void gather(const Strands& strands, const Cone& cone, TileLinks& t) {
+  for (auto* floats : {&t.x, &t.y, &t.z, &t.radius, &t.nearest}) floats->clear();
+  t.link.clear();
+  const auto away = [&](const Ball& b) {
+    const float dx = b.x - cone.ox, dy = b.y - cone.oy, dz = b.z - cone.oz;
+    return dx * dx + dy * dy + dz * dz;
+  };
+  std::int32_t stack[96];
   int top = 0;
   stack[top++] = 0;
   while (top > 0) {
     const Ball& ball = strands.balls[static_cast<std::size_t>(stack[--top])];
     if (!may_meet(cone, ball.x, ball.y, ball.z, ball.radius)) continue;
     if (ball.count == 0) {
-      stack[top++] = ball.first;
-      stack[top++] = ball.first + 1;
-    } else {
-      for (std::int32_t i = 0; i < ball.count; ++i) found.push_back(ball.first + i);
+      const bool swap = away(strands.balls[static_cast<std::size_t>(ball.first)]) <
+                        away(strands.balls[static_cast<std::size_t>(ball.first) + 1]);
+      stack[top++] = swap ? ball.first + 1 : ball.first;
+      stack[top++] = swap ? ball.first : ball.first + 1;
+      continue;
+    }
+    for (std::int32_t i = ball.first; i < ball.first + ball.count; ++i) {
+      const Link& l = strands.links[static_cast<std::size_t>(i)];
+      const float h = l.length / 2, radius = h + std::max(l.r0, l.r0 + l.slope * l.length);
+      const float x = l.ax + h * l.ex, y = l.ay + h * l.ey, z = l.az + h * l.ez;
+      if (!may_meet(cone, x, y, z, radius)) continue;
+      t.x.push_back(x), t.y.push_back(y), t.z.push_back(z), t.radius.push_back(radius);
+      const float dx = x - cone.ox, dy = y - cone.oy, dz = z - cone.oz;
+      t.nearest.push_back(std::sqrt(dx * dx + dy * dy + dz * dz) - radius);
+      t.link.push_back(i);
     }
   }
-}
-
-void keep(RayMet& ray, const Met& met) {
-  if (met.cover > 0.985F) ray.limit = std::min(ray.limit, met.depth);
-  if (ray.count < most_met) {
-    ray.met[ray.count++] = met;
-    return;
-  }
-  int farthest = 0;
-  for (int k = 1; k < most_met; ++k)
-    if (ray.met[k].depth > ray.met[farthest].depth) farthest = k;
-  if (met.depth < ray.met[farthest].depth) ray.met[farthest] = met;
-}
-
-/// One link against sixteen rays.
-void meet_link(const Link& l, std::int32_t index, const Samples& m, int first, int count,
-               std::array<RayMet, lanes>& rays) {
-  float gap_square[lanes], s_at[lanes], t_at[lanes], raw_t[lanes], facing[lanes];
-  for (int k = 0; k < lanes; ++k) {
-    const int i = first + k;
-    const float dx = m.dir_x[i], dy = m.dir_y[i], dz = m.dir_z[i];
-    const float wx = l.ax - m.org_x[i], wy = l.ay - m.org_y[i], wz = l.az - m.org_z[i];
-    const float de = dx * l.ex + dy * l.ey + dz * l.ez;
-    const float dw = dx * wx + dy * wy + dz * wz;
-    const float ew = l.ex * wx + l.ey * wy + l.ez * wz;
-    const float den = std::max(1 - de * de, 1e-5F);
-    const float t = (de * dw - ew) / den;
-    const float tc = std::min(std::max(t, 0.0F), l.length);
-    const float s = dw + tc * de;
-    const float ox = wx + tc * l.ex - s * dx, oy = wy + tc * l.ey - s * dy, oz = wz + tc * l.ez - s * dz;
-    gap_square[k] = ox * ox + oy * oy + oz * oz;
-    s_at[k] = s;
-    t_at[k] = tc;
-    raw_t[k] = t;
-    facing[k] = den;
-  }
-  const float flat = 0.5F * m.pixel_size;
-  const float thickest = std::max(l.r0, l.r0 + l.slope * l.length);
-  for (int k = 0; k < count; ++k) {
-    const float half = m.parallel ? flat : flat * s_at[k];
-    const float reach = thickest + half;
-    if (gap_square[k] >= reach * reach || s_at[k] < nearest_m) continue;
-    const float r = l.r0 + l.slope * t_at[k];
-    const float d = std::sqrt(gap_square[k]);
-    if (d >= r + half) continue;
-    // Thin links end square, so that a strand is not seen twice where two links meet.
-    if (r < half && (raw_t[k] < 0 || raw_t[k] >= l.length)) continue;
-    const float cover = std::min((std::min(r, d + half) - std::max(-r, d - half)) / (2 * half), 1.0F);
-    const float across = std::min(d / std::max(r, half), 1.0F);
-    const float depth = s_at[k] - r * std::sqrt(1 - across * across) / std::sqrt(std::max(facing[k], 0.04F));
-    RayMet& ray = rays[static_cast<std::size_t>(k)];
-    if (depth > ray.limit || depth < nearest_m || !(cover > 0.004F)) continue;
-    keep(ray, {depth, cover, t_at[k], across, index});
-  }
+  t.count = static_cast<int>(t.link.size());
+  for (int i = t.count - 2; i >= 0; --i)
+    t.nearest[static_cast<std::size_t>(i)] =
+        std::min(t.nearest[static_cast<std::size_t>(i)], t.nearest[static_cast<std::size_t>(i) + 1]);
+  const auto padded = static_cast<std::size_t>((t.count + group_size - 1) / group_size * group_size);
+  for (auto* floats : {&t.x, &t.y, &t.z, &t.radius}) floats->resize(padded);
 }
 
 /// From young and pale to bark.
 Rgb root_colour(float age) {
-  static const Rgb ramp[] = {linear_from_srgb(226, 206, 168), linear_from_srgb(196, 160, 112),
-                             linear_from_srgb(142, 102, 66), linear_from_srgb(92, 64, 44)};
+  static const Rgb ramp[] = {linear_from_srgb(238, 222, 188), linear_from_srgb(208, 170, 120),
+                             linear_from_srgb(156, 108, 70), linear_from_srgb(110, 78, 54)};
   const float at = std::clamp(age, 0.0F, 1.0F) * 3;
   const int k = std::min(static_cast<int>(at), 2);
   return blend(ramp[k], ramp[k + 1], at - static_cast<float>(k));
@@ -289,25 +237,31 @@ Rgb shade(const Strands& strands, const Samples& m, int i, const Met& met) {
   const Link& l = strands.links[static_cast<std::size_t>(met.link)];
   const LinkLook& look = strands.looks[static_cast<std::size_t>(met.link)];
   const float along = look.along + met.along;
-  const float spots = scene::noise(along / 0.004F, static_cast<float>(look.seed & 1023U), 0.5F, look.seed);
+  const float spots = scene::noise(along / 0.004F, 2.5F * met.across, 0.5F, look.seed);
   const float own = static_cast<float>((look.seed >> 12U) & 255U) / 255.0F - 0.5F;
   const float de = m.dir_x[i] * l.ex + m.dir_y[i] * l.ey + m.dir_z[i] * l.ez;
   const float facing = std::sqrt(std::max(0.0F, 1 - de * de));
-  const float cosine = std::sqrt(std::max(0.0F, 1 - met.across * met.across)) * (0.25F + 0.75F * facing);
+  const float cosine = std::sqrt(std::max(0.0F, 1 - met.across * met.across)) * (0.40F + 0.60F * facing);
   Matter matter;
   // Soil clings where they come in.
   const float soil = 0.30F * std::clamp(1 - along / 0.02F, 0.0F, 1.0F);
-  matter.albedo = (look.open * (1 + 0.30F * own)) * root_colour(look.age + 0.14F * spots + soil);
-  matter.gloss = 0.10F * look.open;
+  matter.albedo = (look.open * (1 + 0.45F * own)) * root_colour(look.age + 0.14F * spots + soil);
+  matter.gloss = met.cover > 0.9F && cosine > 0.8F ? 0.10F * look.open : 0;
   matter.shine_power = 18;
   return lit(m, i, matter, cosine, met.depth);
 }
 
 void lay_over(const Strands& strands, Samples& m, int i, RayMet& ray) {
   // Front to back; equal depths by the link, so that the order they came in does not show.
-  std::sort(ray.met, ray.met + ray.count, [](const Met& a, const Met& b) {
+  const auto before = [](const Met& a, const Met& b) {
     return a.depth != b.depth ? a.depth < b.depth : a.link < b.link;
-  });
+  };
+  for (int k = 1; k < ray.count; ++k) {
+    const Met met = ray.met[k];
+    int at = k;
+    for (; at > 0 && before(met, ray.met[at - 1]); --at) ray.met[at] = ray.met[at - 1];
+    ray.met[at] = met;
+  }
   float through = 1, depth = 0;
   Rgb light;
   std::uint16_t fault = 0;
@@ -361,32 +315,39 @@ Strands make_strands(const scene::Scene& scene) {
   return strands;
 }
 
-void meet_strands(const Strands& strands, Samples& samples) {
-  if (strands.links.empty() || samples.count == 0) return;
+void meet_strands(const Strands& strands, const Batch& batch, Samples& m) {
+  if (strands.links.empty() || m.count == 0) return;
   static thread_local Scratch scratch;
-  gather(strands, cone_of(samples, 0, samples.count), scratch.tile);
-  if (scratch.tile.empty()) return;
-  for (int first = 0; first < samples.count; first += lanes) {
-    const int count = std::min(lanes, samples.count - first);
-    const Cone cone = cone_of(samples, first, first + count);
-    scratch.group.clear();
-    for (const std::int32_t index : scratch.tile) {
-      const Link& l = strands.links[static_cast<std::size_t>(index)];
-      const float h = l.length / 2;
-      if (may_meet(cone, l.ax + h * l.ex, l.ay + h * l.ey, l.az + h * l.ez,
-                   h + std::max(l.r0, l.r0 + l.slope * l.length)))
-        scratch.group.push_back(index);
+  std::vector<std::int32_t>& order = scratch.order;
+  order.resize(static_cast<std::size_t>(m.count));
+  std::iota(order.begin(), order.end(), 0);
+  const Cone whole = cone_of(m, order.data(), m.count);
+  gather(strands, whole, scratch.tile);
+  if (scratch.tile.count == 0) return;
+  const int wide = batch.x1 - batch.x0, high = batch.y1 - batch.y0;
+  if (batch.from_lens && m.count == wide * high && wide % 4 == 0 && high % 4 == 0) {
+    // Rays in rows: squares of four by four make narrower bundles.
+    std::size_t k = 0;
+    for (int y = 0; y < high; y += 4)
+      for (int x = 0; x < wide; x += 4)
+        for (int n = 0; n < 16; ++n) order[k++] = (y + n / 4) * wide + x + n % 4;
+  }
+  RayGroup& g = scratch.group;
+  g.half_pixel = 0.5F * m.pixel_size;
+  g.parallel = m.parallel;
+  for (int first = 0; first < m.count; first += group_size) {
+    const std::int32_t* index = order.data() + first;
+    const int count = std::min(group_size, m.count - first);
+    for (int k = 0; k < group_size; ++k) {
+      const std::int32_t i = index[std::min(k, count - 1)];
+      g.ox[k] = m.org_x[i], g.oy[k] = m.org_y[i], g.oz[k] = m.org_z[i];
+      g.dx[k] = m.dir_x[i], g.dy[k] = m.dir_y[i], g.dz[k] = m.dir_z[i];
+      g.limit[k] = k < count ? m.depth[i] : 0;
+      g.met[k].count = 0;
     }
-    if (scratch.group.empty()) continue;
-    for (int k = 0; k < count; ++k) {
-      scratch.rays[static_cast<std::size_t>(k)].count = 0;
-      scratch.rays[static_cast<std::size_t>(k)].limit = samples.depth[first + k];
-    }
-    for (const std::int32_t index : scratch.group)
-      meet_link(strands.links[static_cast<std::size_t>(index)], index, samples, first, count, scratch.rays);
+    meet_group(strands.links, scratch.tile, cone_of(m, index, count), g);
     for (int k = 0; k < count; ++k)
-      if (scratch.rays[static_cast<std::size_t>(k)].count > 0)
-        lay_over(strands, samples, first + k, scratch.rays[static_cast<std::size_t>(k)]);
+      if (g.met[k].count > 0) lay_over(strands, m, index[k], g.met[k]);
   }
 }
 

@@ -7,7 +7,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "render/samples.hpp"
+#include "render/passes.hpp"
 #include "scene/scene.hpp"
 
 namespace haunch::render {
@@ -42,6 +42,6 @@ struct Strands {
 };
 
 Strands make_strands(const scene::Scene& scene);
-void meet_strands(const Strands& strands, Samples& samples);
+void meet_strands(const Strands& strands, const Batch& batch, Samples& samples);
 
 }  // namespace haunch::render

@@ -89,13 +89,13 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
   if (!coarse) return bed;
   const double bore = 2 * radius_at(scene, settled.from_m);
   const double size = std::clamp(bore / 0.15, 0.6, 1.6);
-  const int count = std::clamp(static_cast<int>(length * bore * 0.7 * 3600), 12, 1400);
+  const int count = std::clamp(static_cast<int>(length * bore * 0.7 * 5200), 12, 2000);
   for (int i = 0; i < count; ++i) {
     const int row = 1 + static_cast<int>(random.below(static_cast<std::uint32_t>(top.rows - 2)));
     const int column = 2 + static_cast<int>(random.below(static_cast<std::uint32_t>(top.columns - 4)));
     const Vec3 p = top.at(row, column);
     const double big = random.uniform();
-    const double r = size * (0.0022 + 0.0085 * big * big * big);
+    const double r = size * (0.0016 + 0.0075 * big * big * big * big);
     const Vec3 half{r * random.uniform(0.8, 1.2), r * random.uniform(0.55, 0.85),
                     r * random.uniform(0.8, 1.3)};
     const double turn = random.uniform(0, tau);
@@ -104,7 +104,7 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
         top.thick_m[static_cast<std::size_t>(row) * static_cast<std::size_t>(top.columns)]);
     // Half sunk; where the bed runs out only what fits lies there.
     if (deep < 0.4 * r) continue;
-    bed.stones.push_back({{p.x, p.y - half.y * random.uniform(0.15, 0.6), p.z}, half, turn, stone_seed});
+    bed.stones.push_back({{p.x, p.y - half.y * random.uniform(0.25, 0.8), p.z}, half, turn, stone_seed});
   }
   return bed;
 }
@@ -199,7 +199,8 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
     for (int k = 0; k < sheet.columns; ++k) {
       const double angle = from + step * k;
       const double t = std::min(factor * forms[static_cast<std::size_t>(k)], 0.93 * radius);
-      const double r = radius - t + (t < 0.0003 ? 0.0006 : 0.0);  // bare: out of sight behind the wall
+      // Where it thins out it goes under the wall's face rather than ending in a step.
+      const double r = radius - t + 0.00025;
       sheet.points.push_back({centre.x + r * std::sin(angle), centre.y + r * std::cos(angle), z});
       sheet.thick_m.push_back(static_cast<float>(t));
     }

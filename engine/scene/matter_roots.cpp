@@ -49,43 +49,51 @@ Vec2 curl(double along_m, double phase, double wave_m, std::uint32_t seed) {
           static_cast<double>(layered_noise(u, p, 7.5F, seed + 3U, 2))};
 }
 
-// Tassels: bundles of hair that enter together, bow to gravity and trail downstream.
+// Tassels: bundles of hair that enter together, hang as a fringe and trail downstream, some long and
+// full, some a few hairs, and strays between.
 Grown grow_fine(const Growth& g, double reach) {
   base::Random random(g.seed);
   const auto curl_seed = static_cast<std::uint32_t>(random.next());
   Grown grown;
   const double arc_m = g.arc_width * g.radius;
-  const int tassels = std::clamp(static_cast<int>(std::lround(arc_m / 0.022)), 1, 12);
-  const int hairs = std::clamp(420 / tassels, 36, 70);
   const double scale = std::clamp(g.radius / 0.075, 0.5, 2.0);
+  const int tassels = std::clamp(static_cast<int>(std::lround(arc_m / (0.016 * scale))), 1, 14);
+  const int budget = std::clamp(620 / tassels, 40, 110);
   for (int k = 0; k < tassels; ++k) {
-    const double angle = g.arc_from + g.arc_width * (k + random.uniform(0.25, 0.75)) / tassels;
-    const Vec2 in = -1.0 * outward(angle);
+    const double angle = g.arc_from + g.arc_width * (k + random.uniform(0.05, 0.95)) / tassels;
+    const Vec2 in = -1.0 * outward(angle), across{in.y, -in.x};
     // A bundle from the crown hangs freely; one from below can only lie down.
-    const double bow = std::max(0.15, 0.5 - 0.5 * in.y);
-    const double bundle = random.uniform(0.55, 1.25), lean = random.uniform(-0.25, 0.25);
+    const double bow = std::max(0.12, 0.45 - 0.45 * in.y);
+    const double bundle = 0.35 + 1.15 * random.uniform() * random.uniform() + 0.3 * random.uniform();
+    const double lean = random.uniform(-0.35, 0.35), flock = random.uniform(0.0, 300.0);
+    const int hairs = static_cast<int>(budget * std::min(1.0, 0.35 + 0.65 * bundle));
     for (int h = 0; h < hairs; ++h) {
-      const double reach_m = reach * bundle * scale * 0.055 * random.uniform(0.35, 1.0);
-      const double trail = std::max(g.run, 0.03) * random.uniform(0.3, 1.0);
-      const double spread = 0.20 * random.normal() + lean, rise = 0.22 * random.normal();
-      const double root_angle = angle + 0.0022 * random.normal() / g.radius;
+      const bool leader = h % 11 == 0;
+      const double reach_m =
+          reach * bundle * scale * 0.055 * (leader ? random.uniform(0.8, 1.1) : random.uniform(0.25, 1.0));
+      const double trail = std::max(g.run, 0.03) * bundle * random.uniform(0.25, 0.8);
+      const double spread = 0.34 * random.normal() + lean, rise = 0.30 * random.normal();
+      const double root_angle = angle + (leader ? 0.002 : 0.0045) * scale * random.normal() / g.radius;
       const double thick =
-          scale * (h % 9 == 0 ? random.uniform(0.0005, 0.0008) : random.uniform(0.00016, 0.00036));
+          scale * (leader ? random.uniform(0.00042, 0.00075) : random.uniform(0.00015, 0.00032));
       const double phase = random.uniform(0.0, 400.0), z_start = g.z0 + random.uniform(-0.002, 0.002);
-      const Vec2 across{in.y, -in.x};
-      grown.begin(std::clamp(0.25 + 0.25 * random.normal() + (h % 9 == 0 ? 0.25 : 0.0), 0.0, 1.0));
+      const double late = random.uniform(1.4, 2.4);
+      grown.begin(std::clamp(0.22 + 0.20 * random.normal() + (leader ? 0.30 : 0.0), 0.0, 1.0));
       const double path = std::sqrt(reach_m * reach_m + trail * trail);
-      const int steps = std::clamp(static_cast<int>(path / 0.006), 6, 44);
+      const int steps = std::clamp(static_cast<int>(path / 0.005), 7, 40);
       for (int i = 0; i <= steps; ++i) {
         const double u = static_cast<double>(i) / steps;
-        const Vec2 way =
-            (u - 0.30 * u * u + rise * u * u) * in + (spread * u) * across + Vec2{0, -bow * u * u};
-        const Vec2 wisp =
-            (0.0035 * scale * std::min(1.0, 4 * u)) * curl(u * path, phase, 0.02 * scale, curl_seed);
+        const double hang = 1 - (1 - u) * (1 - u);
+        const Vec2 way = ((1 - 0.22 * hang) * hang + rise * u * u) * in + (spread * hang) * across +
+                         Vec2{0, -bow * hang * hang};
+        // Hairs of a tassel share its waves, and each has finer ones of its own.
+        const Vec2 wave =
+            (0.0045 * scale * std::min(1.0, 3 * u)) * curl(u * path, flock, 0.034 * scale, curl_seed + 40U) +
+            (0.0030 * scale * std::min(1.0, 4 * u)) * curl(u * path, phase, 0.013 * scale, curl_seed);
         const double r = thick * (1 - 0.75 * u);
-        const Vec2 p = held_inside(1.002 * g.radius * outward(root_angle) + reach_m * way + wisp,
+        const Vec2 p = held_inside(1.002 * g.radius * outward(root_angle) + reach_m * way + wave,
                                    u < 0.02 ? 1.002 * g.radius : g.radius - r);
-        grown.add({p.x, p.y, z_start + trail * std::pow(u, 1.15)}, r);
+        grown.add({p.x, p.y, z_start + trail * std::pow(u, late)}, r);
       }
     }
   }
@@ -121,7 +129,10 @@ Grown grow_mass(const Growth& g, double reach) {
     const bool woody = thick_u > 0.965;
     const double thick =
         scale * (woody ? 0.0011 + 0.03 * (thick_u - 0.965) : 0.00028 + 0.00055 * thick_u * thick_u);
-    grown.begin(std::clamp(0.45 + 0.22 * age_n + (woody ? 0.3 : 0.0), 0.0, 1.0));
+    const auto patch =
+        static_cast<double>(noise(static_cast<float>(target.x / g.radius * 3.1),
+                                  static_cast<float>(target.y / g.radius * 3.1), 9.5F, curl_seed + 19U));
+    grown.begin(std::clamp(0.36 + 0.20 * age_n + 0.25 * patch + (woody ? 0.3 : 0.0), 0.0, 1.0));
     const double there_z = run * (0.06 + 0.62 * depth_u) * (0.55 + 0.45 * std::min(1.0, away / g.radius));
     const double end_z = std::min(run, there_z + tail * run * bulge);
     const double path = away + end_z;
@@ -169,7 +180,7 @@ Grown grow_tap(const Growth& g, double reach) {
   const Vec2 in = -1.0 * outward(angle), across{in.y, -in.x};
   const double long_m = std::min(1.75, reach) * 0.85 * g.radius, thick = 0.135 * reach * g.radius;
   const double lean = random.uniform(-0.35, 0.35), phase = random.uniform(0, 300);
-  grown.begin(0.92);
+  grown.begin(0.80);
   constexpr int steps = 56;
   for (int i = 0; i <= steps; ++i) {
     const double u = static_cast<double>(i) / steps;
@@ -178,11 +189,11 @@ Grown grow_tap(const Growth& g, double reach) {
         1 + 0.16 * static_cast<double>(layered_noise(static_cast<float>(u * 17), 0.3F,
                                                      static_cast<float>(phase), curl_seed + 5U, 2));
     const double r = std::max(
-        0.0008, thick * knots * (1 - 0.80 * std::pow(u, 1.3)) * (1 + 0.35 * std::max(0.0, 1 - 9 * u)));
+        0.0008, thick * knots * (1 - 0.80 * std::pow(u, 1.3)) * (1 + 0.25 * std::max(0.0, 1 - 6 * u)));
     const double bent = std::sin(u * 1.35) / 1.0;  // straight in at first, then along the flow
     const Vec2 p = held_inside(
-        1.01 * g.radius * outward(angle) + (long_m * bent) * in + (lean * long_m * u * u) * across + kink,
-        u < 0.05 ? 1.01 * g.radius : std::max(0.0, g.radius - 0.6 * r));
+        1.04 * g.radius * outward(angle) + (long_m * bent) * in + (lean * long_m * u * u) * across + kink,
+        u < 0.05 ? 1.04 * g.radius : std::max(0.0, g.radius - 0.6 * r));
     grown.add({p.x, p.y, g.z0 + run * (0.12 * u + 0.88 * u * u)}, r);
   }
   const std::vector<StrandNode> main = grown.nodes;
