@@ -14,15 +14,13 @@ namespace HWY_NAMESPACE {
 
 namespace hn = hwy::HWY_NAMESPACE;
 
-/// A film-like curve with a toe and a long shoulder (K. Narkowicz's fit, 2015, public domain),
-/// then the sRGB transfer by roots (within half a step of 8 bits).
-HWY_INLINE V Curve(V x) {
+/// A film-like curve with a toe and a long shoulder that ends in sRGB without another step (J. Hejl
+/// and R. Burgess-Dawson's fit, 2010, given away by its authors).
+HWY_INLINE V Curve(V light) {
   const auto k = [](float c) { return hn::Set(F(), c); };
-  const V y =
-      hn::Clamp(x * (k(2.51F) * x + k(0.03F)) / (x * (k(2.43F) * x + k(0.59F)) + k(0.14F)), k(0), k(1));
-  const V s1 = hn::Sqrt(y), s2 = hn::Sqrt(s1), s3 = hn::Sqrt(s2);
-  const V bright = k(0.662002687F) * s1 + k(0.684122060F) * s2 - k(0.323583601F) * s3 - k(0.0225411470F) * y;
-  return hn::Clamp(hn::IfThenElse(y < k(0.0031308F), k(12.92F) * y, bright), k(0), k(1));
+  const V x = hn::Clamp(light - k(0.004F), k(0), k(1e4F));
+  const V y = k(6.2F) * x;
+  return x * (y + k(0.5F)) / (x * (y + k(1.7F)) + k(0.06F));
 }
 
 void FindEdges(const EdgeRow& row, int count, float dark, std::uint8_t* edge) {
@@ -107,14 +105,14 @@ void DevelopRow(const std::uint32_t* toned, int width, int height, int row, cons
       for (int ch = 0; ch < 3; ++ch) colour[ch] = channel(word, ch);
     }
     if (grain > 0) {
-      const VU seed = hn::BitCast(U(), at) * hn::Set(U(), 0x9e3779b1U) + hn::Set(U(), grain_seed);
-      // Brightness noise of two numbers, and a little of its own in each colour; stronger in the dark.
-      const V shared = Hash01(seed) + Hash01(seed + hn::Set(U(), 0x51ed27U)) - k(1);
-      const V dark = k(1.35F) - colour[1] * k(0.0009F);
-      for (int ch = 0; ch < 3; ++ch) {
-        const V own = Hash01(seed + hn::Set(U(), 0xa511e9U * static_cast<std::uint32_t>(ch + 2))) - k(0.5F);
-        colour[ch] = colour[ch] + (shared + k(0.8F) * own) * dark * k(grain);
-      }
+      // Brightness noise of three numbers, and a little of its own in each colour; more in the dark.
+      const VI bits = hn::BitCast(
+          I(), Scramble(hn::BitCast(U(), at) * hn::Set(U(), 0x9e3779b1U) + hn::Set(U(), grain_seed)));
+      const V own[3] = {channel(bits, 0), channel(bits, 1), channel(bits, 2)};
+      const V shared = own[0] + own[1] + own[2] - k(3 * 511.5F);
+      const V dark = (k(1.35F) - colour[1] * k(0.0009F)) * k(grain / 1023.0F);
+      for (int ch = 0; ch < 3; ++ch)
+        colour[ch] = colour[ch] + (shared + k(0.8F) * (own[ch] - k(511.5F))) * dark;
     }
     const hn::Rebind<std::uint8_t, F> bytes;
     for (int ch = 0; ch < 3; ++ch) {

@@ -29,6 +29,11 @@ struct Scratch {
   WaterScratch water;
   std::vector<float> px, py;
   std::vector<int> pixel;
+  void clear(std::size_t count) {
+    px.resize((count + 15) / 16 * 16);
+    py.resize(px.size());
+    pixel.resize(count);
+  }
 };
 
 float luminance(float r, float g, float b) { return 0.2126F * r + 0.7152F * g + 0.0722F * b; }
@@ -81,6 +86,7 @@ struct Renderer::Inside {
   std::vector<Metering> metering;
   LensMap lens;
   double wanted = 1;
+  float black_beyond = nothing_hit;  ///< of rays from the lens, in this picture
 
   Inside(const scene::Scene& s, int threads)
       : scene(s),
@@ -110,6 +116,7 @@ struct Renderer::Inside {
     own.px.resize(static_cast<std::size_t>(count + 15) / 16 * 16);
     own.py.resize(own.px.size());
     make_rays(camera, own.px.data(), own.py.data(), count, own.samples);
+    own.samples.black_beyond = black_beyond;
     meet_solids(view, batch, own.samples);
     meet_water(water, camera, view.time_s, own.samples, own.water, [&](Samples& bent) {
       Batch other;
@@ -126,12 +133,13 @@ struct Renderer::Inside {
     batch.x1 = std::min(batch.x0 + tile_width, view.width);
     batch.y1 = std::min(batch.y0 + tile_height, view.height);
     Scratch& own = scratch.local();
-    own.px.clear(), own.py.clear(), own.pixel.clear();
+    own.clear(static_cast<std::size_t>((batch.x1 - batch.x0) * (batch.y1 - batch.y0)));
+    std::size_t n = 0;
     for (int y = batch.y0; y < batch.y1; ++y)
-      for (int x = batch.x0; x < batch.x1; ++x) {
-        own.px.push_back(static_cast<float>(x) + 0.5F);
-        own.py.push_back(static_cast<float>(y) + 0.5F);
-        own.pixel.push_back(y * view.width + x);
+      for (int x = batch.x0; x < batch.x1; ++x, ++n) {
+        own.px[n] = static_cast<float>(x) + 0.5F;
+        own.py[n] = static_cast<float>(y) + 0.5F;
+        own.pixel[n] = y * view.width + x;
       }
     trace(view, camera, batch, own);
     Metering meter;
@@ -165,7 +173,7 @@ struct Renderer::Inside {
     batch.x1 = std::min(batch.x0 + tile_width, view.width);
     batch.y1 = std::min(batch.y0 + tile_height, view.height);
     Scratch& own = scratch.local();
-    own.px.clear(), own.py.clear(), own.pixel.clear();
+    own.clear(0);
     static constexpr float offsets[4][2] = {
         {0.375F, 0.125F}, {0.875F, 0.375F}, {0.625F, 0.875F}, {0.125F, 0.625F}};
     std::uint8_t edge[tile_width + 16];
@@ -247,6 +255,7 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   const RayCamera camera = ray_camera(view.pose, view.width, view.height,
                                       view.lens == Lens::parallel ? view.parallel_height_m : 0);
   shapes.begin_picture(camera, view.time_s);
+  black_beyond = lens_under(water, camera) ? water.black_beyond : nothing_hit;
   const int tiles =
       ((view.width + tile_width - 1) / tile_width) * ((view.height + tile_height - 1) / tile_height);
   metering.assign(static_cast<std::size_t>(tiles), {});
@@ -256,7 +265,7 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   for (const Metering& part : metering) all.sum += part.sum, all.weight += part.weight;
   // A dark pipe stays darker than a pale one: only four fifths of the difference are made up.
   const double seen = all.weight > 0 ? std::exp2(0.8 * (all.sum / all.weight)) : 1;
-  wanted = all.weight > 0 ? std::clamp(0.090 / seen, 1e-4, 20.0) : 1;
+  wanted = all.weight > 0 ? std::clamp(0.092 / seen, 1e-4, 20.0) : 1;
   const double gain = view.exposure > 0 ? view.exposure : wanted;
 
   // Edges are found by planes that stay as they are, so no tile sees what its neighbour has changed.

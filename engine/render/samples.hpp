@@ -35,6 +35,7 @@ struct Samples {
   // Footprint of a pixel at unit distance (radians, or metres for the parallel lens).
   float pixel_size = 0;
   bool parallel = false;
+  float black_beyond = nothing_hit;  ///< what lies farther along the ray cannot be seen (murky water)
 
   void resize(int new_count);  ///< a multiple of 16 is allocated
   void pad();                  ///< the extra lanes repeat the last ray; call once the rays are filled in

@@ -29,8 +29,9 @@ HWY_INLINE int lanes() { return static_cast<int>(hn::Lanes(F())); }
 HWY_INLINE V Square(V x) { return x * x; }
 
 /// 0 below low, 1 above high, smooth between.
-HWY_INLINE V Smooth(V low, V high, V x) {
-  const V t = hn::Clamp((x - low) / (high - low), hn::Zero(F()), hn::Set(F(), 1.0F));
+HWY_INLINE V Smooth(float low, float high, V x) {
+  const V t =
+      hn::Clamp((x - hn::Set(F(), low)) * hn::Set(F(), 1 / (high - low)), hn::Zero(F()), hn::Set(F(), 1.0F));
   return t * t * (hn::Set(F(), 3.0F) - hn::Set(F(), 2.0F) * t);
 }
 
@@ -57,14 +58,18 @@ HWY_INLINE V Log2(V x) {
 /// 2 to the power of minus a whole number.
 HWY_INLINE V Pow2Minus(VI n) { return hn::BitCast(F(), hn::ShiftLeft<23>(hn::Set(I(), 127) - n)); }
 
-/// Scrambles bits to a number in [0, 1).
-HWY_INLINE V Hash01(VU x) {
+/// Scrambles bits.
+HWY_INLINE VU Scramble(VU x) {
   x = x * hn::Set(U(), 0x85ebca6bU);
   x = x ^ hn::ShiftRight<15>(x);
   x = x * hn::Set(U(), 0xc2b2ae35U);
   x = x ^ hn::ShiftRight<13>(x);
-  x = x * hn::Set(U(), 0x27d4eb2fU);
-  return hn::ConvertTo(F(), hn::BitCast(I(), hn::ShiftRight<8>(x))) * hn::Set(F(), 1.0F / 16777216.0F);
+  return x * hn::Set(U(), 0x27d4eb2fU);
+}
+/// The same to a number in [0, 1).
+HWY_INLINE V Hash01(VU x) {
+  return hn::ConvertTo(F(), hn::BitCast(I(), hn::ShiftRight<8>(Scramble(x)))) *
+         hn::Set(F(), 1.0F / 16777216.0F);
 }
 
 }  // namespace HWY_NAMESPACE

@@ -196,7 +196,7 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   // Between two levels some pixels take the one and some the other: no rings where levels change.
   const V dither = Hash01(hn::BitCast(U(), r.dx) + hn::BitCast(U(), r.dy) * hn::Set(U(), 0x9e3779b1U));
   const VI level_u =
-      hn::ConvertTo(I(), hn::Clamp(Log2(patch_u * per_radian / radius) + dither, zero, k(levels_u - 1)));
+      hn::ConvertTo(I(), hn::Clamp(Log2(patch_u * per_radian / radius) + k(0.5F), zero, k(levels_u - 1)));
   const VI level_v = hn::ConvertTo(I(), hn::Clamp(Log2(patch_v * per_m) + dither, zero, k(levels_v - 1)));
   const VI start = hn::GatherIndex(I(), tex.level_start.data(), level_u * hn::Set(I(), levels_v) + level_v) +
                    hn::ConvertTo(I(), COLUMN(tile));
@@ -241,19 +241,19 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
         k(2.2F) * (k(0.5F) + k(0.5F) * Hash01(hn::BitCast(U(), hn::ConvertTo(I(), cell)) + hn::Set(U(), 7U)));
     M ink = hn::And(hn::And(off < high, group < k(0.34F)), hn::And(inside<k(0.68F), letter> k(0.18F)));
     ink = hn::And(ink, print > zero);
-    const V faded = k(0.7F) / (one + Square(patch_v * k(700.0F))) * Smooth(k(0.25F), k(0.45F), fine.b);
+    const V faded = k(0.7F) / (one + Square(patch_v * k(700.0F))) * Smooth(0.25F, 0.45F, fine.b);
     const V share = hn::IfThenElse(ink, faded, zero);
     ar = mixed(ar, k(0.02F), share), ag = mixed(ag, k(0.02F), share), ab = mixed(ab, k(0.025F), share);
   }
   // Mortar, lead or dirt beside the joints; it runs down at the invert.
   const V lo = COLUMN(smear_lo_m), hi = COLUMN(smear_hi_m);
-  const V low_side = Smooth(k(-0.2F), k(1.0F), zero - uy);
+  const V low_side = Smooth(-0.2F, 1.0F, zero - uy);
   const V width = (k(0.25F) + k(1.5F) * fine.r) * (one + low_side);
   const V beside_lo = hn::IfThenElse(lo > zero, (z - COLUMN(z0)) / hn::Max(lo * width, k(1e-5F)), k(9.0F));
   const V beside_hi = hn::IfThenElse(hi > zero, (COLUMN(z1) - z) / hn::Max(hi * width, k(1e-5F)), k(9.0F));
   const V ragged =
       hn::Min(beside_lo, beside_hi) + k(0.9F) * (grain4.b - k(0.5F)) + k(1.2F) * (fine.b - k(0.5F));
-  const V smear = k(0.92F) * (one - Smooth(k(0.75F), k(1.05F), ragged));
+  const V smear = k(0.92F) * (one - Smooth(0.75F, 1.05F, ragged));
   const V grit = k(0.75F) + k(0.5F) * fine.b;
   ar = mixed(ar, COLUMN(smear_r) * grit, smear), ag = mixed(ag, COLUMN(smear_g) * grit, smear),
   ab = mixed(ab, COLUMN(smear_b) * grit, smear);
@@ -262,14 +262,15 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   // Above the flow line a stained band, below it slime and a film of water.
   const V above = y - (COLUMN(flow_y) + COLUMN(flow_slope) * along);
   const V tide = COLUMN(tide_m) * (k(0.15F) + k(1.0F) * broad.g + k(0.9F) * fine.r);
-  const V stained = one - Smooth(k(0.55F), k(1.0F), above / hn::Max(tide, k(1e-4F)));
-  const V wet = one - Smooth(k(-0.002F), k(0.004F), above + k(0.006F) * (fine.g - k(0.5F)));
+  const V risen = above / hn::Max(tide, k(1e-4F));
+  const V stained = one - Smooth(0.55F, 1.0F, risen);
+  const V wet = one - Smooth(-0.002F, 0.004F, above + k(0.006F) * (fine.g - k(0.5F)));
   const V sludge = COLUMN(sludge) * stained * (k(0.45F) + k(0.55F) * fine.a);
   ar = mixed(ar, k(0.060F), sludge), ag = mixed(ag, k(0.044F), sludge), ab = mixed(ab, k(0.024F), sludge);
   // A greasy pale edge where the flow usually stops.
-  const V edge = k(0.22F) * stained * Smooth(k(0.4F), k(0.6F), above / hn::Max(tide, k(1e-4F))) * fine.r;
+  const V edge = k(0.22F) * stained * Smooth(0.4F, 0.6F, risen) * fine.r;
   ar = mixed(ar, k(0.30F), edge), ag = mixed(ag, k(0.25F), edge), ab = mixed(ab, k(0.18F), edge);
-  const V damp = k(0.35F) * Smooth(k(0.35F), k(0.7F), broad.b);
+  const V damp = k(0.35F) * Smooth(0.35F, 0.7F, broad.b);
   const V water = hn::Max(hn::Max(wet, k(0.6F) * stained), damp);
   const V soaked = one - COLUMN(soak) * water;
   ar = ar * soaked, ag = ag * soaked, ab = ab * soaked;
@@ -281,7 +282,7 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   // The end of a unit is clean where it stands out, dirty and half hidden in a closed joint.
   const V bare = COLUMN(bare);
   const V clean =
-      (k(0.55F) + k(0.6F) * fine.r) * (bare + (one - bare) * k(0.5F) * Smooth(k(0.42F), k(0.62F), broad.b));
+      (k(0.55F) + k(0.6F) * fine.r) * (bare + (one - bare) * k(0.5F) * Smooth(0.42F, 0.62F, broad.b));
   const V dull = k(0.45F) * grain;
   const auto end = [&](V face, V filling) {
     return mixed(filling * dull, face * grain, hn::Min(clean, one));
@@ -358,6 +359,18 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   hn::StoreU(hn::DemoteTo(half, number), half, &s.fault[i]);
 }
 
+HWY_INLINE void Blacken(V depth, Samples& s, int i) {
+  const V zero = hn::Zero(F());
+  const auto store = [&](V value, std::vector<float>& to) { hn::StoreU(value, F(), &to[i]); };
+  store(depth, s.depth);
+  for (auto* to :
+       {&s.red, &s.green, &s.blue, &s.wall_z, &s.wall_angle, &s.normal_x, &s.normal_y, &s.normal_z})
+    store(zero, *to);
+  hn::StoreU(hn::Set(I(), -1), I(), &s.piece[i]);
+  const hn::Rebind<std::uint16_t, F> half;
+  hn::StoreU(hn::Zero(half), half, &s.fault[i]);
+}
+
 void MeetWall(const Wall& wall, const Textures& textures, Samples& s) {
   const int count = static_cast<int>(wall.stretches.size());
   const auto stretch_at = [&](float z) {
@@ -374,7 +387,11 @@ void MeetWall(const Wall& wall, const Textures& textures, Samples& s) {
     Walk(wall, r, 1, stretch_at(least), depth, place);
     Walk(wall, r, -1, stretch_at(most), depth, place);
     hn::StoreU(place, I(), &s.place[i]);
-    Shade(wall, textures, r, depth, place, s, i);
+    // Too far for anything to be seen of it: the colours do not matter.
+    if (hn::AllTrue(F(), depth > hn::Set(F(), s.black_beyond)))
+      Blacken(depth, s, i);
+    else
+      Shade(wall, textures, r, depth, place, s, i);
   }
 }
 

@@ -24,6 +24,7 @@ struct WaterTable {
   float start_m = 0;
   std::vector<float> level, slope;  ///< of each cell: elevation in its middle, m per m; dry: far below
   std::vector<float> liveliness;    ///< 0 a still pond .. 1 quick shallow flow
+  float black_beyond = 0;           ///< what lies this far off in it cannot be seen, m
   float dim[3] = {};                ///< what a metre of way through it takes, there and back
   Rgb murk;                         ///< colour of what is stirred up in it
 };
@@ -34,6 +35,9 @@ struct WaterScratch {
   std::vector<float> surface, mirror_share, lively;
   std::vector<std::int32_t> kind, index;
 };
+
+/// Is the whole window under water?
+bool lens_under(const WaterTable& water, const RayCamera& camera);
 
 using MeetSolids = std::function<void(Samples&)>;
 void meet_water(const WaterTable& water, const RayCamera& camera, double time_s, Samples& samples,

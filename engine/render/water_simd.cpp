@@ -203,7 +203,23 @@ WaterTable water_table(const scene::Scene& scene) {
     table.dim[0] = 5.0F, table.dim[1] = 2.6F, table.dim[2] = 2.2F;
     table.murk = {0.020F, 0.030F, 0.028F};
   }
+  // A 200th of the light is left: (1 + x/8)^8 = 200.
+  table.black_beyond = 8 * (1.939F - 1) / *std::min_element(table.dim, table.dim + 3);
   return table;
+}
+
+bool lens_under(const WaterTable& water, const RayCamera& camera) {
+  if (!water.any) return false;
+  const auto under = [&](double px, double py) {
+    const Ray ray = ray_through(camera, px, py);
+    const double t = window_ahead_m / std::max(0.05, scene::dot(ray.direction, camera.forward));
+    const scene::Vec3 at = ray.from + t * ray.direction;
+    const auto cell = static_cast<std::size_t>(
+        std::clamp(at.z / water_cell_m, 0.0, static_cast<double>(water.level.size()) - 1));
+    return at.y < static_cast<double>(water.level[cell]);
+  };
+  const double w = camera.width, h = camera.height;
+  return under(0, 0) && under(w, 0) && under(0, h) && under(w, h);
 }
 
 void meet_water(const WaterTable& water, const RayCamera& camera, double time_s, Samples& s,
@@ -216,6 +232,8 @@ void meet_water(const WaterTable& water, const RayCamera& camera, double time_s,
   own.index.clear();
   for (int i = 0; i < s.count; ++i) {
     const auto n = static_cast<std::size_t>(i);
+    // From below, a surface that the murk hides is murk.
+    if (own.kind[n] == out_of_water && own.surface[n] > water.black_beyond) own.kind[n] = in_water;
     if (own.kind[n] == into_water || own.kind[n] == out_of_water) own.index.push_back(i);
   }
   const Matter murk{water.murk, 0, 1};
@@ -271,6 +289,11 @@ void meet_water(const WaterTable& water, const RayCamera& camera, double time_s,
   std::fill(own.lively.begin() + many, own.lively.end(), 0.0F);
   HWY_DYNAMIC_DISPATCH(Scatter)
   (water, static_cast<float>(time_s), own.mirrored, own.bent, own.lively.data(), own.mirror_share.data());
+  // Bent rays run on under water, unless some come from below.
+  const bool into = std::none_of(own.index.begin(), own.index.end(), [&](int i) {
+    return own.kind[static_cast<std::size_t>(i)] == out_of_water;
+  });
+  own.bent.black_beyond = into ? water.black_beyond : nothing_hit;
   meet_solids(own.mirrored);
   meet_solids(own.bent);
 

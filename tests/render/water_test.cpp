@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: Apache-2.0
+// The water's surface where the scene puts it, and what it hides.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "render/renderer.hpp"
+#include "render/test_scenes.hpp"
+
+namespace haunch::render {
+namespace {
+
+using render_test::Pinhole;
+using render_test::Pixel;
+using render_test::straight_run;
+
+scene::Scene sagging(double depth_mm, scene::WaterLook look = scene::WaterLook::cloudy) {
+  scene::Scenario scenario = straight_run();
+  scenario.low_spots.push_back({1, 7, depth_mm});
+  scenario.water = look;
+  return scene::build_scene(scenario);
+}
+
+View bare_view(const scene::Scene& run, double lens_z_m) {
+  View view;
+  view.pose = scene::pose_at(run, lens_z_m);
+  view.lens_effects = false;
+  view.noise = false;
+  return view;
+}
+
+/// Which pixels show water: those whose distance differs from the dry pipe's.
+struct Wet {
+  Frame wet, dry;
+  bool operator()(int x, int y) const {
+    const auto i =
+        static_cast<std::size_t>(y) * static_cast<std::size_t>(wet.width) + static_cast<std::size_t>(x);
+    const float a = wet.depth_m[i], b = dry.depth_m[i];
+    return std::isinf(a) != std::isinf(b) || (!std::isinf(b) && std::fabs(a - b) > 2e-5F * b);
+  }
+};
+Wet draw_both(const scene::Scene& run, const View& view) {
+  scene::Scene drained = run;
+  drained.water.reaches.clear();
+  return {Renderer(run, 2).draw(view), Renderer(drained, 2).draw(view)};
+}
+
+// Where the surface meets the wall at a chainage is known from the level alone; along the picture's
+// row through that place water begins within a pixel of it.
+TEST(Waterline, MeetsTheWallAtTheDerivedDepth) {
+  const scene::Scene run = sagging(60);
+  ASSERT_FALSE(run.water.reaches.empty());
+  const double pond = run.water.reaches.front().from_m;
+  const View view = bare_view(run, pond + 0.1);
+  const Wet is_wet = draw_both(run, view);
+  const Pinhole pinhole(view.pose, view.width, view.height);
+  int checked = 0;
+  for (double z = pond + 0.3; z < pond + 1.1; z += 0.1) {
+    const double level = scene::level_at(run.water, z);
+    const scene::Vec2 centre = scene::centre_at(run, z);
+    const double radius = scene::radius_at(run, z), high = level - centre.y;
+    ASSERT_LT(std::fabs(high), radius) << "no waterline at " << z;
+    for (const double side : {-1.0, 1.0}) {
+      const Pixel place =
+          pinhole.show({centre.x + side * std::sqrt(radius * radius - high * high), level, z});
+      if (place.x < 8 || place.y < 8 || place.x > view.width - 8 || place.y > view.height - 8) continue;
+      const int y = static_cast<int>(place.y);
+      // Along this row, from the dry wall inwards.
+      const int outside = static_cast<int>(place.x + side * 6), inside = static_cast<int>(place.x - side * 6);
+      EXPECT_FALSE(is_wet(outside, y)) << z;
+      EXPECT_TRUE(is_wet(inside, y)) << z;
+      double edge = -1;
+      for (int k = -6; k <= 6 && edge < 0; ++k) {
+        const int x = static_cast<int>(std::floor(place.x - side * k));
+        if (is_wet(x, y)) edge = x + 0.5 + side * 0.5;
+      }
+      EXPECT_NEAR(edge, place.x, 1.5) << z;  // one pixel across, and half a row's slant
+      ++checked;
+    }
+  }
+  EXPECT_GE(checked, 8);
+}
+
+// Head half under: the line across the window stands where rays pass it at the surface's level. The
+// window lies 10 mm before the point the rays come from (common practice, no source).
+TEST(Waterline, CrossesTheWindowOfAHeadHalfUnder) {
+  const scene::Scene run = sagging(110);
+  View view = bare_view(run, 4.0);
+  const double level = scene::level_at(run.water, 4.0);
+  for (const double above_mm : {-2.0, 0.0, 1.5, 3.0}) {
+    view.pose.lens.y = level + above_mm / 1000;
+    view.pose.forward = {0, 0, 1};
+    const Wet is_wet = draw_both(run, view);
+    const double row = view.height / 2.0 + above_mm / 10.0 * (view.width / 2.0);
+    // From the foot of the picture up. With the lens under, rays above the line start and stay in
+    // air; with it above, they meet the surface just beyond the window, nearer than murk is drawn.
+    int edge = view.height - 1;
+    const auto murk = [&](int y) {
+      const auto i = static_cast<std::size_t>(y) * 1280 + 640;
+      return above_mm <= 0 ? is_wet(640, y) : is_wet.wet.depth_m[i] > 0.06F;
+    };
+    while (edge > 0 && murk(edge)) --edge;
+    EXPECT_NEAR(edge + 1, row, 1.0) << above_mm;
+  }
+}
+
+TEST(Water, CloudyWaterHidesWhatLiesUnderIt) {
+  scene::Scenario scenario = straight_run();
+  scenario.low_spots.push_back({1, 7, 110});
+  scenario.faults.push_back({scene::JointShift{4, 12, 12}, ""});
+  const auto seen = [&](scene::WaterLook look, double lens_up_m) {
+    scenario.water = look;
+    const scene::Scene run = scene::build_scene(scenario);
+    View view = bare_view(run, 3.7);
+    view.pose.lens.y = scene::level_at(run.water, 3.7) + lens_up_m;
+    const Frame frame = Renderer(run, 2).draw(view);
+    return std::count(frame.fault.begin(), frame.fault.end(), 1);
+  };
+  const auto above_clear = seen(scene::WaterLook::clear, 0.02),
+             above_cloudy = seen(scene::WaterLook::cloudy, 0.02);
+  EXPECT_GT(above_clear, 200);
+  EXPECT_LT(above_cloudy, above_clear / 2);
+  EXPECT_EQ(seen(scene::WaterLook::cloudy, -0.03), 0) << "0.3 m of murk";
+  EXPECT_GT(seen(scene::WaterLook::clear, -0.03), 200);
+}
+
+TEST(Water, MirrorsBendsAndRipplesButStaysTheSameForTheSameMoment) {
+  const scene::Scene run = sagging(60);
+  View view = bare_view(run, 1.9);
+  Renderer renderer(run, 2);
+  const Frame now = renderer.draw(view);
+  view.time_s = 0.4;
+  const Frame later = renderer.draw(view);
+  EXPECT_NE(now.rgb, later.rgb);
+  EXPECT_EQ(later.rgb, renderer.draw(view).rgb);
+}
+
+}  // namespace
+}  // namespace haunch::render
