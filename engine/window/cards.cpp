@@ -135,8 +135,9 @@ void draw_log_list(Session& session) {
   ImGui::SetNextWindowSizeConstraints(
       {width, 0}, {width, io.DisplaySize.y - foot_height() - em(3.4F) - top_edge(session)});
   if (ImGui::Begin("logged", nullptr, card | ImGuiWindowFlags_AlwaysAutoResize)) {
+    ImGui::AlignTextToFramePadding();
     text_in(type().strong, p.ink, "Logged");
-    ImGui::SameLine(ImGui::GetContentRegionMax().x - em(3));
+    ImGui::SameLine(ImGui::GetContentRegionMax().x - em(3.6F));
     if (quiet_button("Close", key_of(Command::log_list))) session.command(Command::log_list);
     const auto observations = session.exercise().record().observations;  // a copy: a line may remove itself
     if (observations.empty()) text_in(type().text, p.soft_ink, "Nothing yet.");
@@ -150,9 +151,10 @@ void draw_log_list(Session& session) {
       const bool ends = !o.stretch.empty() && o.stretch[0] == 'B';
       if (begins) place += "  begins";
       if (ends) place += "  ends";
+      ImGui::AlignTextToFramePadding();
       text_in(type().strong, p.ink, place, false);
       const bool is_open = begins && std::find(open.begin(), open.end(), o.stretch.substr(1)) != open.end();
-      const float buttons = is_open ? em(11.2F) : em(6.6F);
+      const float buttons = is_open ? em(12.2F) : em(7.4F);
       ImGui::SameLine(std::max(ImGui::GetCursorPosX() + em(4), ImGui::GetContentRegionMax().x - buttons));
       if (is_open) {
         if (quiet_button("End it here", "the continuous observation ends at the distance shown"))

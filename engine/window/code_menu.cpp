@@ -106,7 +106,7 @@ void clock_part(Session& session) {
   ImGui::SameLine();
   if (quiet_button("All round", "")) {
     session.drawn = base::ClockArc{12, 12, true};
-    set_clock(o, *session.drawn);
+    set_clock(session.draft, *session.drawn, session.codes());
   }
   ImGui::SameLine();
   if (quiet_button("None", "")) {
@@ -120,6 +120,7 @@ void build_part(Session& session) {
   auto& draft = session.draft;
   const auto* entry = session.codes().find(draft.observation.code);
   if (entry == nullptr) return;
+  ImGui::AlignTextToFramePadding();
   text_in(type().strong, palette().ink, entry->name);
   ImGui::SameLine();
   if (quiet_button("Another", "choose another code")) {
@@ -199,9 +200,9 @@ void drag_ring(Session& session, const Ring& ring) {
                                    base::wrap_hours(begin + (turned < 0.4 ? 0 : turned)), turned > 11.5};
   }
   if (dragging != Dragging::nothing && session.drawn && !session.drawn->whole) {
-    set_clock(session.draft.observation, true_arc(*session.drawn, session.plumb_h));
+    set_clock(session.draft, true_arc(*session.drawn, session.plumb_h), session.codes());
   } else if (dragging == Dragging::arc && session.drawn) {
-    set_clock(session.draft.observation, *session.drawn);
+    set_clock(session.draft, *session.drawn, session.codes());
   }
   if (ImGui::IsItemDeactivated()) dragging = Dragging::nothing;
 }

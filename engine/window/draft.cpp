@@ -152,15 +152,23 @@ base::ClockArc true_arc(const base::ClockArc& on_screen, double plumb_on_screen_
           on_screen.whole};
 }
 
-void set_clock(coding::Observation& observation, const base::ClockArc& arc) {
-  if (arc.whole) {
-    observation.clock_from = 12;
-    observation.clock_to = 12;
+void set_clock(Draft& draft, const base::ClockArc& arc, const coding::CodeList& list) {
+  auto& o = draft.observation;
+  const auto* entry = entry_of(draft, list);
+  if (entry != nullptr && entry->clock == ClockRule::one) {
+    const double middle = arc.whole ? arc.from_h : arc.from_h + base::arc_width_h(arc) / 2;
+    o.clock_from = base::nearest_hour(base::wrap_hours(middle));
+    o.clock_to = std::nullopt;
     return;
   }
-  observation.clock_from = base::nearest_hour(arc.from_h);
+  if (arc.whole) {
+    o.clock_from = 12;
+    o.clock_to = 12;
+    return;
+  }
+  o.clock_from = base::nearest_hour(arc.from_h);
   const int to = base::nearest_hour(arc.to_h);
-  observation.clock_to = to == *observation.clock_from ? std::nullopt : std::optional<int>(to);
+  o.clock_to = to == *o.clock_from ? std::nullopt : std::optional<int>(to);
 }
 
 std::vector<std::string> open_stretches(const coding::Record& record) {

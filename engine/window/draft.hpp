@@ -55,7 +55,8 @@ std::vector<std::string> still_needed(const Draft& draft, const coding::CodeList
 /// An arc drawn on the screen as true hours: the plumb mark stands where the person believes the
 /// bottom of the pipe to be, so that a rolled picture does not turn the clock.
 base::ClockArc true_arc(const base::ClockArc& on_screen, double plumb_on_screen_h);
-void set_clock(coding::Observation& observation, const base::ClockArc& arc);
+/// Whole hours; a code that wants a single hour takes the middle of what was drawn.
+void set_clock(Draft& draft, const base::ClockArc& arc, const coding::CodeList& list);
 
 /// Names of continuous observations begun and not ended, oldest first: "1" for A1.
 std::vector<std::string> open_stretches(const coding::Record& record);

@@ -74,7 +74,6 @@ void defect_table(Session& session) {
     if (ImGui::IsItemClicked()) session.choose_row(row);
     text_in(type().text, here ? palette().ink : palette().soft_ink, asked.title);
     if (ImGui::IsItemClicked()) session.choose_row(row);
-    if (here && ImGui::IsWindowAppearing()) ImGui::SetScrollHereY();
     for (int goal = 0; goal + 1 < columns; ++goal) {
       ImGui::TableNextColumn();
       const auto chosen = asked.classes[static_cast<std::size_t>(goal)];
@@ -93,6 +92,11 @@ void defect_table(Session& session) {
   ImGui::EndTable();
 }
 
+float judging_width() {
+  const float whole = ImGui::GetIO().DisplaySize.x;
+  return std::min(whole - em(1.2F), std::max(em(38), whole * 0.55F));
+}
+
 void whole_run(Session& session) {
   const auto& p = palette();
   const int rows = static_cast<int>(session.rows().size());
@@ -107,6 +111,10 @@ void whole_run(Session& session) {
   if (session.object_class()) {
     text_in(type().text, p.soft_ink, session.scheme().object_class_meaning(*session.object_class()));
   }
+  // The keyboard's place stays in view; the answers scroll by themselves.
+  static int last_row = -1;
+  const bool scroll = session.row() >= rows && last_row != session.row();
+  last_row = session.row();
   ImGui::Dummy({0, em(0.3F)});
   text_in(type().strong, session.row() == rows + 1 ? p.accent : p.ink, "What to do next");
   int number = 1;
@@ -123,15 +131,18 @@ void whole_run(Session& session) {
     }
     ++number;
   }
+  if (scroll) ImGui::SetScrollHereY(1.0F);
 }
 
 }  // namespace
+
+float judging_panel_width() { return judging_width(); }
 
 void draw_judging(Session& session) {
   const auto& io = ImGui::GetIO();
   const auto& p = palette();
   const float margin = em(0.6F);
-  const float width = std::min(io.DisplaySize.x - 2 * margin, std::max(em(40), io.DisplaySize.x * 0.6F));
+  const float width = judging_width();
   ImGui::SetNextWindowPos({margin, top_edge(session)});
   ImGui::SetNextWindowSize({width, io.DisplaySize.y - margin - top_edge(session)});
   if (ImGui::Begin("judging", nullptr, panel)) {

@@ -19,6 +19,10 @@ void draw_review(Session& session);
 
 /// Height of the foot in pixels, so that panels end above it.
 float foot_height();
+float judging_panel_width();
+float review_width();
+/// Left edge of what the picture has to itself: 0, or right of the panel that judges or reviews.
+float picture_left(const Session& session);
 /// Where panels may begin: below the long section while that is open.
 float top_edge(const Session& session);
 

@@ -83,8 +83,8 @@ void verdicts(Session& session) {
     if (i == 0 || items[static_cast<std::size_t>(i - 1)].kind != kind) {
       const auto count =
           std::count_if(items.begin(), items.end(), [&](const auto& other) { return other.kind == kind; });
-      ImGui::Dummy({0, em(0.2F)});
-      text_in(type().text, palette().faint_ink, heading(kind) + "  " + std::to_string(count));
+      if (i > 0) ImGui::Dummy({0, em(0.2F)});
+      text_in(type().text, palette().soft_ink, heading(kind) + "  " + std::to_string(count));
     }
     item_line(session, i);
   }
@@ -116,6 +116,17 @@ void controls(Session& session, bool alone) {
 
 }  // namespace
 
+float review_width() {
+  const float whole = ImGui::GetIO().DisplaySize.x;
+  return std::min(whole - em(1.2F), std::max(em(22), whole * 0.4F));
+}
+
+float picture_left(const Session& session) {
+  if (session.screen == Screen::judging) return em(1.2F) + judging_panel_width();
+  if (session.screen == Screen::review && !session.picture_alone) return em(1.2F) + review_width();
+  return 0;
+}
+
 void draw_review(Session& session) {
   const auto& io = ImGui::GetIO();
   const auto& p = palette();
@@ -134,7 +145,7 @@ void draw_review(Session& session) {
     ImGui::End();
     return;
   }
-  const float width = std::min(io.DisplaySize.x - 2 * margin, std::max(em(23), io.DisplaySize.x * 0.42F));
+  const float width = review_width();
   ImGui::SetNextWindowPos({margin, top_edge(session)});
   ImGui::SetNextWindowSize({width, io.DisplaySize.y - margin - top_edge(session)});
   if (ImGui::Begin("review", nullptr, panel)) {

@@ -20,6 +20,7 @@ void Session::finish() {
 
 void Session::enter_judging() {
   screen = Screen::judging;
+  message_until_s_ = 0;  // what was said while driving is over
   key_direction_ = button_direction_ = latched_ = 0;
   list_open = menu_open = help_open = false;
   rows_ = judging_rows(exercise_, scheme_, settings.unit);

@@ -19,11 +19,21 @@
 namespace haunch::window {
 namespace {
 
-void draw_picture(const sf::Texture& texture) {
+/// The picture keeps its shape: it was made for the room it is shown in, or for the room before.
+void draw_picture(const sf::Texture& texture, float left) {
   if (texture.getNativeHandle() == 0) return;
   const auto& io = ImGui::GetIO();
+  const float room = std::max(1.0F, io.DisplaySize.x - left), height = std::max(1.0F, io.DisplaySize.y);
+  const auto size = texture.getSize();
+  const float scale = std::max(room / static_cast<float>(size.x), height / static_cast<float>(size.y));
+  const float half_w = scale * static_cast<float>(size.x) / 2,
+              half_h = scale * static_cast<float>(size.y) / 2;
+  const float x = left + room / 2, y = height / 2;
   const auto id = static_cast<std::uintptr_t>(texture.getNativeHandle());
-  ImGui::GetBackgroundDrawList()->AddImage(reinterpret_cast<ImTextureID>(id), {0, 0}, io.DisplaySize);
+  auto* list = ImGui::GetBackgroundDrawList();
+  list->PushClipRect({left, 0}, io.DisplaySize);
+  list->AddImage(reinterpret_cast<ImTextureID>(id), {x - half_w, y - half_h}, {x + half_w, y + half_h});
+  list->PopClipRect();
 }
 
 void draw_panels(Session& session) {
@@ -108,9 +118,6 @@ void run(scene::Scene scene, const Options& options) {
     const float seconds = clock.restart().asSeconds();
     session.tick(seconds);
 
-    const auto pixels = window.getSize();
-    const Size size = picture_size(static_cast<int>(pixels.x), static_cast<int>(pixels.y));
-    picture.want(session.look(), size.width, size.height);
     if (picture.take(image)) {
       const sf::Vector2u wanted(static_cast<unsigned>(image.width), static_cast<unsigned>(image.height));
       if (texture.getSize() != wanted && !texture.create(wanted.x, wanted.y)) {
@@ -120,7 +127,12 @@ void run(scene::Scene scene, const Options& options) {
     }
 
     glue.begin_frame(session.settings, seconds);
-    draw_picture(texture);
+    const float left = picture_left(session);
+    const auto& io = ImGui::GetIO();
+    const Size size =
+        picture_size(static_cast<int>(io.DisplaySize.x - left), static_cast<int>(io.DisplaySize.y));
+    picture.want(session.look(), size.width, size.height);
+    draw_picture(texture, left);
     draw_panels(session);
     window.clear();
     glue.draw();
