@@ -111,6 +111,7 @@ void draw_help(Session& session) {
     }
     ImGui::SameLine();
     if (quiet_button("Close", key_of(Command::leave))) session.command(Command::help);
+    if (quiet_button("Leave the program", key_of(Command::quit))) session.command(Command::quit);
     ImGui::Dummy({0, em(0.2F)});
     ImGui::Separator();
     key_table("all keys", true);

@@ -9,20 +9,6 @@ namespace {
 
 using coding::ClockRule;
 
-bool is_for_first_letter(const std::string& rule, const std::string& letter) {
-  const std::string mark = "ch1=";
-  const auto at = rule.find(mark);
-  return at != std::string::npos && rule.compare(at + mark.size(), letter.size(), letter) == 0 &&
-         !letter.empty();
-}
-
-bool size_is_required(const std::string& rule, const std::string& first_letter) {
-  if (rule == "yes") return true;
-  if (rule.rfind("except ch1=", 0) == 0) return !is_for_first_letter(rule, first_letter);
-  if (rule.rfind("ch1=", 0) == 0) return is_for_first_letter(rule, first_letter);
-  return false;
-}
-
 const coding::CodeEntry* entry_of(const Draft& draft, const coding::CodeList& list) {
   return draft.observation.code.empty() ? nullptr : list.find(draft.observation.code);
 }
@@ -72,9 +58,7 @@ std::vector<Choice> second_choices(const Draft& draft, const coding::CodeList& l
   const auto* entry = entry_of(draft, list);
   if (entry == nullptr || draft.observation.ch1.empty()) return {};
   const std::string& first = draft.observation.ch1;
-  if (entry->ch2_applies_when.rfind("ch1=", 0) == 0 && !is_for_first_letter(entry->ch2_applies_when, first)) {
-    return {};
-  }
+  if (!entry->ch2_applies(first)) return {};
   std::vector<Choice> fits;
   for (const auto& [letter, meaning] : entry->ch2) {
     const std::string pair = first + letter;
@@ -91,25 +75,14 @@ std::optional<SizeAsk> size_ask(const Draft& draft, int which, const coding::Cod
   if (entry == nullptr) return std::nullopt;
   const auto& rule = which == 1 ? entry->q1 : entry->q2;
   if (!rule) return std::nullopt;
-  SizeAsk ask{rule->meaning, rule->unit, size_is_required(rule->required, draft.observation.ch1), 1, 100};
-  // The displaced joint is the one code of the list whose unit hangs on its letter.
-  if (ask.unit.rfind("mm (", 0) == 0) {
-    if (draft.observation.ch1 == "C") {
-      ask.unit = "degree";
-      ask.meaning = "angle";
-    } else {
-      ask.unit = "mm";
-      ask.meaning = draft.observation.ch1 == "A" ? "gap" : "step";
-    }
-  }
+  const std::string& letter = draft.observation.ch1;
+  SizeAsk ask{rule->meaning, rule->unit_for(letter), rule->is_required(letter, draft.goes_on), 1, 100};
   if (ask.unit == "mm") {
     const bool large = entry->code[0] == 'A' || entry->code == "BCA";
     ask.step = large ? 5 : 1;
     ask.most = large ? 5000 : 500;
   } else if (ask.unit == "degree") {
     ask.most = 90;
-  } else if (ask.unit == "%") {
-    ask.step = 1;
   }
   return ask;
 }
@@ -117,13 +90,13 @@ std::optional<SizeAsk> size_ask(const Draft& draft, int which, const coding::Cod
 bool needs_clock(const Draft& draft, const coding::CodeList& list) {
   const auto* entry = entry_of(draft, list);
   if (entry == nullptr) return false;
-  return entry->clock == ClockRule::one || entry->clock == ClockRule::range ||
-         entry->clock == ClockRule::one_or_range;
+  const ClockRule rule = entry->clock_for(draft.observation.ch1);
+  return rule == ClockRule::one || rule == ClockRule::range || rule == ClockRule::one_or_range;
 }
 
 bool asks_clock(const Draft& draft, const coding::CodeList& list) {
   const auto* entry = entry_of(draft, list);
-  return entry != nullptr && entry->clock != ClockRule::none;
+  return entry != nullptr && entry->clock_for(draft.observation.ch1) != ClockRule::none;
 }
 
 bool may_go_on(const Draft& draft, const coding::CodeList& list) {
@@ -155,7 +128,7 @@ base::ClockArc true_arc(const base::ClockArc& on_screen, double plumb_on_screen_
 void set_clock(Draft& draft, const base::ClockArc& arc, const coding::CodeList& list) {
   auto& o = draft.observation;
   const auto* entry = entry_of(draft, list);
-  if (entry != nullptr && entry->clock == ClockRule::one) {
+  if (entry != nullptr && entry->clock_for(o.ch1) == ClockRule::one) {
     const double middle = arc.whole ? arc.from_h : arc.from_h + base::arc_width_h(arc) / 2;
     o.clock_from = base::nearest_hour(base::wrap_hours(middle));
     o.clock_to = std::nullopt;

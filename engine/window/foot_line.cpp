@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The line at the foot: the distance, what is typed, and the few controls that drive and open.
 #include <algorithm>
+#include <cmath>
 
 #include "window/look.hpp"
 #include "window/panels.hpp"
@@ -42,9 +43,11 @@ void draw_line(Session& session, float width) {
   } else {
     list.AddText({x, top}, p.ink, text.c_str());
     const std::string ghost = session.ghost();
+    const std::string meaning = session.ghost_meaning();
     if (!ghost.empty()) {
       const float typed = ImGui::CalcTextSize(text.c_str()).x;
-      list.AddText({x + typed, top}, p.faint_ink, (ghost + "   Tab").c_str());
+      list.AddText({x + typed, top}, p.faint_ink,
+                   (ghost + "   Tab" + (meaning.empty() ? "" : ": " + meaning)).c_str());
     }
   }
   list.AddRectFilled({x + caret_x, top - 1},
@@ -90,7 +93,7 @@ void draw_echo(Session& session) {
 
 }  // namespace
 
-float foot_height() { return em(2.5F); }
+float foot_height() { return std::floor(em(2.5F)); }
 
 void draw_foot(Session& session) {
   draw_echo(session);

@@ -49,6 +49,8 @@ Key key_from(sf::Keyboard::Key key) {
     case K::Subtract:
     case K::Hyphen:
       return Key::minus;
+    case K::Q:
+      return Key::letter_q;
     case K::V:
       return Key::letter_v;
     case K::Z:

@@ -32,6 +32,7 @@ const std::vector<Binding>& bindings() {
       {Command::help, {Key::f1}, "F1", "all keys and settings"},
       {Command::finish, {Key::f10}, "F10", "finish: give classes, then be marked", true},
       {Command::leave, {Key::escape}, "Esc", "close what is open; clear the line"},
+      {Command::quit, {Key::letter_q, true, false}, "Ctrl Q", "leave the program"},
   };
   return all;
 }

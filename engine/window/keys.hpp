@@ -26,6 +26,7 @@ enum class Key {
   del,
   plus,
   minus,
+  letter_q,
   letter_v,
   letter_z,
   f1,
@@ -68,7 +69,8 @@ enum class Command {
   smaller,
   undo,
   paste,
-  leave
+  leave,
+  quit
 };
 
 struct Binding {

@@ -48,6 +48,12 @@ void place_by_attempt(ReviewItem& item, const play::Exercise& exercise, const st
   item.stand_z_m = stand_before(exercise.scene(), z, z);
 }
 
+/// What in the pipe makes it that code: the truth's own reason.
+void add_reason(ReviewItem& item, const play::Exercise& exercise, const std::string& id) {
+  const auto* o = exercise.truth().record.find(id);
+  if (o != nullptr && !o->reason.empty()) item.sentences.push_back("Why: " + o->reason);
+}
+
 std::string why_not_right(const marking::Verdict& verdict) {
   std::string text = verdict.sentence;
   if (!verdict.tolerance.empty() && verdict.standing != marking::Standing::right &&
@@ -95,6 +101,7 @@ std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::Lengt
     item.weight = missed.weight;
     item.sentences = {missed.sentence};
     place_by_truth(item, exercise, missed.truth, unit);
+    add_reason(item, exercise, missed.truth);
     items.push_back(std::move(item));
   }
   for (const auto& hit : marking.hits) {
@@ -116,6 +123,7 @@ std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::Lengt
     place_by_truth(item, exercise, hit.truth, unit);
     if (const auto* own = exercise.record().find(hit.attempt); own != nullptr && !all_right) {
       item.sentences.insert(item.sentences.begin(), "You logged: " + coding::in_words(*own, codes()));
+      add_reason(item, exercise, hit.truth);
     }
     items.push_back(std::move(item));
   }

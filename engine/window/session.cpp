@@ -32,7 +32,7 @@ bool Session::act(const play::Input& input) {
     say(std::move(words), 6);
     return false;
   }
-  if (journal_) journal_(exercise_);
+  if (journal_ && !replaying()) journal_(exercise_);
   return true;
 }
 
@@ -94,9 +94,11 @@ void Session::tick(double seconds) {
       ++replay_next_;
       if (exercise_.phase() == play::Phase::judging && screen == Screen::driving) enter_judging();
       if (exercise_.phase() == play::Phase::review) {
-        enter_review();
+        enter_review(true);
         return;
       }
+      if (screen == Screen::judging) recall_judgement();
+      sent_speed_ = exercise_.speed_m_s();
       if (!replaying()) say("The replay ends here: the rest is yours.");
     }
     exercise_.step();
@@ -136,6 +138,12 @@ Session::Echo Session::echo() const {
   echo.missing = base::join(entry_.missing, ", ");
   echo.not_understood = base::join(entry_.not_understood, ", ");
   return echo;
+}
+
+std::string Session::ghost_meaning() const {
+  if (ghost().empty() || entry_.completion_meanings.empty()) return {};
+  return entry_
+      .completion_meanings[static_cast<std::size_t>(completion_) % entry_.completion_meanings.size()];
 }
 
 std::string Session::distance_text() const {
@@ -223,11 +231,13 @@ void Session::go_to(double distance_m) {
   latched_ = 0;
   drive();
   act(play::GoTo{distance_m});
+  sent_speed_ = exercise_.speed_m_s();
 }
 
 // -- keys -----------------------------------------------------------------------------------------
 
 void Session::press(const Press& press) {
+  if (command_for(press) == Command::quit) return command(Command::quit);
   if (screen == Screen::start) {
     if (press.key == Key::enter) begin();
     const auto wanted = command_for(press);
@@ -354,6 +364,9 @@ void Session::command(Command wanted) {
       if (screen == Screen::driving && !exercise_.record().observations.empty()) {
         remove(exercise_.record().observations.back().id);
       }
+      return;
+    case Command::quit:
+      quit_wanted = true;
       return;
     case Command::leave:
       if (help_open)

@@ -70,6 +70,8 @@ class Session {
   std::string distance_text() const;
   /// Completion shown after the caret, or empty.
   std::string ghost() const;
+  /// What the completion adds, in words, or empty.
+  std::string ghost_meaning() const;
   /// A line of words about what is typed: echo, what is missing, what was not understood.
   struct Echo {
     std::string sentence, missing, not_understood;
@@ -87,6 +89,7 @@ class Session {
   bool list_open = false, menu_open = false, section_open = false, help_open = false;
   bool picture_alone = false;  ///< review: the list is put away
   bool full_screen_wanted = false;
+  bool quit_wanted = false;
   double replay_speed = 1;
 
   const play::Exercise& exercise() const { return exercise_; }
@@ -113,7 +116,8 @@ class Session {
   void press_judging(const Press& press);
   void press_review(const Press& press);
   void enter_judging();
-  void enter_review();
+  void enter_review(bool watched);  ///< watched: a replay brought us here
+  void recall_judgement();          ///< shows the classes the exercise holds
   void next_cell(int by);
 
   play::Exercise exercise_;

@@ -14,7 +14,7 @@ void Session::finish() {
     command(Command::stop);
     if (act(play::Finish{})) enter_judging();
   } else if (screen == Screen::judging) {
-    if (act(play::Finish{})) enter_review();
+    if (act(play::Finish{})) enter_review(false);
   }
 }
 
@@ -24,7 +24,24 @@ void Session::enter_judging() {
   key_direction_ = button_direction_ = latched_ = 0;
   list_open = menu_open = help_open = false;
   rows_ = judging_rows(exercise_, scheme_, settings.unit);
+  recall_judgement();
   choose_row(0);
+}
+
+void Session::recall_judgement() {
+  const auto& judgement = exercise_.record().judgement;
+  if (!judgement) return;
+  object_class_ = judgement->object_class;
+  action_ = judgement->action;
+  for (auto& row : rows_) {
+    for (const auto& given : judgement->classes) {
+      if (given.observation != row.observation) continue;
+      for (std::size_t i = 0; i < row.classes.size(); ++i) {
+        const auto found = given.classes.find(scheme_.goals()[i]);
+        row.classes[i] = found == given.classes.end() ? std::nullopt : std::optional<int>(found->second);
+      }
+    }
+  }
 }
 
 void Session::choose_row(int row) {
@@ -96,14 +113,18 @@ void Session::press_judging(const Press& press) {
   }
 }
 
-void Session::enter_review() {
+void Session::enter_review(bool watched) {
   screen = Screen::review;
   items_ = review_items(exercise_, settings.unit);
   notes_ = review_notes(*exercise_.marking());
   item_ = -1;
   lit_fault_ = 0;
   if (!look_z_m_) look_z_m_ = exercise_.lens_z_m();
-  kept_ = keep_ ? keep_(exercise_) : std::string();
+  // An exercise replayed to its end was kept when it was done.
+  if (watched)
+    kept_ = "Replayed from an input log; nothing was kept.";
+  else if (keep_)
+    kept_ = keep_(exercise_);
   if (!items_.empty()) choose_item(0);
 }
 

@@ -95,6 +95,7 @@ void run(scene::Scene scene, const Options& options) {
       std::move(scene), settings, [&](const play::Exercise& exercise) { return keeper.keep(exercise); },
       [&](const play::Exercise& exercise) { keeper.journal(exercise); });
   if (options.log) session.replay(*options.log);
+  session.replay_speed = options.replay_speed;
 
   sf::RenderWindow window;
   open_window(window, options, title, false);
@@ -114,6 +115,7 @@ void run(scene::Scene scene, const Options& options) {
       else
         glue.event(event, session);
     }
+    if (session.quit_wanted) window.close();
     if (!window.isOpen()) break;
     const float seconds = clock.restart().asSeconds();
     session.tick(seconds);

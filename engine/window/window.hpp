@@ -15,6 +15,7 @@ struct Options {
   std::string trainee = "coder-01";
   std::optional<base::LengthUnit> unit;              ///< else as last set
   std::optional<std::vector<play::TimedInput>> log;  ///< an earlier exercise to replay
+  double replay_speed = 1;                           ///< times real time
   int threads = 0;                                   ///< for drawing the picture; 0 as many as there are
 };
 

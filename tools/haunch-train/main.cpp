@@ -60,6 +60,7 @@ int main(int count, char** words) {
       ("trainee", po::value(&options.trainee)->default_value("coder-01"), "who is learning, as a code")  //
       ("units", po::value(&units), "m or ft; else as set last")                                          //
       ("replay", po::value<std::string>(), "play an earlier exercise from its input log")                //
+      ("speed", po::value(&options.replay_speed)->default_value(1), "of a replay, times real time")      //
       ("width", po::value(&options.width)->default_value(1280), "of the window, pixels")                 //
       ("height", po::value(&options.height)->default_value(720), "of the window, pixels")                //
       ("threads", po::value(&options.threads)->default_value(0),
@@ -81,6 +82,8 @@ int main(int count, char** words) {
     if (options.width < 320 || options.height < 240 || options.width > 7680 || options.height > 4320) {
       throw po::error("a window is 320 x 240 to 7680 x 4320 pixels");
     }
+    if (!(options.replay_speed > 0) || options.replay_speed > 100)
+      throw po::error("a replay runs at up to 100 times");
     if (options.threads < 0 || options.threads > 256) throw po::error("threads are 0 to 256");
     if (base::trim(options.trainee).empty()) throw po::error("the trainee needs a code, such as coder-01");
   } catch (const po::error& error) {

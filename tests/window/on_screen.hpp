@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: Apache-2.0
+// A display of the test's own (Xvfb), the program on it, real keys (xdotool) and pictures of the
+// screen (ImageMagick).
+#pragma once
+
+#include <sys/types.h>
+
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace haunch::window::test {
+
+/// What is not installed of Xvfb, xdotool, import, convert; empty when all are there.
+std::string missing_tools();
+
+/// A started program; ended with the object.
+class Child {
+ public:
+  /// `environment`: name -> value; an empty value takes the name away.
+  Child(const std::vector<std::string>& words, const std::map<std::string, std::string>& environment,
+        const std::filesystem::path& output);
+  ~Child();
+  Child(const Child&) = delete;
+  Child& operator=(const Child&) = delete;
+  bool running();
+  /// Waits for its end: exit code, or 128 + signal.
+  int wait();
+  pid_t id() const { return pid_; }
+
+ private:
+  pid_t pid_ = -1;
+  int status_ = -1;
+  bool ended_ = false;
+};
+
+/// Greys of a screenshot, 0..255.
+struct Shot {
+  int width = 0, height = 0;
+  std::vector<unsigned char> grey;
+  double mean(double x0, double y0, double x1, double y1) const;  ///< of a box, in shares of the size
+  double deviation() const;
+};
+/// Mean difference of two shots of one size.
+double difference(const Shot& a, const Shot& b);
+
+/// An empty folder that goes away with the test, a display, and the program.
+class OnScreen {
+ public:
+  OnScreen(int width, int height);
+  ~OnScreen();
+
+  std::filesystem::path folder() const { return folder_; }
+  std::filesystem::path data() const { return folder_ / "data"; }
+  std::map<std::string, std::string> environment() const;
+
+  /// Starts haunch-train; true once its window is there and has the keyboard.
+  bool start(const std::vector<std::string>& arguments);
+  Child& program() { return *program_; }
+
+  void type(const std::string& text) const;
+  void key(const std::string& name) const;
+  void key_down(const std::string& name) const;
+  void key_up(const std::string& name) const;
+  void click(int x, int y) const;
+  /// Clicks the middle of the widest stroke in the accent colour (the one filled button), within a box.
+  void click_accent(int left = 0, int top = 0, int width = 100000, int height = 100000) const;
+  /// Takes a picture of the window, kept as <name>.png in the build folder.
+  Shot shot(const std::string& name) const;
+  static void rest(double seconds);
+
+ private:
+  std::string tool(const std::string& command) const;
+  int width_ = 0, height_ = 0;
+  std::filesystem::path folder_;
+  std::unique_ptr<Child> server_, program_;
+  std::string display_;
+  std::string window_;
+};
+
+std::filesystem::path program_path();
+
+}  // namespace haunch::window::test

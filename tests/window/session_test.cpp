@@ -1,0 +1,281 @@
+// SPDX-License-Identifier: Apache-2.0
+// The window without a window: keys and words in, exercise and screens out.
+#include "window/session.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "window/runs.hpp"
+
+namespace haunch::window {
+namespace {
+
+using test::press;
+using test::type_words;
+using test::wait;
+using testing::HasSubstr;
+
+Session begun(Session::Keep keep = {}, Session::Journal journal = {}) {
+  Session session(test::short_scene(), {}, std::move(keep), std::move(journal));
+  press(session, Key::enter);
+  return session;
+}
+
+TEST(Session, DrivesWhileAKeyIsHeld) {
+  Session session = begun();
+  ASSERT_EQ(session.screen, Screen::driving);
+  const double from = session.exercise().counter_m();
+  press(session, Key::up);
+  wait(session, 2);
+  const double held = session.exercise().counter_m();
+  // The camera's own speed, 0.15 m/s where the scenario says nothing, for two seconds.
+  EXPECT_NEAR(held - from, 2 * session.exercise().scene().scenario.camera.speed_m_s, 0.02);
+  session.release(Key::up);
+  wait(session, 1);
+  EXPECT_DOUBLE_EQ(session.exercise().counter_m(), held) << "let go is stopped";
+  press(session, Key::down, false, true);
+  wait(session, 1);
+  session.release(Key::down);
+  const double crept = held - session.exercise().counter_m();
+  EXPECT_GT(crept, 0);
+  EXPECT_LT(crept, 0.05) << "with Shift it creeps";
+}
+
+TEST(Session, KeyRepeatsAreOneInput) {
+  Session session = begun();
+  for (int i = 0; i < 30; ++i) {
+    press(session, Key::up);
+    wait(session, 0.05);
+  }
+  EXPECT_EQ(session.exercise().log().size(), 1U);
+}
+
+TEST(Session, SpaceStopsAnEmptyLineAndSeparatesWordsInAFullOne) {
+  Session session = begun();
+  press(session, Key::up, true);
+  wait(session, 0.5);
+  EXPECT_EQ(session.driving(), 1);
+  type_words(session, " ");
+  EXPECT_EQ(session.driving(), 0);
+  EXPECT_EQ(session.line.text, "");
+  type_words(session, "a b");
+  EXPECT_EQ(session.line.text, "a b");
+}
+
+TEST(Session, DrivingAndTypingGoTogether) {
+  Session session = begun();
+  press(session, Key::up);
+  type_words(session, "ro");
+  wait(session, 1);
+  type_words(session, "ots");
+  EXPECT_EQ(session.line.text, "roots");
+  EXPECT_GT(session.exercise().counter_m(), 0.1);
+}
+
+TEST(Session, LosingTheKeyboardStops) {
+  Session session = begun();
+  press(session, Key::up);
+  wait(session, 0.2);
+  session.release_all();
+  EXPECT_EQ(session.exercise().speed_m_s(), 0);
+}
+
+TEST(Session, ButtonsDriveAsKeysDo) {
+  Session session = begun();
+  session.hold(1);
+  wait(session, 1);
+  session.hold(0);
+  EXPECT_GT(session.exercise().counter_m(), 0.1);
+  EXPECT_EQ(session.exercise().speed_m_s(), 0);
+}
+
+TEST(Session, LogsTheLineAtTheCounter) {
+  Session session = begun();
+  press(session, Key::up);
+  wait(session, 4);
+  session.release(Key::up);
+  type_words(session, "BAJ A 20 mm");
+  EXPECT_THAT(session.echo().sentence, HasSubstr("20 mm"));
+  EXPECT_EQ(session.echo().missing, "");
+  press(session, Key::enter);
+  ASSERT_EQ(session.exercise().record().observations.size(), 1U);
+  const auto& o = session.exercise().record().observations[0];
+  EXPECT_EQ(o.code, "BAJ");
+  EXPECT_NEAR(*o.distance_m.value, session.exercise().counter_m(), 0.0051) << "the counter shows centimetres";
+  EXPECT_EQ(session.line.text, "");
+  EXPECT_THAT(session.message(), HasSubstr("Logged at"));
+}
+
+TEST(Session, AnUnfinishedLineIsNotLoggedAndSaysWhy) {
+  Session session = begun();
+  type_words(session, "BAJ A");
+  press(session, Key::enter);
+  EXPECT_TRUE(session.exercise().record().observations.empty());
+  EXPECT_THAT(session.message(), HasSubstr("Still needed"));
+  EXPECT_EQ(session.line.text, "BAJ A") << "what was typed stays";
+  type_words(session, " qwxyz");
+  press(session, Key::enter);
+  EXPECT_THAT(session.message(), HasSubstr("Not understood"));
+}
+
+TEST(Session, TakesACompletion) {
+  Session session = begun();
+  type_words(session, "displaced jo");
+  ASSERT_NE(session.ghost(), "");
+  const std::string whole = session.line.text + session.ghost();
+  press(session, Key::tab);
+  EXPECT_EQ(session.line.text.size(), whole.size());
+  session.line.clear();
+  type_words(session, "displaced jo");
+  press(session, Key::right);
+  EXPECT_EQ(session.line.text.size(), whole.size()) << "the right arrow does the same at the end of the line";
+}
+
+TEST(Session, UndoAndEscape) {
+  Session session = begun();
+  type_words(session, "BCD A");
+  press(session, Key::enter);
+  ASSERT_EQ(session.exercise().record().observations.size(), 1U);
+  press(session, Key::letter_z, true);
+  EXPECT_TRUE(session.exercise().record().observations.empty());
+  type_words(session, "abc");
+  press(session, Key::escape);
+  EXPECT_EQ(session.line.text, "");
+}
+
+TEST(Session, UnitsChangeWhatIsShownAndNothingElse) {
+  Session session = begun();
+  const auto before = session.distance_text();
+  press(session, Key::f2);
+  EXPECT_THAT(session.distance_text(), HasSubstr("ft"));
+  press(session, Key::f2);
+  EXPECT_EQ(session.distance_text(), before);
+  EXPECT_TRUE(session.exercise().log().empty());
+}
+
+TEST(Session, ADraftIsLoggedOnlyWhenWhole) {
+  Session session = begun();
+  press(session, Key::f4);
+  EXPECT_TRUE(session.menu_open);
+  choose_code(session.draft, "BCA");
+  EXPECT_FALSE(session.log_draft());
+  choose_first(session.draft, "A", session.codes());
+  session.draft.observation.ch2 = "A";
+  session.draft.observation.q1 = 100;
+  set_clock(session.draft, {3, 3, false}, session.codes());
+  EXPECT_TRUE(session.log_draft());
+  ASSERT_EQ(session.exercise().record().observations.size(), 1U);
+  EXPECT_EQ(session.exercise().record().observations[0].clock_from, 3);
+  EXPECT_FALSE(session.menu_open);
+}
+
+TEST(Session, AStretchBegunInTheMenuIsEndedFromTheList) {
+  Session session = begun();
+  press(session, Key::up);
+  wait(session, 2);
+  choose_code(session.draft, "BBC");
+  choose_first(session.draft, "A", session.codes());
+  session.draft.observation.q1 = 10;
+  session.draft.goes_on = true;
+  ASSERT_TRUE(session.log_draft());
+  const auto begin = session.exercise().record().observations.at(0);
+  EXPECT_EQ(begin.stretch, "A1");
+  wait(session, 4);
+  session.end_stretch(begin.id);
+  const auto extents = coding::extents(session.exercise().record());
+  ASSERT_EQ(extents.size(), 1U);
+  EXPECT_TRUE(extents[0].continuous);
+  EXPECT_GT(extents[0].to_m - extents[0].from_m, 0.4);
+}
+
+TEST(Session, AnUnloggedLineHoldsTheFinishBack) {
+  Session session = begun();
+  type_words(session, "roots");
+  press(session, Key::f10);
+  EXPECT_EQ(session.screen, Screen::driving);
+  press(session, Key::escape);
+  press(session, Key::f10);
+  EXPECT_EQ(session.screen, Screen::judging);
+}
+
+/// A whole exercise by keys; gives the session in review.
+Session reviewed(Session::Keep keep = {}, Session::Journal journal = {}) {
+  Session session = begun(std::move(keep), std::move(journal));
+  type_words(session, "BCD B");
+  press(session, Key::enter);
+  press(session, Key::up);
+  while (session.exercise().counter_m() < 1.0) session.tick(1.0 / 60);
+  session.release(Key::up);
+  type_words(session, "BAJ A 20 mm");
+  press(session, Key::enter);
+  press(session, Key::f10);
+  EXPECT_EQ(session.rows().size(), 1U) << "a node has no class; the joint has";
+  type_words(session, "324");
+  EXPECT_EQ(session.row(), 1) << "digits run on to the class of the run";
+  type_words(session, "3");
+  type_words(session, "2");
+  press(session, Key::f10);
+  return session;
+}
+
+TEST(Session, JudgesByDigitsAndIsMarked) {
+  std::string kept;
+  int journalled = 0;
+  const Session session =
+      reviewed([&](const play::Exercise& e) { return kept = "kept " + std::to_string(e.marking()->score); },
+               [&](const play::Exercise&) { ++journalled; });
+  ASSERT_EQ(session.screen, Screen::review);
+  const auto& judgement = session.exercise().record().judgement;
+  ASSERT_TRUE(judgement);
+  ASSERT_EQ(judgement->classes.size(), 1U);
+  const std::map<std::string, int> expected = {
+      {session.scheme().goals()[0], 3}, {session.scheme().goals()[1], 2}, {session.scheme().goals()[2], 4}};
+  EXPECT_EQ(judgement->classes[0].classes, expected);
+  EXPECT_EQ(judgement->object_class, 3);
+  EXPECT_EQ(judgement->action, coding::Action::clean_again);
+  EXPECT_FALSE(kept.empty());
+  EXPECT_EQ(session.kept(), kept);
+  EXPECT_EQ(journalled, static_cast<int>(session.exercise().log().size()));
+  EXPECT_GT(session.exercise().marking()->score, 0);
+}
+
+TEST(Session, AnExerciseReplaysToTheSameScreensAndIsNotKeptTwice) {
+  const Session done = reviewed();
+  int kept = 0;
+  Session session(test::short_scene(), {}, [&](const play::Exercise&) {
+    ++kept;
+    return std::string();
+  });
+  session.replay(done.exercise().log());
+  session.replay_speed = 7;
+  session.begin();
+  type_words(session, "x");
+  EXPECT_EQ(session.line.text, "") << "a replay takes no typing";
+  for (int i = 0; i < 100000 && session.screen != Screen::review; ++i) session.tick(1.0 / 60);
+  ASSERT_EQ(session.screen, Screen::review);
+  EXPECT_EQ(session.exercise().record(), done.exercise().record());
+  EXPECT_EQ(session.exercise().marking()->score, done.exercise().marking()->score);
+  EXPECT_EQ(kept, 0);
+}
+
+TEST(Session, AnUnfinishedLogGoesOnWhereItEnds) {
+  const Session done = reviewed();
+  auto part = done.exercise().log();
+  part.resize(3);  // logged the node, drove, and is still driving
+  int kept = 0;
+  Session session(test::short_scene(), {}, [&](const play::Exercise&) {
+    ++kept;
+    return std::string();
+  });
+  session.replay(part);
+  session.begin();
+  wait(session, 12);
+  EXPECT_FALSE(session.replaying());
+  press(session, Key::f10);
+  press(session, Key::f10);
+  EXPECT_EQ(session.screen, Screen::review);
+  EXPECT_EQ(kept, 1);
+}
+
+}  // namespace
+}  // namespace haunch::window
