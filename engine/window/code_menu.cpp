@@ -265,8 +265,10 @@ void draw_dial(Session& session) {
   if (!session.menu_open || session.draft.observation.code.empty()) return;
   if (!asks_clock(session.draft, session.codes())) return;
   const auto& io = ImGui::GetIO();
-  const Ring ring{{io.DisplaySize.x / 2, io.DisplaySize.y / 2},
-                  std::min(io.DisplaySize.x, io.DisplaySize.y) * 0.34F};
+  // Round the middle of the picture, and clear of the words at the foot.
+  const float room = io.DisplaySize.y / 2 - foot_height() - em(3.6F);
+  const float radius = std::max(em(4), std::min({io.DisplaySize.x * 0.34F, io.DisplaySize.y * 0.34F, room}));
+  const Ring ring{{io.DisplaySize.x / 2, io.DisplaySize.y / 2}, radius};
   const float half = ring.radius * 1.42F;
   ImGui::SetNextWindowPos({ring.centre.x - half, ring.centre.y - half});
   ImGui::SetNextWindowSize({2 * half, 2 * half});

@@ -13,6 +13,9 @@ constexpr ImGuiWindowFlags bare = ImGuiWindowFlags_NoDecoration | ImGuiWindowFla
                                   ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav |
                                   ImGuiWindowFlags_NoFocusOnAppearing;
 
+/// With large text on a narrow window the controls stand below the line rather than squeeze it.
+bool two_rows() { return ImGui::GetIO().DisplaySize.x < em(50); }
+
 /// Controls fade while the pointer rests, so that the picture has the eye.
 float pointer_presence() {
   static double last_moved = -100;
@@ -93,7 +96,7 @@ void draw_echo(Session& session) {
 
 }  // namespace
 
-float foot_height() { return std::floor(em(2.5F)); }
+float foot_height() { return std::floor(em(two_rows() ? 4.5F : 2.5F)); }
 
 void draw_foot(Session& session) {
   draw_echo(session);
@@ -121,11 +124,14 @@ void draw_foot(Session& session) {
       controls += ImGui::CalcTextSize(label).x + 2 * style.FramePadding.x + style.ItemSpacing.x;
     }
     const float line_width = std::max(em(8), ImGui::GetContentRegionAvail().x - controls);
-    draw_line(session, line_width);
+    draw_line(session, two_rows() ? ImGui::GetContentRegionAvail().x : line_width);
 
     ImGui::PushStyleVar(ImGuiStyleVar_Alpha, pointer_presence());
     ImGui::PushStyleColor(ImGuiCol_Button, IM_COL32_BLACK_TRANS);
-    ImGui::SameLine();
+    if (two_rows())
+      ImGui::SetCursorPosX(std::max(em(0.8F), ImGui::GetContentRegionMax().x - controls));
+    else
+      ImGui::SameLine();
     hold_button(session, "\xE2\x96\xBC", -1, "back while held  Down");
     ImGui::SameLine();
     if (quiet_button("\xE2\x96\xA0", "stop  Space")) session.command(Command::stop);

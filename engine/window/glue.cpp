@@ -129,6 +129,7 @@ void Glue::event(const sf::Event& event, Session& session) {
     case sf::Event::KeyReleased:
       return session.release(key_from(event.key.code));
     case sf::Event::KeyPressed: {
+      ctrl_ = event.key.control;
       const Press press{key_from(event.key.code), event.key.control, event.key.shift};
       if (press.key == Key::none) return;
       if (command_for(press) == Command::paste) {
@@ -139,7 +140,7 @@ void Glue::event(const sf::Event& event, Session& session) {
     }
     case sf::Event::TextEntered: {
       const auto code = event.text.unicode;
-      if (code < 0x20 || code == 0x7F) return;
+      if (code < 0x20 || code == 0x7F || ctrl_) return;
       const auto utf8 = sf::String(static_cast<sf::Uint32>(code)).toUtf8();
       return session.type(std::string(utf8.begin(), utf8.end()));
     }

@@ -28,6 +28,7 @@ class Glue {
   void remake_fonts(const Settings& settings);
   sf::RenderWindow& window_;
   float made_for_pixels_ = 0;
+  bool ctrl_ = false;  ///< with the last key pressed: such a key types nothing
   std::array<bool, 3> down_{}, pressed_{};
 };
 

@@ -91,10 +91,13 @@ void verdicts(Session& session) {
   section("What it would lead to", session.notes().consequence);
   section("Your classes", session.notes().grading);
   section("What to do next", session.notes().action);
+  const bool to_notes = session.notes_wanted;
+  session.notes_wanted = false;
   if (!session.kept().empty()) {
     ImGui::Dummy({0, em(0.3F)});
-    text_in(type().text, palette().faint_ink, session.kept());
+    text_in(type().text, palette().soft_ink, session.kept());
   }
+  if (to_notes) ImGui::SetScrollHereY(1.0F);
 }
 
 void controls(Session& session, bool alone) {
@@ -122,9 +125,13 @@ float review_width() {
 }
 
 float picture_left(const Session& session) {
-  if (session.screen == Screen::judging) return em(1.2F) + judging_panel_width();
-  if (session.screen == Screen::review && !session.picture_alone) return em(1.2F) + review_width();
-  return 0;
+  float panel_width = 0;
+  if (session.screen == Screen::judging) panel_width = judging_panel_width();
+  if (session.screen == Screen::review && !session.picture_alone) panel_width = review_width();
+  const float left = panel_width > 0 ? em(1.2F) + panel_width : 0;
+  // With very large text the panel takes the window; a sliver of picture would tell nobody anything.
+  const float whole = ImGui::GetIO().DisplaySize.x;
+  return whole - left < 0.2F * whole ? 0 : left;
 }
 
 void draw_review(Session& session) {

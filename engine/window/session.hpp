@@ -87,6 +87,7 @@ class Session {
   double plumb_h = 6;                   ///< where on the screen the person thinks the bottom is
   std::optional<base::ClockArc> drawn;  ///< arc drawn on the screen for the draft
   bool list_open = false, menu_open = false, section_open = false, help_open = false;
+  bool notes_wanted = false;   ///< review: Down past the last line shows the notes below it
   bool picture_alone = false;  ///< review: the list is put away
   bool full_screen_wanted = false;
   bool quit_wanted = false;

@@ -129,6 +129,7 @@ void Session::enter_review(bool watched) {
 }
 
 void Session::choose_item(int item) {
+  notes_wanted = item >= static_cast<int>(items_.size());
   if (items_.empty()) return;
   item_ = std::clamp(item, 0, static_cast<int>(items_.size()) - 1);
   const auto& chosen = items_[static_cast<std::size_t>(item_)];

@@ -70,6 +70,8 @@ TEST(TrainWindow, ATraineeDrivesCodesGradesAndIsMarked) {
         << "beside the dark far end, at " << x << ' ' << y;
   }
 
+  screen.key("ctrl+plus");
+  screen.key("ctrl+minus");  // neither types anything
   screen.type("BCD B");
   screen.shot("3-typed");
   screen.key("Return");
