@@ -105,8 +105,14 @@ class Codes {
     auto made = line("BAJ", "B");
     made.q1 = whole(shift.offset_mm);
     made.clock_from = base::nearest_hour(shift.toward_clock_h);
-    add_joint(made, "the downstream unit stands " + show(shift.offset_mm) + " mm out of line, at least " +
-                        show(rules_.joint_shift_from_mm) + " mm: displaced joint, radial -> BAJ B");
+    // The clock is that of the downstream unit whichever way one looks, so that both directions
+    // agree on the same joint (ours); looking upstream that is the pipe the camera is still in.
+    const bool ahead = scene::travel(scene_.scenario) > 0;
+    add_joint(made, std::string(ahead ? "the unit ahead stands " : "the unit the camera is in stands ") +
+                        show(shift.offset_mm) + " mm out of line, at least " +
+                        show(rules_.joint_shift_from_mm) +
+                        " mm: displaced joint, radial -> BAJ B; its place is the downstream unit's" +
+                        (ahead ? "" : ", so the unit ahead looks moved the other way"));
   }
 
   void code(const scene::JointBend& bend) {

@@ -123,6 +123,16 @@ TEST(Derive, TwoZerosDifferByAConstant) {
   }
 }
 
+TEST(Derive, AShiftIsToldAsItIsSeen) {
+  scene::Scenario scenario = scene::plain_run();
+  scene::add(scenario, scene::JointShift{3, 9, 2});
+  const auto shift = [&] { return derive(scene::build_scene(scenario)).record.observations[1]; };
+  EXPECT_THAT(shift().reason, testing::HasSubstr("the unit ahead stands 9 mm"));
+  scenario.inspection = {scene::End::end, scene::End::end, 0};
+  EXPECT_EQ(shift().clock_from, 10);
+  EXPECT_THAT(shift().reason, testing::HasSubstr("the unit ahead looks moved the other way; clock 10"));
+}
+
 TEST(Derive, DistancesMayCountDown) {
   scene::Scenario scenario = scene::plain_run();
   scene::add(scenario, scene::JointGap{3, 20});
