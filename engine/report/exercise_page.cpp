@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/exercise_page.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <kainjow/mustache.hpp>
 #include <set>
@@ -32,6 +33,16 @@ std::string content_file(const char* name) {
 }
 
 std::string whole(double number) { return base::show_number(std::round(number)); }
+
+/// By where they stand in the truth, so that a page reads along the pipe.
+template <class Marks>
+std::vector<typename Marks::value_type> along_the_pipe(const Desk& desk, const Marks& marks) {
+  std::vector<typename Marks::value_type> sorted(marks.begin(), marks.end());
+  std::stable_sort(sorted.begin(), sorted.end(), [&](const auto& a, const auto& b) {
+    return find_line(desk.truths, a.truth) < find_line(desk.truths, b.truth);
+  });
+  return sorted;
+}
 
 /// A plain list of sentences.
 List sentences(const std::vector<std::string>& texts) {
@@ -75,7 +86,7 @@ Data verdict_data(const marking::Verdict& verdict) {
 
 List hits_data(const Desk& desk) {
   List list;
-  for (const marking::Hit& hit : desk.page.marking.hits) {
+  for (const marking::Hit& hit : along_the_pipe(desk, desk.page.marking.hits)) {
     const Came came = came_of(hit);
     Data entry;
     set_line(entry, find_line(desk.truths, hit.truth), hit.truth);
@@ -85,6 +96,7 @@ List hits_data(const Desk& desk) {
     entry.set("came", show(came));
     entry.set("earned", one_decimal(hit.earned));
     entry.set("weight", one_decimal(hit.weight));
+    entry.set("neutral", hit.neutral);
     List verdicts;
     for (const marking::Verdict& verdict : hit.verdicts) {
       if (verdict.standing != marking::Standing::not_asked) verdicts.push_back(verdict_data(verdict));
@@ -98,7 +110,7 @@ List hits_data(const Desk& desk) {
 
 List missed_data(const Desk& desk) {
   List list;
-  for (const marking::Missed& missed : desk.page.marking.missed) {
+  for (const marking::Missed& missed : along_the_pipe(desk, desk.page.marking.missed)) {
     Data entry;
     set_line(entry, find_line(desk.truths, missed.truth), missed.truth);
     entry.set("mark", mark_svg(Came::missed));

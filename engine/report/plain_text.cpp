@@ -36,7 +36,8 @@ std::string hits_text(const marking::Marking& marking, const std::vector<Line>& 
   std::string text = heading("Found: " + std::to_string(marking.hits.size()));
   for (const marking::Hit& hit : marking.hits) {
     text += wrapped(place_of(truths, hit.truth) + "  " + words_of(truths, hit.truth), 0);
-    text += "  earned " + one_decimal(hit.earned) + " of " + one_decimal(hit.weight) + "\n";
+    text += hit.neutral ? "  could not have been seen: neither earns nor costs\n"
+                        : "  earned " + one_decimal(hit.earned) + " of " + one_decimal(hit.weight) + "\n";
     std::vector<Row> rows;
     for (const marking::Verdict& verdict : hit.verdicts) {
       if (verdict.standing == marking::Standing::not_asked) continue;

@@ -46,6 +46,8 @@ Checked check_records(const fs::path& file, const std::string& what) {
   for (const exchange::PlacedRecord& placed : records.value()) {
     for (base::Problem& problem :
          coding::validate(placed.record, coding::CodeList::shipped(), file.string(), placed.places)) {
+      // What is missing stands nowhere; the file's beginning is as good a place as any to go to.
+      if (problem.place.line == 0) problem.place.line = problem.place.column = 1;
       checked.problems.push_back(std::move(problem));
     }
   }

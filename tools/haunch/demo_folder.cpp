@@ -19,6 +19,7 @@ const char* const list_head = "haunch demo wrote these files; the next demo here
 DemoFolder::DemoFolder(fs::path folder) : folder_(std::move(folder)) {
   const auto list = base::read_file(folder_ / list_name);
   if (!list || list.value().rfind(list_head, 0) != 0) return;
+  list_is_ours_ = true;
   for (const std::string& line : base::split(list.value().substr(std::string(list_head).size()), '\n')) {
     // Only names within the folder: a list that was tampered with must not reach outside.
     const fs::path name(line);
@@ -47,7 +48,7 @@ base::Problems DemoFolder::in_the_way(const std::vector<std::string>& names) con
       refuse(folder_ / name, "is there already and no demo wrote it; it was left as it is");
     }
   }
-  if (before_.empty() && fs::exists(folder_ / list_name, ignored)) {
+  if (!list_is_ours_ && fs::exists(folder_ / list_name, ignored)) {
     refuse(folder_ / list_name, "is there already and is no list of a demo's files; it was left as it is");
   }
   return problems;
@@ -90,6 +91,7 @@ void DemoFolder::remember() {
   std::error_code error;
   fs::create_directories(folder_, error);
   write_or_throw(folder_ / list_name, list);
+  list_is_ours_ = true;
 }
 
 }  // namespace haunch::cli

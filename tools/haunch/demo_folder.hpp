@@ -28,6 +28,7 @@ class DemoFolder {
  private:
   void remember();
   std::filesystem::path folder_;
+  bool list_is_ours_ = false;
   std::set<std::string> before_;  ///< ours from an earlier demo
   std::set<std::string> now_;
 };

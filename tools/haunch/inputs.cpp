@@ -35,6 +35,11 @@ std::optional<std::string> kind_of(const std::string& text, const std::string& f
   if (start.size() <= (marked ? 3U : 0U) || start[marked ? 3 : 0] != '{') return {};
   const base::JsonDocument document = need(base::JsonDocument::parse(text, file_name));
   const nlohmann::json& root = document.root();
+  // The schema of records lets `kind` be left out: what has observations is one.
+  if (root.is_object() && !root.contains("kind") &&
+      (root.contains("observations") || root.contains("records"))) {
+    return "record";
+  }
   if (!root.is_object() || !root.contains("kind") || !root.at("kind").is_string()) return std::string();
   return root.at("kind").get<std::string>();
 }

@@ -120,6 +120,17 @@ std::vector<DrawnPicture> draw_pictures(const TruthInput& truth, const marking::
   std::vector<DrawnPicture> drawn;
   for (const Plan& one : plans) {
     tell(static_cast<int>(drawn.size()) + 1, static_cast<int>(plans.size()));
+    // Findings at one place share their picture.
+    const auto same = std::find_if(
+        plans.begin(), plans.begin() + static_cast<std::ptrdiff_t>(drawn.size()),
+        [&](const Plan& other) { return other.lens_z_m == one.lens_z_m && other.light == one.light; });
+    if (const auto index = static_cast<std::size_t>(same - plans.begin()); index < drawn.size()) {
+      DrawnPicture again{one.name, drawn[index].png, drawn[index].picture};
+      again.picture.truth = one.truth;
+      again.picture.caption = one.caption;
+      drawn.push_back(std::move(again));
+      continue;
+    }
     render::View view;
     view.pose = scene::pose_at(scene, one.lens_z_m);
     view.highlight_fault = one.light;

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: Apache-2.0
+// How the command line is called: help, wrong calls, exit codes.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "cli/program.hpp"
+
+namespace haunch::cli_test {
+namespace {
+
+using testing::HasSubstr;
+
+const char* const verbs[] = {"train", "demo",  "check",   "truth", "render",
+                             "mark",  "grade", "convert", "scores"};
+
+TEST(Usage, HelpNamesEveryVerbAndEveryVerbHasHelp) {
+  const Program haunch;
+  const Ran help = haunch.run({"--help"});
+  EXPECT_EQ(help.code, 0);
+  for (const char* verb : verbs) {
+    EXPECT_THAT(help.out, HasSubstr(std::string("\n  ") + verb)) << verb;
+    const Ran one = haunch.run({verb, "--help"});
+    EXPECT_EQ(one.code, 0) << verb;
+    EXPECT_THAT(one.out, HasSubstr(std::string("haunch ") + verb)) << verb;
+  }
+  EXPECT_THAT(help.out, HasSubstr("does not replace local codes, a qualified assessment or a permit"));
+  EXPECT_THAT(haunch.run({"--version"}).out, testing::MatchesRegex("haunch [0-9]+\\.[0-9]+\\.[0-9]+\n"));
+}
+
+TEST(Usage, WrongCallsExitWithTwoAndSayWhy) {
+  const Program haunch;
+  haunch.write("clean.json", clean_scenario);
+  const std::vector<std::pair<std::vector<std::string>, std::string>> wrong = {
+      {{}, "usage"},
+      {{"marc"}, "did you mean \"mark\"?"},
+      {{"truth"}, "missing: SCENARIO"},
+      {{"truth", "clean.json", "--jsn"}, "--jsn"},
+      {{"truth", "clean.json", "--json", "--text"}, "not both"},
+      {{"truth", "clean.json", "--units", "yards"}, "m or ft"},
+      {{"mark", "clean.json"}, "missing: ATTEMPT"},
+      {{"render", "clean.json", "-o", "f.png"}, "--at"},
+      {{"render", "clean.json", "--at", "three", "-o", "f.png"}, "not a number"},
+      {{"render", "clean.json", "--at", "99", "-o", "f.png"}, "outside the run"},
+      {{"render", "clean.json", "--at", "1", "--size", "big", "-o", "f.png"}, "WIDTHxHEIGHT"},
+      {{"grade", "clean.json", "--site", "moon=far"}, "groundwater"},
+      {{"convert", "clean.json", "clean.json"}, "same file"},
+  };
+  for (const auto& [arguments, words] : wrong) {
+    const Ran ran = haunch.run(arguments);
+    EXPECT_EQ(ran.code, 2) << testing::PrintToString(arguments) << ran.err;
+    EXPECT_THAT(ran.err, HasSubstr(words)) << testing::PrintToString(arguments);
+  }
+  EXPECT_EQ(haunch.read("clean.json"), clean_scenario) << "a wrong call changed a file";
+}
+
+TEST(Usage, AnOutputNeverGoesOverItsInput) {
+  const Program haunch;
+  haunch.write("clean.json", clean_scenario);
+  EXPECT_EQ(haunch.run({"truth", "clean.json", "--json", "-o", "./clean.json"}).code, 2);
+  EXPECT_EQ(haunch.read("clean.json"), clean_scenario);
+}
+
+TEST(Usage, WithoutADisplayTrainSaysWhatToDoInstead) {
+  const Ran ran = Program().run({"train", shipped("canteen-branch").string()});
+  EXPECT_EQ(ran.code, 3);
+  EXPECT_THAT(ran.err, HasSubstr("haunch demo"));
+}
+
+TEST(Usage, AFileThatIsNotThereIsAProblemOfTheInput) {
+  const Program haunch;
+  for (const std::vector<std::string>& arguments :
+       std::vector<std::vector<std::string>>{{"check", "no.json"},
+                                             {"truth", "no.json"},
+                                             {"mark", "no.json", "no.json"},
+                                             {"grade", "no.json"},
+                                             {"convert", "no.json", "out.json"}}) {
+    const Ran ran = haunch.run(arguments);
+    EXPECT_EQ(ran.code, 1) << arguments[0];
+    EXPECT_THAT(ran.out + ran.err, HasSubstr("no.json: there is no such file")) << arguments[0];
+  }
+}
+
+TEST(Usage, AnOutputThatCannotBeWrittenStopsTheWork) {
+  const Program haunch;
+  haunch.write("clean.json", clean_scenario);
+  EXPECT_EQ(haunch.run({"truth", "clean.json", "-o", "no/such/folder/out.txt"}).code, 3);
+}
+
+TEST(Usage, FeetOnRequest) {
+  const Program haunch;
+  haunch.write("clean.json", clean_scenario);
+  EXPECT_THAT(haunch.run({"truth", "clean.json"}).out, HasSubstr("6.00 m"));
+  // 6 m is 19.685 ft (the international foot, 0.3048 m).
+  EXPECT_THAT(haunch.run({"truth", "clean.json", "--units", "ft"}).out, HasSubstr("19.7 ft"));
+}
+
+TEST(Usage, NoScoresYetIsNoError) {
+  const Program haunch;
+  EXPECT_EQ(haunch.run({"scores"}).out, "no attempts yet\n");
+  const Ran ran = haunch.run({"scores", "--json"});
+  EXPECT_EQ(ran.code, 0);
+  expect_schema(ran.out, "scores");
+  EXPECT_EQ(haunch.run({"scores", "--store", "elsewhere.sqlite"}).code, 1);
+}
+
+}  // namespace
+}  // namespace haunch::cli_test
