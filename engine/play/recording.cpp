@@ -44,6 +44,41 @@ std::string free_run(const coding::Record& record, const std::string& without) {
   return std::to_string(number);
 }
 
+bool is_utf8(const std::string& text) {
+  for (std::size_t i = 0; i < text.size();) {
+    const auto byte = [&](std::size_t k) {
+      return i + k < text.size() ? static_cast<unsigned char>(text[i + k]) : 0U;
+    };
+    const unsigned first = byte(0);
+    const std::size_t more = first < 0x80                    ? 0
+                             : first >= 0xC2 && first < 0xE0 ? 1
+                             : (first & 0xF0U) == 0xE0       ? 2
+                             : first >= 0xF0 && first < 0xF5 ? 3
+                                                             : 9;
+    if (more == 9) return false;
+    for (std::size_t k = 1; k <= more; ++k) {
+      if ((byte(k) & 0xC0U) != 0x80) return false;
+    }
+    // Too long a form, a surrogate half, or past the last letter there is.
+    if ((first == 0xE0 && byte(1) < 0xA0) || (first == 0xED && byte(1) > 0x9F) ||
+        (first == 0xF0 && byte(1) < 0x90) || (first == 0xF4 && byte(1) > 0x8F)) {
+      return false;
+    }
+    i += more + 1;
+  }
+  return true;
+}
+
+bool all_text(const coding::Observation& o) {
+  bool good = true;
+  for (const std::string* text : {&o.code, &o.ch1, &o.ch2, &o.stretch, &o.remark, &o.manhole_place, &o.photo,
+                                  &o.video, &o.reason, &o.distance_m.text, &o.q1.text, &o.q2.text}) {
+    good = good && is_utf8(*text);
+  }
+  for (const auto& [key, value] : o.extra) good = good && is_utf8(key) && is_utf8(value);
+  return good;
+}
+
 /// The end of a run says again what its begin said, where nothing else was said.
 void take_from_begin(coding::Observation& end, const coding::Observation& begin) {
   if (end.code.empty()) {
@@ -56,7 +91,7 @@ void take_from_begin(coding::Observation& end, const coding::Observation& begin)
   }
   if (end.q1.empty()) end.q1 = begin.q1;
   if (end.q2.empty()) end.q2 = begin.q2;
-  if (!end.clock_from) {
+  if (!end.clock_from && !end.clock_to) {
     end.clock_from = begin.clock_from;
     end.clock_to = begin.clock_to;
   }
@@ -65,6 +100,8 @@ void take_from_begin(coding::Observation& end, const coding::Observation& begin)
 }  // namespace
 
 base::Problems Exercise::check(const coding::Observation& observation) const {
+  // What is no text could be stored in no log, and would not replay.
+  if (!all_text(observation)) return say("a text holds bytes that are no letters", "text in UTF-8");
   if (observation.code.empty()) return say("there is no code", "a main code of the code list");
   if (coding::CodeList::shipped().find(observation.code) == nullptr) {
     return say("\"" + observation.code + "\" is no code", "a main code of the code list");
