@@ -52,7 +52,8 @@ const std::vector<Outside>& outsides() {
       {"embree3/", {"render"}},
       {"tbb/", {"render"}},
       {"oneapi/", {"render"}},
-      {"hwy/", {"render"}},
+      // A vector kernel is compiled once for each instruction set, so its maths can only be a header.
+      {"hwy/", {"render"}, true},
       {"png.h", {"render"}},
       {"xmmintrin.h", {"render"}},
       {"pmmintrin.h", {"render"}},
