@@ -199,8 +199,9 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
     for (int k = 0; k < sheet.columns; ++k) {
       const double angle = from + step * k;
       const double t = std::min(factor * forms[static_cast<std::size_t>(k)], 0.93 * radius);
-      // Where it thins out it goes under the wall's face rather than ending in a step.
-      const double r = radius - t + 0.00025;
+      // Where it thins out it goes under the wall's face rather than ending in a step; where it has
+      // a thickness to speak of, that thickness is exactly what was asked for.
+      const double r = radius - t + std::max(0.0, 0.00025 - t);
       sheet.points.push_back({centre.x + r * std::sin(angle), centre.y + r * std::cos(angle), z});
       sheet.thick_m.push_back(static_cast<float>(t));
     }
