@@ -29,6 +29,14 @@ Side side_of(const coding::Record& record, const Rules::Inside& rules) {
   return side;
 }
 
+/// Material, bore and use of the pipe stand on the job sheet; they are not the trainee's to find. What
+/// the attempt's header does not say is taken from the truth's, so that both are graded alike.
+coding::Record with_job_sheet(coding::Record attempt, const coding::Record& truth) {
+  for (const coding::HeaderField& field : truth.header)
+    if (!attempt.header_value(field.code)) attempt.header.push_back(field);
+  return attempt;
+}
+
 /// In plain words; that a run begins here is said by where it goes.
 std::string in_words(const Finding& finding, const coding::CodeList& list) {
   coding::Observation seen = *finding.seen;
@@ -99,7 +107,7 @@ class Marker {
         scheme_(scheme),
         site_(site),
         truth_(side_of(truth, inside_)),
-        attempt_(side_of(attempt, inside_)) {}
+        attempt_(side_of(with_job_sheet(attempt, truth), inside_)) {}
 
   Marking run() {
     weigh();

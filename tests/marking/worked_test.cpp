@@ -260,6 +260,20 @@ TEST(OwnGrading, MisgradingAndMiscodingShowApart) {
   EXPECT_FALSE(joint.at("misgraded").get<bool>());
 }
 
+TEST(OwnGrading, WhatTheJobSheetSaysNeedNotBeRepeated) {
+  coding::Record attempt = yard();
+  attempt.header.clear();
+  EXPECT_THAT(mark_plain(yard(), attempt).consequence.sentences, IsEmpty());
+  const coding::Record truth = record_of({seen(5, "BAJ", "A", "", 25)});
+  coding::Record other = truth;
+  other.set_header("ACB", "600");
+  // Their own header counts as theirs.
+  EXPECT_THAT(mark_plain(truth, other).consequence.truth.observations.at(0).goals.at(0).row,
+              "BAJ/A/tightness/to-400");
+  EXPECT_THAT(mark_plain(truth, other).consequence.attempt.observations.at(0).goals.at(0).row,
+              "BAJ/A/tightness/over-400");
+}
+
 TEST(OwnGrading, NotGivenIsSaidAsNotGiven) {
   const auto json = nlohmann::json::parse(to_json(mark_plain(yard(), yard())));
   EXPECT_EQ(json.at("grading"), "not given");
