@@ -5,6 +5,11 @@
 #include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
+
+// GCC 12 takes the standard's regex for uninitialised when it builds with a sanitizer.
+#if defined(__GNUC__) && !defined(__clang__)
+#pragma GCC diagnostic ignored "-Wmaybe-uninitialized"
+#endif
 #include <regex>
 
 #include "base/json_scan.hpp"
