@@ -7,6 +7,7 @@
 // Room-internal header.
 #pragma once
 
+#include <cstdint>
 #include <memory>
 
 #include "render/samples.hpp"
@@ -63,6 +64,9 @@ class FaultShapes {
   /// Whatever is nearer than depth replaces the sample: depth, colour, fault, normal; piece = -1.
   void meet_meshes(const Batch& batch, Samples& samples) const;
   void meet_strands(const Batch& batch, Samples& samples) const;
+
+  /// Strands are laid over by coverage, so a pixel that shows this fault needs no finer rays for it.
+  bool smooth_already(std::uint16_t fault) const;
 
  private:
   struct Inside;

@@ -67,8 +67,20 @@ void build_balls(Strands& strands, std::vector<std::int32_t>& order, std::int32_
   strands.balls[static_cast<std::size_t>(node)] = ball;
 }
 
+constexpr float bark_radius_m = 0.0016F;
+
+/// From young and pale to bark.
+Rgb root_colour(float age) {
+  static const Rgb ramp[] = {linear_from_srgb(238, 222, 188), linear_from_srgb(208, 170, 120),
+                             linear_from_srgb(156, 108, 70), linear_from_srgb(110, 78, 54)};
+  const float at = std::clamp(age, 0.0F, 1.0F) * 3;
+  const int k = std::min(static_cast<int>(at), 2);
+  return blend(ramp[k], ramp[k + 1], at - static_cast<float>(k));
+}
+
 // How free each link stands: few neighbours in the cells around it.
-void measure_openness(Strands& strands, std::size_t from, std::size_t to, float cell) {
+std::vector<float> openness(const Strands& strands, std::size_t from, std::size_t to, float cell) {
+  std::vector<float> open;
   Box box;
   for (std::size_t i = from; i < to; ++i) box.take(strands.links[i]);
   int n[3];
@@ -103,11 +115,17 @@ void measure_openness(Strands& strands, std::size_t from, std::size_t to, float 
           sum += matter[index(x, y, z)];
         }
     // In how many layers the strands of this neighbourhood would hide each other.
-    strands.looks[i].open = 1 / (1 + 0.32F * sum / (9 * cell * cell));
+    open.push_back(1 / (1 + 0.32F * sum / (9 * cell * cell)));
   }
+  return open;
 }
 
 void add_roots(Strands& strands, const scene::RootShape& shape, int fault, std::uint32_t seed) {
+  struct Place {
+    float from, to, age;
+    std::uint32_t seed;
+  };
+  std::vector<Place> places;
   const std::size_t begin = strands.links.size();
   std::uint32_t number = seed;
   for (const scene::Strand& s : shape.strands) {
@@ -124,11 +142,24 @@ void add_roots(Strands& strands, const scene::RootShape& shape, int fault, std::
                                static_cast<float>(a.at.z), static_cast<float>(e.x), static_cast<float>(e.y),
                                static_cast<float>(e.z), static_cast<float>(l), static_cast<float>(a.radius_m),
                                static_cast<float>((b.radius_m - a.radius_m) / l)});
-      strands.looks.push_back({along, s.age, 1, number, static_cast<std::uint16_t>(fault)});
+      places.push_back({along, along + static_cast<float>(l), s.age, number});
       along += static_cast<float>(l);
     }
   }
-  if (strands.links.size() > begin) measure_openness(strands, begin, strands.links.size(), 0.005F);
+  if (places.empty()) return;
+  const std::vector<float> open = openness(strands, begin, strands.links.size(), 0.005F);
+  for (std::size_t k = 0; k < places.size(); ++k) {
+    const Place& p = places[k];
+    const float own = static_cast<float>((p.seed >> 12U) & 255U) / 255.0F - 0.5F;
+    const auto colour = [&](float along) {
+      const float spots = scene::noise(along / 0.004F, 0.5F, 0.5F, p.seed);
+      // Soil clings where they come in.
+      const float soil = 0.30F * std::clamp(1 - along / 0.02F, 0.0F, 1.0F);
+      return (0.78F * open[k] * (1 + 0.45F * own)) * root_colour(p.age + 0.14F * spots + soil);
+    };
+    strands.looks.push_back(
+        {colour(p.from), colour(p.to), 0.10F * open[k], static_cast<std::uint16_t>(fault)});
+  }
 }
 
 // ---- meeting ----
@@ -186,7 +217,8 @@ struct Scratch {
 
 /// The links the cone may meet, nearer balls first.
 void gather(const Strands& strands, const Cone& cone, TileLinks& t) {
-  for (auto* floats : {&t.x, &t.y, &t.z, &t.radius, &t.nearest}) floats->clear();
+  for (auto* floats : {&t.ax, &t.ay, &t.az, &t.ex, &t.ey, &t.ez, &t.length, &t.radius, &t.nearest})
+    floats->clear();
   t.link.clear();
   const auto away = [&](const Ball& b) {
     const float dx = b.x - cone.ox, dy = b.y - cone.oy, dz = b.z - cone.oz;
@@ -207,10 +239,12 @@ void gather(const Strands& strands, const Cone& cone, TileLinks& t) {
     }
     for (std::int32_t i = ball.first; i < ball.first + ball.count; ++i) {
       const Link& l = strands.links[static_cast<std::size_t>(i)];
-      const float h = l.length / 2, radius = h + std::max(l.r0, l.r0 + l.slope * l.length);
+      const float thick = std::max(l.r0, l.r0 + l.slope * l.length), h = l.length / 2, radius = h + thick;
       const float x = l.ax + h * l.ex, y = l.ay + h * l.ey, z = l.az + h * l.ez;
       if (!may_meet(cone, x, y, z, radius)) continue;
-      t.x.push_back(x), t.y.push_back(y), t.z.push_back(z), t.radius.push_back(radius);
+      t.ax.push_back(l.ax), t.ay.push_back(l.ay), t.az.push_back(l.az);
+      t.ex.push_back(l.ex), t.ey.push_back(l.ey), t.ez.push_back(l.ez);
+      t.length.push_back(l.length), t.radius.push_back(thick);
       const float dx = x - cone.ox, dy = y - cone.oy, dz = z - cone.oz;
       t.nearest.push_back(std::sqrt(dx * dx + dy * dy + dz * dz) - radius);
       t.link.push_back(i);
@@ -221,51 +255,50 @@ void gather(const Strands& strands, const Cone& cone, TileLinks& t) {
     t.nearest[static_cast<std::size_t>(i)] =
         std::min(t.nearest[static_cast<std::size_t>(i)], t.nearest[static_cast<std::size_t>(i) + 1]);
   const auto padded = static_cast<std::size_t>((t.count + group_size - 1) / group_size * group_size);
-  for (auto* floats : {&t.x, &t.y, &t.z, &t.radius}) floats->resize(padded);
-}
-
-/// From young and pale to bark.
-Rgb root_colour(float age) {
-  static const Rgb ramp[] = {linear_from_srgb(238, 222, 188), linear_from_srgb(208, 170, 120),
-                             linear_from_srgb(156, 108, 70), linear_from_srgb(110, 78, 54)};
-  const float at = std::clamp(age, 0.0F, 1.0F) * 3;
-  const int k = std::min(static_cast<int>(at), 2);
-  return blend(ramp[k], ramp[k + 1], at - static_cast<float>(k));
+  for (auto* floats : {&t.ax, &t.ay, &t.az, &t.ex, &t.ey, &t.ez, &t.length, &t.radius})
+    floats->resize(padded);
 }
 
 Rgb shade(const Strands& strands, const Samples& m, int i, const Met& met) {
   const Link& l = strands.links[static_cast<std::size_t>(met.link)];
   const LinkLook& look = strands.looks[static_cast<std::size_t>(met.link)];
-  const float along = look.along + met.along;
-  const float spots = scene::noise(along / 0.004F, 2.5F * met.across, 0.5F, look.seed);
-  const float own = static_cast<float>((look.seed >> 12U) & 255U) / 255.0F - 0.5F;
   const float de = m.dir_x[i] * l.ex + m.dir_y[i] * l.ey + m.dir_z[i] * l.ez;
   const float facing = std::sqrt(std::max(0.0F, 1 - de * de));
-  const float cosine = std::sqrt(std::max(0.0F, 1 - met.across * met.across)) * (0.40F + 0.60F * facing);
+  // A strand narrower than the pixel shows all its round at once.
+  const float pixel = m.parallel ? m.pixel_size : m.pixel_size * met.depth;
+  const float wide = std::clamp(2 * (l.r0 + l.slope * met.along) / pixel - 1, 0.0F, 1.0F);
+  const float round = 0.785F + wide * (std::sqrt(std::max(0.0F, 1 - met.across * met.across)) - 0.785F);
+  const float cosine = round * (0.40F + 0.60F * facing);
   Matter matter;
-  // Soil clings where they come in.
-  const float soil = 0.30F * std::clamp(1 - along / 0.02F, 0.0F, 1.0F);
-  matter.albedo = (look.open * (1 + 0.45F * own)) * root_colour(look.age + 0.14F * spots + soil);
-  matter.gloss = met.cover > 0.9F && cosine > 0.8F ? 0.10F * look.open : 0;
+  matter.albedo = blend(look.start, look.end, met.along / l.length);
+  matter.gloss = wide == 1 && cosine > 0.8F ? look.gloss : 0;
   matter.shine_power = 18;
+  if (l.r0 > bark_radius_m) {
+    // Thick enough to show its bark: cracks along it, rings across.
+    const float x = m.org_x[i] + met.depth * m.dir_x[i], y = m.org_y[i] + met.depth * m.dir_y[i],
+                z = m.org_z[i] + met.depth * m.dir_z[i];
+    const float bark = scene::layered_noise(x / 0.0021F, y / 0.0021F, z / 0.0045F, 5U, 3);
+    const float patch = scene::noise(x / 0.012F, y / 0.012F, z / 0.016F, 6U);
+    matter.albedo = std::max(0.25F, 1 + 1.1F * bark + 0.35F * patch) * matter.albedo;
+    matter.gloss *= 0.3F;
+  }
   return lit(m, i, matter, cosine, met.depth);
 }
 
 void lay_over(const Strands& strands, Samples& m, int i, RayMet& ray) {
-  // Front to back; equal depths by the link, so that the order they came in does not show.
+  // Front to back; equal depths by the link, so that the order they came in does not show. Few are
+  // seen, so the next one is looked for rather than all put in order.
   const auto before = [](const Met& a, const Met& b) {
     return a.depth != b.depth ? a.depth < b.depth : a.link < b.link;
   };
-  for (int k = 1; k < ray.count; ++k) {
-    const Met met = ray.met[k];
-    int at = k;
-    for (; at > 0 && before(met, ray.met[at - 1]); --at) ray.met[at] = ray.met[at - 1];
-    ray.met[at] = met;
-  }
   float through = 1, depth = 0;
   Rgb light;
   std::uint16_t fault = 0;
-  for (int k = 0; k < ray.count && through > 0.01F; ++k) {
+  for (int k = 0; k < ray.count && through > 0.016F; ++k) {
+    int next = k;
+    for (int n = k + 1; n < ray.count; ++n)
+      if (before(ray.met[n], ray.met[next])) next = n;
+    std::swap(ray.met[k], ray.met[next]);
     const Met& met = ray.met[k];
     const float share = through * met.cover;
     light = light + share * shade(strands, m, i, met);
@@ -275,7 +308,7 @@ void lay_over(const Strands& strands, Samples& m, int i, RayMet& ray) {
       depth = met.depth;
     }
   }
-  if (through <= 0.01F) through = 0;
+  if (through <= 0.016F) through = 0;
   m.red[i] = light.r + through * m.red[i];
   m.green[i] = light.g + through * m.green[i];
   m.blue[i] = light.b + through * m.blue[i];

@@ -21,10 +21,8 @@ struct Link {
 };
 /// What a link looks like; kept apart, since few links met are seen.
 struct LinkLook {
-  float along = 0;  // metres from the strand's root to the link's start
-  float age = 0;    // 0 pale .. 1 bark
-  float open = 1;   // 1 stands free .. lower deep in a tangle
-  std::uint32_t seed = 0;
+  Rgb start, end;  // albedo at its ends
+  float gloss = 0;
   std::uint16_t fault = 0;
 };
 

@@ -42,10 +42,10 @@ struct RayGroup {
   RayMet met[group_size];
 };
 
-/// The links of a tile from the front, roughly: balls around them, in step, a multiple of 16 long.
+/// The links of a tile from the front, roughly; in step, a multiple of 16 long.
 struct TileLinks {
   int count = 0;
-  std::vector<float> x, y, z, radius;
+  std::vector<float> ax, ay, az, ex, ey, ez, length, radius;
   std::vector<float> nearest;  // no link from here on is nearer to the cone's start
   std::vector<std::int32_t> link;
 };

@@ -42,19 +42,27 @@ int Cull(const TileLinks& t, const Cone& c, float far, int from, std::int32_t* k
   const auto k = [&](float v) { return hn::Set(f, v); };
   int count = 0;
   const int to = std::min(from + chunk, (t.count + group_size - 1) / group_size * group_size);
+  // How far from its axis the cone's rays may be, for each metre ahead; and the slant of the links'
+  // nearest points against it.
+  const V tangent = k(c.sine / std::max(c.cosine, 0.05F)), slant = k(1 / std::max(c.cosine, 0.05F));
+  const V zero = hn::Zero(f);
   for (int n = from; n < to; n += lanes()) {
-    const V x = hn::LoadU(f, &t.x[static_cast<std::size_t>(n)]) - k(c.ox),
-            y = hn::LoadU(f, &t.y[static_cast<std::size_t>(n)]) - k(c.oy),
-            z = hn::LoadU(f, &t.z[static_cast<std::size_t>(n)]) - k(c.oz);
-    const V reach = hn::LoadU(f, &t.radius[static_cast<std::size_t>(n)]) + k(c.spread);
-    const V square = x * x + y * y + z * z;
-    const V ahead = x * k(c.ax) + y * k(c.ay) + z * k(c.az);
-    const M inside = square <= reach * reach;
-    const M along = hn::And(ahead <= k(far) + reach, ahead >= hn::Neg(reach));
-    const V aside = hn::Sqrt(hn::Max(square - ahead * ahead, hn::Zero(f)));
-    M cone = aside * k(c.cosine) - ahead * k(c.sine) <= reach;
-    if (c.all_round) cone = hn::Eq(x, x);
-    M keep = hn::Or(inside, hn::And(along, cone));
+    const auto at = [&](const std::vector<float>& v) { return hn::LoadU(f, v.data() + n); };
+    const V ex = at(t.ex), ey = at(t.ey), ez = at(t.ez), length = at(t.length);
+    const V wx = at(t.ax) - k(c.ox), wy = at(t.ay) - k(c.oy), wz = at(t.az) - k(c.oz);
+    const V de = k(c.ax) * ex + k(c.ay) * ey + k(c.az) * ez;
+    const V dw = k(c.ax) * wx + k(c.ay) * wy + k(c.az) * wz;
+    const V ew = ex * wx + ey * wy + ez * wz;
+    const V along = (de * dw - ew) / hn::Max(k(1.0F) - de * de, k(1e-5F));
+    const V tc = hn::Min(hn::Max(along, zero), length);
+    const V s = dw + tc * de;
+    const V x = wx + tc * ex - s * k(c.ax), y = wy + tc * ey - s * k(c.ay), z = wz + tc * ez - s * k(c.az);
+    const V least = hn::Min(dw, dw + length * de), most = hn::Max(dw, dw + length * de);
+    const V thick = at(t.radius) + k(c.spread);
+    const V reach = (thick + hn::Max(most, zero) * tangent) * slant;
+    M keep = hn::And(x * x + y * y + z * z <= reach * reach,
+                     hn::And(least <= k(far) + thick, most >= hn::Neg(thick)));
+    if (c.all_round) keep = hn::Eq(k(0.0F), zero);
     keep = hn::And(keep, hn::RebindMask(f, hn::Lt(hn::Iota(i, n), hn::Set(i, t.count))));
     const std::size_t stored = hn::CompressStore(hn::Iota(i, n), hn::RebindMask(i, keep), i, kept + count);
     count += static_cast<int>(stored);
@@ -92,8 +100,7 @@ void MeetLink(const Link& l, std::int32_t index, RayGroup& g) {
     hit = hn::AndNot(hn::And(thin, beyond), hit);
     const V cover = hn::Min((hn::Min(r, d + half) - hn::Max(hn::Neg(r), d - half)) / (half + half), one);
     const V across = hn::Min(d / hn::Max(r, half), one);
-    const V depth =
-        s - r * hn::Sqrt(hn::Max(one - across * across, zero)) / hn::Sqrt(hn::Max(facing, k(0.04F)));
+    const V depth = s - r * hn::Sqrt(hn::Max(one - across * across, zero) / hn::Max(facing, k(0.04F)));
     hit = hn::And(
         hit, hn::And(depth < hn::Load(f, g.limit + from), hn::And(depth >= k(nearest_m), cover > k(0.004F))));
     if (hn::AllFalse(f, hit)) continue;

@@ -43,10 +43,10 @@ Vec2 held_inside(Vec2 p, double limit) {
 }
 
 /// Soft kinks along a strand, each of its own phase.
-Vec2 curl(double along_m, double phase, double wave_m, std::uint32_t seed) {
+Vec2 curl(double along_m, double phase, double wave_m, std::uint32_t seed, int octaves = 2) {
   const auto u = static_cast<float>(along_m / wave_m), p = static_cast<float>(phase);
-  return {static_cast<double>(layered_noise(u, p, 0.5F, seed, 2)),
-          static_cast<double>(layered_noise(u, p, 7.5F, seed + 3U, 2))};
+  return {static_cast<double>(layered_noise(u, p, 0.5F, seed, octaves)),
+          static_cast<double>(layered_noise(u, p, 7.5F, seed + 3U, octaves))};
 }
 
 // Tassels: bundles of hair that enter together, hang as a fringe and trail downstream, some long and
@@ -71,7 +71,7 @@ Grown grow_fine(const Growth& g, double reach) {
       const bool leader = h % 11 == 0;
       const double reach_m =
           reach * bundle * scale * 0.055 * (leader ? random.uniform(0.8, 1.1) : random.uniform(0.25, 1.0));
-      const double trail = std::max(g.run, 0.03) * bundle * random.uniform(0.25, 0.8);
+      const double trail = std::max(g.run, 0.03) * std::min(1.0, bundle * random.uniform(0.25, 0.8));
       const double spread = 0.34 * random.normal() + lean, rise = 0.30 * random.normal();
       const double root_angle = angle + (leader ? 0.002 : 0.0045) * scale * random.normal() / g.radius;
       const double thick =
@@ -89,7 +89,7 @@ Grown grow_fine(const Growth& g, double reach) {
         // Hairs of a tassel share its waves, and each has finer ones of its own.
         const Vec2 wave =
             (0.0045 * scale * std::min(1.0, 3 * u)) * curl(u * path, flock, 0.034 * scale, curl_seed + 40U) +
-            (0.0030 * scale * std::min(1.0, 4 * u)) * curl(u * path, phase, 0.013 * scale, curl_seed);
+            (0.0030 * scale * std::min(1.0, 4 * u)) * curl(u * path, phase, 0.017 * scale, curl_seed, 1);
         const double r = thick * (1 - 0.75 * u);
         const Vec2 p = held_inside(1.002 * g.radius * outward(root_angle) + reach_m * way + wave,
                                    u < 0.02 ? 1.002 * g.radius : g.radius - r);
@@ -136,14 +136,14 @@ Grown grow_mass(const Growth& g, double reach) {
     const double there_z = run * (0.06 + 0.62 * depth_u) * (0.55 + 0.45 * std::min(1.0, away / g.radius));
     const double end_z = std::min(run, there_z + tail * run * bulge);
     const double path = away + end_z;
-    const int steps = std::clamp(static_cast<int>(path / 0.0065), 8, 34);
+    const int steps = std::clamp(static_cast<int>(path / 0.0048), 8, 44);
     const Vec2 bow = (0.12 * away) * Vec2{bow_x, bow_y};
     for (int i = 0; i <= steps; ++i) {
       const double u = static_cast<double>(i) / steps;
       const double v = std::min(1.0, u / 0.7), w = std::max(0.0, (u - 0.7) / 0.3);
       const Vec2 base_way = (1 - v) * entry + v * target + (4 * v * (1 - v)) * bow + Vec2{0, -droop * w};
       const double free = std::min(1.0, 5 * u);
-      const Vec2 kink = (0.0062 * scale * free) * curl(u * path, phase, 0.017 * scale, curl_seed);
+      const Vec2 kink = (0.0062 * scale * free) * curl(u * path, phase, 0.019 * scale, curl_seed, 1);
       const double r = thick * (1 - 0.6 * u);
       const Vec2 p = held_inside(base_way + kink, u < 0.02 ? 1.002 * g.radius : g.radius - r);
       const double back = 0.010 * scale * free *
@@ -178,7 +178,7 @@ Grown grow_tap(const Growth& g, double reach) {
   const double run = std::max(g.run, 0.5 * g.radius);
   const double angle = g.arc_from + g.arc_width / 2 + 0.1 * random.normal();
   const Vec2 in = -1.0 * outward(angle), across{in.y, -in.x};
-  const double long_m = std::min(1.75, reach) * 0.85 * g.radius, thick = 0.135 * reach * g.radius;
+  const double long_m = std::min(1.75, 1.15 * reach) * 0.85 * g.radius, thick = 0.105 * reach * g.radius;
   const double lean = random.uniform(-0.35, 0.35), phase = random.uniform(0, 300);
   grown.begin(0.80);
   constexpr int steps = 56;
@@ -191,10 +191,11 @@ Grown grow_tap(const Growth& g, double reach) {
     const double r = std::max(
         0.0008, thick * knots * (1 - 0.80 * std::pow(u, 1.3)) * (1 + 0.25 * std::max(0.0, 1 - 6 * u)));
     const double bent = std::sin(u * 1.35) / 1.0;  // straight in at first, then along the flow
+    // It comes out of the wall as it goes in; what lies beyond the wall, the wall hides.
     const Vec2 p = held_inside(
-        1.04 * g.radius * outward(angle) + (long_m * bent) * in + (lean * long_m * u * u) * across + kink,
-        u < 0.05 ? 1.04 * g.radius : std::max(0.0, g.radius - 0.6 * r));
-    grown.add({p.x, p.y, g.z0 + run * (0.12 * u + 0.88 * u * u)}, r);
+        1.015 * g.radius * outward(angle) + (long_m * bent) * in + (lean * long_m * u * u) * across + kink,
+        1.015 * g.radius);
+    grown.add({p.x, p.y, g.z0 + run * (0.30 * u + 0.70 * u * u)}, r);
   }
   const std::vector<StrandNode> main = grown.nodes;
   const double limit = g.z0 + run * 1.02;
