@@ -307,6 +307,10 @@ RootShape root_shape(const Scene& scene, const Roots& roots, std::uint64_t seed)
   // The pipe they came through at a shifted joint is the one they trail in.
   const Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, roots.from_m + 1e-6))];
   for (StrandNode& n : shape.nodes) {
+    // Truth says how far they trail, so tips that wave past it are drawn in, softly, to within 3 cm.
+    constexpr double free_m = 0.015, softness_m = 0.014;
+    const double past_m = n.at.z - roots.to_m - free_m;
+    if (past_m > 0) n.at.z = roots.to_m + free_m + softness_m * past_m / (past_m + softness_m);
     const Vec2 c = n.at.z > piece.to_m ? centre_at(scene, n.at.z) : centre_at(piece, n.at.z);
     n.at.x += c.x;
     n.at.y += c.y;
