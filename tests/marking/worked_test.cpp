@@ -149,17 +149,28 @@ TEST(Pairs, TwoOfAKindGoByClockAndSize) {
 
 TEST(Pairs, TheSameThingTwiceIsADoubleAndTheWeakerCounts) {
   const coding::Record truth =
-      record_of({seen(0, "BCD", "A"), seen(5, "BBC", "A", "", 30), seen(20, "BCE", "A")});
+      record_of({seen(0, "BCD", "A"), seen(5, "BBD", "A", "", 30), seen(20, "BCE", "A")});
   const coding::Record wrong =
-      record_of({seen(0, "BCD", "A"), seen(5, "BBC", "A", "", 90), seen(20, "BCE", "A")});
+      record_of({seen(0, "BCD", "A"), seen(5, "BBD", "A", "", 90), seen(20, "BCE", "A")});
   coding::Record both = wrong;
-  both.observations.push_back(seen(5.05, "BBC", "A", "", 30));
+  both.observations.push_back(seen(5.05, "BBD", "A", "", 30));
   coding::number_observations(both);
   const Marking marking = mark_plain(truth, both);
   ASSERT_EQ(marking.invented.size(), 1U);
   EXPECT_TRUE(marking.invented[0].duplicate);
   EXPECT_EQ(marking.invented[0].attempt, "o2");
+  // The right size is worth more than a false call costs; still it does not pay to try both.
+  EXPECT_GT(marking.invented[0].penalty, 4);
   EXPECT_LT(marking.score, mark_plain(truth, wrong).score);
+}
+
+TEST(Sizes, TheLargerAlongAStretchIsCompared) {
+  auto there = stretch(seen(5, "BBC", "A", "", 10), 9, "1"), here = there;
+  there[1].q1 = 40;
+  const Marking marking = mark_plain(record_of(there), record_of(here));
+  EXPECT_EQ(verdict_on(marking.hits.at(0), Aspect::size).standing, Standing::wrong);
+  here[0].q1 = 40;
+  EXPECT_EQ(mark_plain(record_of(there), record_of(here)).score, 100);
 }
 
 TEST(Clock, IsRoundAndRangesGoByOverlap) {
