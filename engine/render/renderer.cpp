@@ -191,6 +191,8 @@ struct Renderer::Inside {
           batch.x1 - batch.x0, dark, edge);
       for (int x = batch.x0; x < batch.x1; ++x) {
         if (edge[x - batch.x0] == 0) continue;
+        if (view.faults && shapes.smooth_already(light.fault[here + static_cast<std::size_t>(x - batch.x0)]))
+          continue;
         for (const auto& offset : offsets) {
           own.px.push_back(static_cast<float>(x) + offset[0]);
           own.py.push_back(static_cast<float>(y) + offset[1]);

@@ -80,7 +80,9 @@ HWY_INLINE void Walk(const Wall& wall, const Rays& r, float sign, int first, V& 
     const V qx = r.ox - hn::Set(F(), st.centre_x) - sx * along,
             qy = r.oy - hn::Set(F(), st.centre_y) - sy * along;
     const V ex = r.dx - sx * r.dz, ey = r.dy - sy * r.dz;
-    const V a = ex * ex + ey * ey, b = qx * ex + qy * ey, c = qx * qx + qy * qy - radius * radius;
+    // A ray exactly along the bore meets its wall far beyond all sight, not at once.
+    const V a = hn::Max(ex * ex + ey * ey, hn::Set(F(), 1e-12F)), b = qx * ex + qy * ey,
+            c = qx * qx + qy * qy - radius * radius;
     // Where the ray comes in through the plane between two stretches: inside the next bore?
     const M enters = hn::And(here, sign > 0 ? r.oz < near_z : r.oz > near_z);
     const V t_in = hn::IfThenElse(enters, (near_z - r.oz) / r.dz, zero);
