@@ -7,15 +7,29 @@
 #include <cstdint>
 #include <vector>
 
+#include "render/samples.hpp"
+
 namespace haunch::render {
 
 /// Where each pixel of the finished frame is read from, and how bright the lens lets it be.
 struct LensMap {
   int width = 0, height = 0;
-  std::vector<float> x, y, bright;  ///< source place in pixels (middle of pixel 0 is 0), factor
+  /// Source place in sixteenths of a pixel (middle of pixel 0 is 0); factor in 255ths.
+  std::vector<std::uint16_t> x, y;
+  std::vector<std::uint8_t> bright;
 };
 /// Slight barrel distortion, dark corners, and a few drops on the window, by seed.
 LensMap lens_map(int width, int height, std::uint64_t seed);
+
+/// Copies a row of samples into the picture's planes and the frame.
+struct KeptRow {
+  float *red, *green, *blue, *depth;
+  std::uint16_t* fault;
+};
+void keep_row(const Samples& samples, std::size_t from, std::size_t count, const KeptRow& to);
+
+/// Brightness of a row; reads and writes up to 15 more than count.
+void brightness(const float* red, const float* green, const float* blue, int count, float* luma);
 
 /// Which of `count` pixels of a row lie on an edge of something: a fault begins, the depth jumps or
 /// bends sharply, or the light changes by nearly a factor of two. `above` and `below` are the

@@ -2,6 +2,8 @@
 // The picture's last steps, many pixels at a time; exact arithmetic as in the wall pass.
 #include "render/finish.hpp"
 
+#include <algorithm>
+
 #undef HWY_TARGET_INCLUDE
 #define HWY_TARGET_INCLUDE "render/finish_simd.cpp"
 #include "hwy/foreach_target.h"
@@ -21,6 +23,28 @@ HWY_INLINE V Curve(V light) {
   const V x = hn::Clamp(light - k(0.004F), k(0), k(1e4F));
   const V y = k(6.2F) * x;
   return x * (y + k(0.5F)) / (x * (y + k(1.7F)) + k(0.06F));
+}
+
+void KeepRow(const Samples& s, std::size_t from, std::size_t count, const KeptRow& to) {
+  const auto copy = [&](const auto* in, auto* out, auto tag) {
+    std::size_t x = 0;
+    for (; x + hn::Lanes(tag) <= count; x += hn::Lanes(tag))
+      hn::StoreU(hn::LoadU(tag, in + from + x), tag, out + x);
+    for (; x < count; ++x) out[x] = in[from + x];
+  };
+  copy(s.red.data(), to.red, F());
+  copy(s.green.data(), to.green, F());
+  copy(s.blue.data(), to.blue, F());
+  copy(s.depth.data(), to.depth, F());
+  copy(s.fault.data(), to.fault, hn::Rebind<std::uint16_t, F>());
+}
+
+void Brightness(const float* red, const float* green, const float* blue, int count, float* luma) {
+  const auto k = [](float c) { return hn::Set(F(), c); };
+  for (int i = 0; i < count; i += lanes())
+    hn::StoreU(k(0.2126F) * hn::LoadU(F(), red + i) + k(0.7152F) * hn::LoadU(F(), green + i) +
+                   k(0.0722F) * hn::LoadU(F(), blue + i),
+               F(), luma + i);
 }
 
 void FindEdges(const EdgeRow& row, int count, float dark, std::uint8_t* edge) {
@@ -79,16 +103,21 @@ void DevelopRow(const std::uint32_t* toned, int width, int height, int row, cons
                                   ten);
   };
   const int row_start = row * width;
-  alignas(64) std::uint8_t planes[3][16];
   for (int x = 0; x < width; x += lanes()) {
     V colour[3];
     const VI at = hn::Iota(I(), row_start + x);
     if (map != nullptr) {
-      const V sx = hn::Clamp(hn::LoadU(F(), &map->x[static_cast<std::size_t>(row_start + x)]), k(0),
-                             k(static_cast<float>(width) - 1.01F));
-      const V sy = hn::Clamp(hn::LoadU(F(), &map->y[static_cast<std::size_t>(row_start + x)]), k(0),
-                             k(static_cast<float>(height) - 1.01F));
-      const V bright = hn::LoadU(F(), &map->bright[static_cast<std::size_t>(row_start + x)]);
+      const hn::Rebind<std::uint16_t, F> narrow;
+      const hn::Rebind<std::uint8_t, F> narrowest;
+      const auto from_map = static_cast<std::size_t>(row_start + x);
+      const auto place = [&](const std::vector<std::uint16_t>& map_of, int size) {
+        const V there =
+            hn::ConvertTo(F(), hn::PromoteTo(I(), hn::LoadU(narrow, &map_of[from_map]))) * k(1 / 16.0F);
+        return hn::Min(there, k(static_cast<float>(size) - 1.01F));
+      };
+      const V sx = place(map->x, width), sy = place(map->y, height);
+      const V bright = hn::ConvertTo(F(), hn::PromoteTo(I(), hn::LoadU(narrowest, &map->bright[from_map]))) *
+                       k(1 / 255.0F);
       const V fx = hn::Floor(sx), fy = hn::Floor(sy);
       const V wx = sx - fx, wy = sy - fy;
       const VI from = hn::ConvertTo(I(), fy) * hn::Set(I(), width) + hn::ConvertTo(I(), fx);
@@ -115,18 +144,22 @@ void DevelopRow(const std::uint32_t* toned, int width, int height, int row, cons
         colour[ch] = colour[ch] + (shared + k(0.8F) * (own[ch] - k(511.5F))) * dark;
     }
     const hn::Rebind<std::uint8_t, F> bytes;
-    for (int ch = 0; ch < 3; ++ch) {
-      const VI value =
-          hn::ConvertTo(I(), hn::Clamp(colour[ch] * k(255.0F / 1023.0F), k(0), k(255)) + k(0.5F));
-      hn::StoreU(hn::DemoteTo(bytes, value), bytes, planes[ch]);
-    }
+    const auto byte = [&](V c) {
+      return hn::DemoteTo(bytes,
+                          hn::ConvertTo(I(), hn::Clamp(c * k(255.0F / 1023.0F), k(0), k(255)) + k(0.5F)));
+    };
+    const auto r = byte(colour[0]), g = byte(colour[1]), b = byte(colour[2]);
     std::uint8_t* to = rgb + 3 * static_cast<std::size_t>(row_start + x);
-    const int left = width - x < lanes() ? width - x : lanes();
-    for (int n = 0; n < left; ++n) {
-      to[3 * n] = planes[0][n];
-      to[3 * n + 1] = planes[1][n];
-      to[3 * n + 2] = planes[2][n];
+    const int left = width - x;
+    // Few lanes of bytes are stored with a tail, so the row's last pixels always go one by one.
+    if (lanes() == 16 && left > 16) {
+      hn::StoreInterleaved3(r, g, b, bytes, to);
+      continue;
     }
+    alignas(64) std::uint8_t planes[3][16];
+    hn::StoreU(r, bytes, planes[0]), hn::StoreU(g, bytes, planes[1]), hn::StoreU(b, bytes, planes[2]);
+    for (int n = 0; n < std::min(left, lanes()); ++n)
+      for (int ch = 0; ch < 3; ++ch) to[3 * n + ch] = planes[ch][n];
   }
 }
 
@@ -142,10 +175,18 @@ HWY_AFTER_NAMESPACE();
 
 namespace haunch::render {
 
+HWY_EXPORT(KeepRow);
+HWY_EXPORT(Brightness);
 HWY_EXPORT(FindEdges);
 HWY_EXPORT(Tone);
 HWY_EXPORT(DevelopRow);
 
+void keep_row(const Samples& samples, std::size_t from, std::size_t count, const KeptRow& to) {
+  HWY_DYNAMIC_DISPATCH(KeepRow)(samples, from, count, to);
+}
+void brightness(const float* red, const float* green, const float* blue, int count, float* luma) {
+  HWY_DYNAMIC_DISPATCH(Brightness)(red, green, blue, count, luma);
+}
 void find_edges(const EdgeRow& row, int count, float dark, std::uint8_t* edge) {
   HWY_DYNAMIC_DISPATCH(FindEdges)(row, count, dark, edge);
 }
@@ -165,7 +206,7 @@ LensMap lens_map(int width, int height, std::uint64_t seed) {
   const auto texels = static_cast<std::size_t>(width) * static_cast<std::size_t>(height) + 16;
   map.x.assign(texels, 0);
   map.y.assign(texels, 0);
-  map.bright.assign(texels, 1);
+  map.bright.assign(texels, 255);
   base::Random random(base::mix(seed ^ 0x64726f70ULL));
   struct Drop {
     double x, y, r;
@@ -202,9 +243,12 @@ LensMap lens_map(int width, int height, std::uint64_t seed) {
       bright *= 1 - 0.26 * r2 * r2;
       const auto to =
           static_cast<std::size_t>(row) * static_cast<std::size_t>(width) + static_cast<std::size_t>(column);
-      map.x[to] = static_cast<float>((x * barrel + 1) / 2 * width - 0.5);
-      map.y[to] = static_cast<float>((y * barrel * width + height) / 2 - 0.5);
-      map.bright[to] = static_cast<float>(bright);
+      const auto sixteenths = [](double place) {
+        return static_cast<std::uint16_t>(std::clamp(place * 16 + 0.5, 0.0, 65535.0));
+      };
+      map.x[to] = sixteenths((x * barrel + 1) / 2 * width - 0.5);
+      map.y[to] = sixteenths((y * barrel * width + height) / 2 - 0.5);
+      map.bright[to] = static_cast<std::uint8_t>(std::clamp(bright * 255, 0.0, 255.0));
     }
   return map;
 }

@@ -96,6 +96,26 @@ void bounds_of(OpeningMark& mark, const scene::WallOutline& outline) {
   mark.z1 = static_cast<float>(outline.z_m + x + 0.006);
   mark.angle = static_cast<float>(outline.angle);
   mark.half_angle = static_cast<float>(y + 0.006) / mark.radius;
+  mark.grid_z = -static_cast<float>(x) - 0.006F, mark.grid_s = -static_cast<float>(y) - 0.006F;
+  mark.grid_columns = static_cast<int>(-2 * mark.grid_z / mark.grid_step) + 2;
+  mark.grid_rows = static_cast<int>(-2 * mark.grid_s / mark.grid_step) + 2;
+  for (int row = 0; row < mark.grid_rows; ++row)
+    for (int column = 0; column < mark.grid_columns; ++column)
+      mark.grid.push_back(static_cast<float>(scene::edge_distance_m(
+          outline, {static_cast<double>(mark.grid_z + static_cast<float>(column) * mark.grid_step),
+                    static_cast<double>(mark.grid_s + static_cast<float>(row) * mark.grid_step)})));
+}
+
+float to_edge(const OpeningMark& mark, float z, float s) {
+  const float u = (z - mark.grid_z) / mark.grid_step, v = (s - mark.grid_s) / mark.grid_step;
+  const int column = static_cast<int>(u), row = static_cast<int>(v);
+  if (u < 0 || v < 0 || column + 1 >= mark.grid_columns || row + 1 >= mark.grid_rows) return 1;
+  const float* at = &mark.grid[static_cast<std::size_t>(row) * static_cast<std::size_t>(mark.grid_columns) +
+                               static_cast<std::size_t>(column)];
+  const float p = u - static_cast<float>(column), q = v - static_cast<float>(row);
+  const float near = at[0] + p * (at[1] - at[0]);
+  const float far = at[mark.grid_columns] + p * (at[mark.grid_columns + 1] - at[mark.grid_columns]);
+  return near + q * (far - near);
 }
 
 /// Share of the interval middle +- half_pixel that lies in [from, to].
@@ -174,7 +194,7 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
   // Chips: the lip has lost its skin and shows the body.
   if (open) {
     const float chip = (0.0006F + std::min(half, 0.002F) * 0.8F) *
-                       std::clamp(0.55F + 0.9F * grain + 0.5F * patchy, 0.0F, 1.6F);
+                       std::clamp(0.10F + 1.0F * grain + 0.9F * patchy, 0.0F, 1.5F);
     const float lip = covered(-half - chip, half + chip, d, half_pixel);
     const Rgb body = lit(m, i, {mark.broken, 0.05F, 20}, cosine, m.depth[i]);
     wall = blend(wall, body, 0.75F * lip);
@@ -200,20 +220,14 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
 void open_wall(const OpeningMark& mark, Samples& m, int i) {
   const float around = std::remainder(m.wall_angle[i] - mark.angle, tau);
   if (std::abs(around) > mark.half_angle) return;
-  const double z = static_cast<double>(m.wall_z[i]), angle = static_cast<double>(m.wall_angle[i]);
+  const float dz = m.wall_z[i] - static_cast<float>(mark.is_branch ? mark.branch.z_m : mark.outline.z_m);
   float edge = 1;  // metres outside the opening
   if (mark.is_branch) {
-    if (scene::wall_missing(mark.branch, static_cast<double>(mark.radius), z, angle))
-      edge = -1;
-    else if (mark.branch.broken_edge.corners.empty()) {
-      const float dz = m.wall_z[i] - static_cast<float>(mark.branch.z_m), ds = mark.radius * std::sin(around);
-      edge = std::sqrt(dz * dz + ds * ds) - static_cast<float>(mark.branch.bore_radius_m);
-    }
+    const float ds = mark.radius * std::sin(around);
+    edge = std::sqrt(dz * dz + ds * ds) - static_cast<float>(mark.branch.bore_radius_m);
   }
-  if (!mark.outline.corners.empty() && edge > 0) {
-    edge = static_cast<float>(scene::edge_distance_m(
-        mark.outline, {z - mark.outline.z_m, static_cast<double>(around * mark.radius)}));
-  }
+  if (!mark.grid.empty() && edge > 0) edge = to_edge(mark, dz, around * mark.radius);
+  if (edge > 0.006F) return;
   if (edge < 0) {
     m.depth[i] = nothing_hit;
     m.piece[i] = -1;

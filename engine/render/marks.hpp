@@ -43,6 +43,10 @@ struct OpeningMark {
   float radius = 0;
   bool is_branch = false;
   scene::WallOutline outline;
+  // Metres to the outline's edge, negative inside, on a fine grid over (along, round).
+  float grid_z = 0, grid_s = 0, grid_step = 0.0006F;
+  int grid_columns = 0, grid_rows = 0;
+  std::vector<float> grid;
   scene::BranchShape branch;
   Rgb broken;
   std::uint32_t seed = 0;

@@ -45,19 +45,6 @@ struct Box {
   }
 };
 
-/// Does the ray pass through the box before `far`?
-bool passes(const Box& box, const Samples& m, int i, float far) {
-  const float o[3] = {m.org_x[i], m.org_y[i], m.org_z[i]}, d[3] = {m.dir_x[i], m.dir_y[i], m.dir_z[i]};
-  float in = 0, out = far;
-  for (int k = 0; k < 3; ++k) {
-    const float inverse = 1 / (std::abs(d[k]) > 1e-9F ? d[k] : 1e-9F);
-    const float a = (box.low[k] - o[k]) * inverse, b = (box.high[k] - o[k]) * inverse;
-    in = std::max(in, std::min(a, b));
-    out = std::min(out, std::max(a, b));
-  }
-  return in <= out;
-}
-
 struct FaultMeshes {
   std::vector<Mesh> meshes;
   Box box;
@@ -79,11 +66,12 @@ struct Corner {
   std::uint32_t point;
 };
 
-void shade(const Mesh& mesh, const GrainNoise& grain_noise, Samples& m, int i, const RTCRayHit16& hits,
-           int lane) {
-  const float depth = hits.ray.tfar[lane];
-  const std::uint32_t* quad = &mesh.quads[4 * static_cast<std::size_t>(hits.hit.primID[lane])];
-  const float u = hits.hit.u[lane], v = hits.hit.v[lane];
+/// Puts what a ray has hit into a lane of the group.
+void look_up(const Mesh& mesh, const Samples& m, int i, const RTCRayHit16& hits, int k, ShadeGroup& g,
+             int lane) {
+  const float depth = hits.ray.tfar[k];
+  const std::uint32_t* quad = &mesh.quads[4 * static_cast<std::size_t>(hits.hit.primID[k])];
+  const float u = hits.hit.u[k], v = hits.hit.v[k];
   // Embree sees a quad as two triangles: corners 0 1 3 and 2 3 1.
   std::array<Corner, 3> corners;
   if (u + v <= 1)
@@ -99,22 +87,21 @@ void shade(const Mesh& mesh, const GrainNoise& grain_noise, Samples& m, int i, c
   }
   const float dx = m.dir_x[i], dy = m.dir_y[i], dz = m.dir_z[i];
   // The side that was hit faces the ray.
-  const float gx = hits.hit.Ng_x[lane], gy = hits.hit.Ng_y[lane], gz = hits.hit.Ng_z[lane];
+  const float gx = hits.hit.Ng_x[k], gy = hits.hit.Ng_y[k], gz = hits.hit.Ng_z[k];
   const bool turned = (gx * nx + gy * ny + gz * nz > 0) == (gx * dx + gy * dy + gz * dz > 0);
   const float side = (turned ? -1.0F : 1.0F) / std::sqrt(std::max(1e-12F, nx * nx + ny * ny + nz * nz));
-  nx *= side, ny *= side, nz *= side;
-  const float px = m.org_x[i] + depth * dx, py = m.org_y[i] + depth * dy, pz = m.org_z[i] + depth * dz;
-  const float pixel = m.parallel ? m.pixel_size : m.pixel_size * depth;
-  float gloss = mesh.gloss;
-  add_grain(grain_noise, mesh.grain, px, py, pz, pixel, nx, ny, nz, albedo, gloss);
-  const float cosine = std::max(0.03F, -(nx * dx + ny * dy + nz * dz));
-  if (cosine < 0.72F) gloss = 0;  // the highlight is too faint there to be worth its power
-  const Rgb light = lit(m, i, {albedo, gloss, mesh.shine_power}, cosine, depth);
-  m.depth[i] = depth;
-  m.red[i] = light.r, m.green[i] = light.g, m.blue[i] = light.b;
-  m.fault[i] = mesh.fault;
-  m.piece[i] = -1;
-  m.normal_x[i] = nx, m.normal_y[i] = ny, m.normal_z[i] = nz;
+  g.x[lane] = m.org_x[i] + depth * dx, g.y[lane] = m.org_y[i] + depth * dy,
+  g.z[lane] = m.org_z[i] + depth * dz;
+  g.dx[lane] = dx, g.dy[lane] = dy, g.dz[lane] = dz;
+  g.nx[lane] = side * nx, g.ny[lane] = side * ny, g.nz[lane] = side * nz;
+  g.red[lane] = albedo.r, g.green[lane] = albedo.g, g.blue[lane] = albedo.b;
+  g.gloss[lane] = mesh.gloss;
+  g.pixel[lane] = m.parallel ? m.pixel_size : m.pixel_size * depth;
+  g.way[lane] = m.travelled[i] + depth;
+  g.lamp[lane] = m.lamp[i];
+  const GrainLook look = grain_look(mesh.grain);
+  g.cell[lane] = look.cell_m, g.slope[lane] = look.slope, g.fine[lane] = look.fine;
+  g.speckle[lane] = look.speckle, g.smear[lane] = look.smear;
 }
 
 void trace(const FaultMeshes& shape, const GrainNoise& grain_noise, RTCIntersectContext& context,
@@ -137,9 +124,25 @@ void trace(const FaultMeshes& shape, const GrainNoise& grain_noise, RTCIntersect
     hits.hit.instID[0][k] = RTC_INVALID_GEOMETRY_ID;
   }
   rtcIntersect16(valid, shape.scene, &context, &hits);
+  int hit[16];
+  int shown = 0;
   for (int k = 0; k < count; ++k)
-    if (hits.hit.geomID[k] != RTC_INVALID_GEOMETRY_ID)
-      shade(shape.meshes[hits.hit.geomID[k]], grain_noise, m, index[k], hits, k);
+    if (hits.hit.geomID[k] != RTC_INVALID_GEOMETRY_ID) hit[shown++] = k;
+  if (shown == 0) return;
+  ShadeGroup g;
+  for (int lane = 0; lane < shade_lanes; ++lane) {
+    const int k = hit[std::min(lane, shown - 1)];  // idle lanes repeat the last
+    look_up(shape.meshes[hits.hit.geomID[k]], m, index[k], hits, k, g, lane);
+  }
+  shade_group(grain_noise, g);
+  for (int lane = 0; lane < shown; ++lane) {
+    const int k = hit[lane], i = index[k];
+    m.depth[i] = hits.ray.tfar[k];
+    m.red[i] = g.red[lane], m.green[i] = g.green[lane], m.blue[i] = g.blue[lane];
+    m.fault[i] = shape.meshes[hits.hit.geomID[k]].fault;
+    m.piece[i] = -1;
+    m.normal_x[i] = g.nx[lane], m.normal_y[i] = g.ny[lane], m.normal_z[i] = g.nz[lane];
+  }
 }
 
 }  // namespace
@@ -202,20 +205,14 @@ void Meshes::meet(const Batch& batch, Samples& samples) const {
   rtcInitIntersectContext(&context);
   context.flags =
       batch.from_lens ? RTC_INTERSECT_CONTEXT_FLAG_COHERENT : RTC_INTERSECT_CONTEXT_FLAG_INCOHERENT;
+  static thread_local std::vector<std::int32_t> found;
   const Box seen = box_of(samples);
   for (const FaultMeshes& shape : inside_->shapes) {
     if (!seen.touches(shape.box)) continue;
-    int index[16];
-    int count = 0;
-    for (int i = 0; i < samples.count; ++i) {
-      if (!passes(shape.box, samples, i, samples.depth[i])) continue;
-      index[count++] = i;
-      if (count == 16) {
-        trace(shape, inside_->grain_noise, context, index, count, samples);
-        count = 0;
-      }
-    }
-    if (count > 0) trace(shape, inside_->grain_noise, context, index, count, samples);
+    found.resize(static_cast<std::size_t>(samples.count) + 16);
+    const int count = rays_through(samples, shape.box.low, shape.box.high, found.data());
+    for (int from = 0; from < count; from += 16)
+      trace(shape, inside_->grain_noise, context, found.data() + from, std::min(16, count - from), samples);
   }
 }
 

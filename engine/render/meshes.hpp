@@ -20,7 +20,7 @@ enum class Grain { plain, soil, fat, crust, silt, slime, stone };
 struct Mesh {
   std::uint16_t fault = 0;
   Grain grain = Grain::plain;
-  float gloss = 0, shine_power = 30;
+  float gloss = 0;
   struct Point {
     float x, y, z;
   };

@@ -38,7 +38,6 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     case scene::SettledKind::fine: {
       top.grain = Grain::silt;
       top.gloss = 0.30F;
-      top.shine_power = 14;
       const Rgb dark = linear_from_srgb(52, 44, 34), mud = linear_from_srgb(98, 82, 60),
                 pale = linear_from_srgb(132, 116, 90);
       add_sheet(top, bed.top, [&](const scene::Vec3& p, float, int, int) {
@@ -94,7 +93,6 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
     case scene::AttachedKind::grease: {
       face.grain = Grain::fat;
       face.gloss = 0.22F;
-      face.shine_power = 16;
       const Rgb cream = linear_from_srgb(226, 214, 178), yellow = linear_from_srgb(206, 184, 130),
                 tan = linear_from_srgb(150, 126, 88), film = linear_from_srgb(112, 92, 64);
       add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int, int) {
@@ -123,7 +121,6 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
     case scene::AttachedKind::fouling: {
       face.grain = Grain::slime;
       face.gloss = 0.45F;
-      face.shine_power = 22;
       const Rgb dark = linear_from_srgb(40, 33, 22), brown = linear_from_srgb(84, 66, 38),
                 olive = linear_from_srgb(74, 76, 44);
       add_sheet(face, sheet, [&](const scene::Vec3& p, float, int, int) {

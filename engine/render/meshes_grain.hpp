@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Fine grain on meshes: bumps and specks from a small block of smooth noise that repeats.
+// The look of sixteen places on meshes at a time: fine bumps and specks from a small block of smooth
+// noise that repeats, then the lamp.
 // Room-internal header.
 #pragma once
 
@@ -16,8 +17,33 @@ struct GrainNoise {
 };
 GrainNoise make_grain_noise();
 
-/// Bends the normal and speckles colour and gloss of a place; what is finer than the pixel fades.
-void add_grain(const GrainNoise& noise, Grain grain, float x, float y, float z, float pixel_m, float& nx,
-               float& ny, float& nz, Rgb& albedo, float& gloss);
+/// Of one kind of grain.
+struct GrainLook {
+  float cell_m;   // of the noise; a bump is about four wide
+  float slope;    // how steep its bumps are
+  float fine;     // the same for grain a third as large
+  float speckle;  // how far brightness varies
+  float smear;    // 1: broad smears as well
+};
+GrainLook grain_look(Grain grain);
+
+inline constexpr int shade_lanes = 16;
+struct ShadeGroup {
+  alignas(64) float x[shade_lanes], y[shade_lanes], z[shade_lanes];     // the places
+  alignas(64) float dx[shade_lanes], dy[shade_lanes], dz[shade_lanes];  // of the rays
+  alignas(64) float nx[shade_lanes], ny[shade_lanes],
+      nz[shade_lanes];  // unit, towards the lens; comes back bent
+  alignas(64) float red[shade_lanes], green[shade_lanes], blue[shade_lanes];  // albedo; comes back as light
+  alignas(64) float gloss[shade_lanes], pixel[shade_lanes], way[shade_lanes], lamp[shade_lanes];
+  alignas(64) float cell[shade_lanes], slope[shade_lanes], fine[shade_lanes], speckle[shade_lanes],
+      smear[shade_lanes];
+};
+/// What is finer than the pixel fades. The highlight has the narrowness `mesh_shine`.
+void shade_group(const GrainNoise& noise, ShadeGroup& group);
+inline constexpr float mesh_shine = 16;  // as Matter::shine_power
+
+/// The rays that pass through a box (low and high corner) before they meet what they have met so
+/// far. `found` has room for all of them and sixteen more; gives their number.
+int rays_through(const Samples& samples, const float* low, const float* high, std::int32_t* found);
 
 }  // namespace haunch::render

@@ -2,7 +2,7 @@
 // Where the wall, the matter of faults and the water hand over to one another. A picture is drawn
 // tile by tile; each tile makes one batch of rays from the lens, and the water makes further batches
 // (mirrored and bent rays) that start anywhere in the bore. Every batch goes through
-//   meet_wall -> FaultShapes::mark_wall -> meet_meshes -> meet_strands
+//   walk_wall, shade_wall -> FaultShapes::mark_wall -> meet_meshes -> meet_strands
 // and only batches from the lens go on to the water.
 // Room-internal header.
 #pragma once

@@ -23,8 +23,19 @@ namespace {
 
 constexpr int tile_width = 32, tile_height = 16;
 
+/// A tile and the pixels around it.
+struct Apron {
+  static constexpr std::size_t first = 1, stride = tile_width + 32;
+  static constexpr std::size_t size = stride * (tile_height + 2) + 16;
+  float luma[size] = {}, depth[size] = {};
+  std::uint16_t fault[size] = {};
+  float one[16] = {};
+};
+
 /// Buffers of one thread.
 struct Scratch {
+  Apron apron;
+  std::vector<std::uint32_t> toned;
   Samples samples;
   WaterScratch water;
   std::vector<float> px, py;
@@ -36,18 +47,15 @@ struct Scratch {
   }
 };
 
-float luminance(float r, float g, float b) { return 0.2126F * r + 0.7152F * g + 0.0722F * b; }
-
 constexpr std::size_t margin = 16;  // floats before and after a plane, so that neighbours may be read
 
-/// The picture in linear light, and what edges are found by. Planes begin after a margin.
+/// The picture in linear light, tile after tile (rows of a tile lie together: memory likes that),
+/// and as the film saw it, row after row after a margin.
 struct Light {
-  std::vector<float> red, green, blue, luma, depth;
-  std::vector<std::uint16_t> fault;
+  std::vector<float> red, green, blue;
   std::vector<std::uint32_t> toned;
-  void resize(std::size_t pixels) {
-    for (auto* plane : {&red, &green, &blue, &luma, &depth}) plane->resize(pixels + 2 * margin);
-    fault.resize(pixels + 2 * margin);
+  void resize(std::size_t pixels, std::size_t tiles) {
+    for (auto* plane : {&red, &green, &blue}) plane->resize(tiles * tile_width * tile_height + margin);
     toned.resize(pixels + 2 * margin);
   }
 };
@@ -102,9 +110,8 @@ struct Renderer::Inside {
     arena.execute([&] { tbb::parallel_for(0, count, job); });
   }
 
-  /// Everything but the water.
-  void meet_solids(const View& view, const Batch& batch, Samples& samples) const {
-    meet_wall(view.faults ? wall : wall_without_faults, textures, samples);
+  const Wall& wall_of(const View& view) const { return view.faults ? wall : wall_without_faults; }
+  void meet_matter(const View& view, const Batch& batch, Samples& samples) const {
     if (!view.faults) return;
     shapes.mark_wall(batch, samples);
     shapes.meet_meshes(batch, samples);
@@ -117,30 +124,29 @@ struct Renderer::Inside {
     own.py.resize(own.px.size());
     make_rays(camera, own.px.data(), own.py.data(), count, own.samples);
     own.samples.black_beyond = black_beyond;
-    meet_solids(view, batch, own.samples);
-    meet_water(water, camera, view.time_s, own.samples, own.water, [&](Samples& bent) {
+    walk_wall(wall_of(view), own.samples);
+    if (water.any) find_water(water, camera, own.samples, own.water);
+    shade_wall(wall_of(view), textures, own.samples);
+    meet_matter(view, batch, own.samples);
+    if (!water.any) return;
+    meet_water(water, view.time_s, own.samples, own.water, [&](Samples& bent) {
+      walk_wall(wall_of(view), bent);
+      shade_wall(wall_of(view), textures, bent);
       Batch other;
       other.from_lens = false;
-      meet_solids(view, other, bent);
+      meet_matter(view, other, bent);
     });
   }
 
   void draw_tile(const View& view, const RayCamera& camera, int tile, Frame& frame) {
-    const int across = (view.width + tile_width - 1) / tile_width;
-    Batch batch;
-    batch.x0 = tile % across * tile_width;
-    batch.y0 = tile / across * tile_height;
-    batch.x1 = std::min(batch.x0 + tile_width, view.width);
-    batch.y1 = std::min(batch.y0 + tile_height, view.height);
+    const Batch batch = batch_of(view, tile);
     Scratch& own = scratch.local();
     own.clear(static_cast<std::size_t>((batch.x1 - batch.x0) * (batch.y1 - batch.y0)));
-    std::size_t n = 0;
-    for (int y = batch.y0; y < batch.y1; ++y)
-      for (int x = batch.x0; x < batch.x1; ++x, ++n) {
-        own.px[n] = static_cast<float>(x) + 0.5F;
-        own.py[n] = static_cast<float>(y) + 0.5F;
-        own.pixel[n] = y * view.width + x;
-      }
+    std::size_t to_ray = 0;
+    for (int y = batch.y0; y < batch.y1; ++y) {
+      std::fill_n(&own.py[to_ray], batch.x1 - batch.x0, static_cast<float>(y) + 0.5F);
+      for (int x = batch.x0; x < batch.x1; ++x) own.px[to_ray++] = static_cast<float>(x) + 0.5F;
+    }
     trace(view, camera, batch, own);
     Metering meter;
     const Samples& sm = own.samples;
@@ -149,72 +155,106 @@ struct Renderer::Inside {
       const std::size_t from = static_cast<std::size_t>(y - batch.y0) * wide;
       const std::size_t to = static_cast<std::size_t>(y) * static_cast<std::size_t>(view.width) +
                              static_cast<std::size_t>(batch.x0);
-      std::copy_n(&sm.red[from], wide, &light.red[margin + to]);
-      std::copy_n(&sm.green[from], wide, &light.green[margin + to]);
-      std::copy_n(&sm.blue[from], wide, &light.blue[margin + to]);
-      std::copy_n(&sm.depth[from], wide, &light.depth[margin + to]);
-      std::copy_n(&sm.fault[from], wide, &light.fault[margin + to]);
-      std::copy_n(&sm.depth[from], wide, &frame.depth_m[to]);
-      std::copy_n(&sm.fault[from], wide, &frame.fault[to]);
-      for (std::size_t x = 0; x < wide; ++x)
-        light.luma[margin + to + x] = luminance(sm.red[from + x], sm.green[from + x], sm.blue[from + x]);
+      const std::size_t in = light_at(view, batch.x0, y);
+      keep_row(sm, from, wide,
+               {&light.red[in], &light.green[in], &light.blue[in], &frame.depth_m[to], &frame.fault[to]});
       if (y % 4 == 0)
-        for (std::size_t x = 0; x < wide; x += 4) meter.add(light.luma[margin + to + x], sm.depth[from + x]);
+        for (std::size_t n = from; n < from + wide; n += 4)
+          meter.add(0.2126F * sm.red[n] + 0.7152F * sm.green[n] + 0.0722F * sm.blue[n], sm.depth[n]);
     }
     metering[static_cast<std::size_t>(tile)] = meter;
   }
 
-  /// Traces the edges of a tile again, four rays a pixel.
-  void smooth_tile(const View& view, const RayCamera& camera, int tile, float dark) {
+  /// A tile as the film sees it; its edges are traced again, four rays a pixel.
+  void finish_tile(const View& view, const RayCamera& camera, int tile, const Frame& frame, float gain) {
+    const Batch batch = batch_of(view, tile);
+    const int wide = batch.x1 - batch.x0;
+    Scratch& own = scratch.local();
+    own.clear(0);
+    Apron& apron = own.apron;
+    // The tile and one pixel around it, kept apart so that nothing is read beyond the picture.
+    const auto index = [&](int x, int y) {
+      return static_cast<std::size_t>(std::clamp(y, 0, view.height - 1)) *
+                 static_cast<std::size_t>(view.width) +
+             static_cast<std::size_t>(std::clamp(x, 0, view.width - 1));
+    };
+    for (int y = batch.y0 - 1; y <= batch.y1; ++y) {
+      const std::size_t row = static_cast<std::size_t>(y - batch.y0 + 1) * Apron::stride + Apron::first;
+      const std::size_t from = index(batch.x0, y);
+      const auto bright = [&](int x, int count, float* to) {
+        const std::size_t there =
+            light_at(view, std::clamp(x, 0, view.width - 1), std::clamp(y, 0, view.height - 1));
+        brightness(&light.red[there], &light.green[there], &light.blue[there], count, to);
+      };
+      bright(batch.x0, wide, &apron.luma[row]);
+      std::copy_n(&frame.depth_m[from], wide, &apron.depth[row]);
+      std::copy_n(&frame.fault[from], wide, &apron.fault[row]);
+      for (const int x : {batch.x0 - 1, batch.x1}) {
+        const std::size_t there = index(x, y), to = row + static_cast<std::size_t>(x - batch.x0);
+        bright(x, 1, apron.one);
+        apron.luma[to] = apron.one[0];
+        apron.depth[to] = frame.depth_m[there];
+        apron.fault[to] = frame.fault[there];
+      }
+    }
+    const auto dark = 0.02F / gain;
+    std::uint8_t edge[tile_width + 16];
+    for (int y = batch.y0; y < batch.y1; ++y) {
+      const std::size_t from = light_at(view, batch.x0, y);
+      std::uint32_t row[tile_width + 16];
+      tone(&light.red[from], &light.green[from], &light.blue[from], wide, gain, row);
+      std::copy_n(row, wide, &light.toned[margin + index(batch.x0, y)]);
+      const std::size_t here = static_cast<std::size_t>(y - batch.y0 + 1) * Apron::stride + Apron::first,
+                        above = here - Apron::stride, below = here + Apron::stride;
+      find_edges(
+          {&apron.luma[here], &apron.luma[above], &apron.luma[below], &apron.depth[here], &apron.depth[above],
+           &apron.depth[below], &apron.fault[here], &apron.fault[above], &apron.fault[below]},
+          wide, dark, edge);
+      for (int x = 0; x < wide; ++x) {
+        if (edge[x] == 0) continue;
+        if (view.faults && shapes.smooth_already(apron.fault[here + static_cast<std::size_t>(x)])) continue;
+        static constexpr float offsets[4][2] = {
+            {0.375F, 0.125F}, {0.875F, 0.375F}, {0.625F, 0.875F}, {0.125F, 0.625F}};
+        for (const auto& offset : offsets) {
+          own.px.push_back(static_cast<float>(batch.x0 + x) + offset[0]);
+          own.py.push_back(static_cast<float>(y) + offset[1]);
+          own.pixel.push_back(y * view.width + batch.x0 + x);
+        }
+      }
+    }
+    if (own.pixel.empty()) return;
+    trace(view, camera, batch, own);
+    Samples& s = own.samples;
+    // A glint brighter than the film can show must not swallow its neighbours.
+    const float most = dark * 400;
+    const std::size_t pixels = own.pixel.size() / 4;
+    for (auto* plane : {&s.red, &s.green, &s.blue})
+      for (std::size_t i = 0; i < pixels; ++i) {
+        float sum = 0;
+        for (std::size_t n = 4 * i; n < 4 * i + 4; ++n) sum += std::min((*plane)[n], most);
+        (*plane)[i] = sum / 4;
+      }
+    own.toned.resize((pixels + 15) / 16 * 16);
+    tone(s.red.data(), s.green.data(), s.blue.data(), static_cast<int>(pixels), gain, own.toned.data());
+    for (std::size_t i = 0; i < pixels; ++i)
+      light.toned[margin + static_cast<std::size_t>(own.pixel[4 * i])] = own.toned[i];
+  }
+
+  /// Where a pixel's linear light lies.
+  static std::size_t light_at(const View& view, int x, int y) {
+    const int across = (view.width + tile_width - 1) / tile_width;
+    const int tile = y / tile_height * across + x / tile_width;
+    return static_cast<std::size_t>((tile * tile_height + y % tile_height) * tile_width + x % tile_width);
+  }
+
+  static Batch batch_of(const View& view, int tile) {
     const int across = (view.width + tile_width - 1) / tile_width;
     Batch batch;
     batch.x0 = tile % across * tile_width;
     batch.y0 = tile / across * tile_height;
     batch.x1 = std::min(batch.x0 + tile_width, view.width);
     batch.y1 = std::min(batch.y0 + tile_height, view.height);
-    Scratch& own = scratch.local();
-    own.clear(0);
-    static constexpr float offsets[4][2] = {
-        {0.375F, 0.125F}, {0.875F, 0.375F}, {0.625F, 0.875F}, {0.125F, 0.625F}};
-    std::uint8_t edge[tile_width + 16];
-    for (int y = batch.y0; y < batch.y1; ++y) {
-      const auto start = [&](int row) {
-        return margin +
-               static_cast<std::size_t>(std::clamp(row, 0, view.height - 1)) *
-                   static_cast<std::size_t>(view.width) +
-               static_cast<std::size_t>(batch.x0);
-      };
-      const std::size_t here = start(y), above = start(y - 1), below = start(y + 1);
-      find_edges(
-          {&light.luma[here], &light.luma[above], &light.luma[below], &light.depth[here], &light.depth[above],
-           &light.depth[below], &light.fault[here], &light.fault[above], &light.fault[below]},
-          batch.x1 - batch.x0, dark, edge);
-      for (int x = batch.x0; x < batch.x1; ++x) {
-        if (edge[x - batch.x0] == 0) continue;
-        if (view.faults && shapes.smooth_already(light.fault[here + static_cast<std::size_t>(x - batch.x0)]))
-          continue;
-        for (const auto& offset : offsets) {
-          own.px.push_back(static_cast<float>(x) + offset[0]);
-          own.py.push_back(static_cast<float>(y) + offset[1]);
-          own.pixel.push_back(y * view.width + x);
-        }
-      }
-    }
-    if (own.pixel.empty()) return;
-    trace(view, camera, batch, own);
-    const Samples& s = own.samples;
-    // A glint brighter than the film can show must not swallow its neighbours.
-    const float most = dark * 400;
-    for (std::size_t i = 0; i < own.pixel.size(); i += 4) {
-      const auto to = margin + static_cast<std::size_t>(own.pixel[i]);
-      float r = 0, g = 0, b = 0;
-      for (std::size_t n = i; n < i + 4; ++n) {
-        r += std::min(s.red[n], most), g += std::min(s.green[n], most), b += std::min(s.blue[n], most);
-      }
-      light.red[to] = r / 4;
-      light.green[to] = g / 4;
-      light.blue[to] = b / 4;
-    }
+    return batch;
   }
 
   void draw(const View& view, Frame& frame);
@@ -253,13 +293,13 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   frame.rgb.resize(3 * pixels);
   frame.fault.resize(pixels);
   frame.depth_m.resize(pixels);
-  light.resize(pixels);
   const RayCamera camera = ray_camera(view.pose, view.width, view.height,
                                       view.lens == Lens::parallel ? view.parallel_height_m : 0);
   shapes.begin_picture(camera, view.time_s);
   black_beyond = lens_under(water, camera) ? water.black_beyond : nothing_hit;
   const int tiles =
       ((view.width + tile_width - 1) / tile_width) * ((view.height + tile_height - 1) / tile_height);
+  light.resize(pixels, static_cast<std::size_t>(tiles));
   metering.assign(static_cast<std::size_t>(tiles), {});
   each(tiles, [&](int tile) { draw_tile(view, camera, tile, frame); });
 
@@ -270,17 +310,7 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   wanted = all.weight > 0 ? std::clamp(0.092 / seen, 1e-4, 20.0) : 1;
   const double gain = view.exposure > 0 ? view.exposure : wanted;
 
-  // Edges are found by planes that stay as they are, so no tile sees what its neighbour has changed.
-  const auto dark = static_cast<float>(0.02 / gain);
-  each(tiles, [&](int tile) { smooth_tile(view, camera, tile, dark); });
-
-  constexpr int strip = 16;  // rows: a whole number of vectors whatever the width
-  each((view.height + strip - 1) / strip, [&](int part) {
-    const auto from = margin + static_cast<std::size_t>(part * strip) * static_cast<std::size_t>(view.width);
-    const int rows = std::min(strip, view.height - part * strip);
-    tone(&light.red[from], &light.green[from], &light.blue[from], rows * view.width, static_cast<float>(gain),
-         &light.toned[from]);
-  });
+  each(tiles, [&](int tile) { finish_tile(view, camera, tile, frame, static_cast<float>(gain)); });
   if (view.highlight_fault > 0) mark_fault(view, frame);
 
   if (view.lens_effects && (lens.width != view.width || lens.height != view.height))

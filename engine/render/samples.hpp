@@ -32,6 +32,7 @@ struct Samples {
   std::vector<std::int32_t> piece;
   std::vector<float> wall_z, wall_angle, normal_x, normal_y, normal_z;
   std::vector<std::int32_t> place;  ///< the wall pass's own note: which stretch of wall was met, or -1
+  std::vector<float> unseen;        ///< the wall is hidden beyond this distance along the ray (by water)
   // Footprint of a pixel at unit distance (radians, or metres for the parallel lens).
   float pixel_size = 0;
   bool parallel = false;

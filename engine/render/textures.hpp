@@ -19,15 +19,15 @@ inline constexpr int levels_u = 9, levels_v = 10;  ///< halvings kept: down to 2
 inline constexpr int mottle_size = 256;
 
 struct Textures {
-  /// Square roots of linear albedo in bytes 0..2, gloss in byte 3.
-  std::vector<std::uint32_t> colour;
-  /// Slope round, slope along (128 is level, 85 a step is 1:1), openness (255 is open), roughness.
-  std::vector<std::uint32_t> shape;
+  /// Two words a texel, side by side because they are read together. First: square roots of linear
+  /// albedo in bytes 0..2, gloss in byte 3. Second: slope round, slope along (128 is level, 85 a step
+  /// is 1:1), openness (255 is open), nothing.
+  std::vector<std::uint32_t> texels;
   /// Four independent smooth noises in one word.
   std::vector<std::uint32_t> mottle;
   /// Where level (u, v) starts inside a tile: level_start[u * levels_v + v].
   std::vector<std::int32_t> level_start;
-  /// Where each material's tile starts in colour and shape; -1 where the scene has none.
+  /// Where each material's tile starts, in texels; -1 where the scene has none.
   std::int32_t tile_start[4] = {-1, -1, -1, -1};
   /// Mean linear albedo of each material's tile.
   float mean[4][3] = {};

@@ -103,6 +103,7 @@ Stretch bore_stretch(const scene::Scene& scene, const Textures& textures, const 
   constexpr double round = 2 * 3.14159265358979323846;
   const double tiles = std::max(1.0, std::round(round * piece.radius_m / tile_round_m));
   s.texels_per_radian = static_cast<float>(tiles * tile_u / round);
+  s.texels_per_m = s.texels_per_radian / s.radius;
   s.shift_u = static_cast<float>(random.uniform(0, tile_u));
   s.shift_v = static_cast<float>(random.uniform(0, tile_v));
   const float light = vary(look.varies), warm = vary(look.varies * 0.25F);
@@ -116,7 +117,7 @@ Stretch bore_stretch(const scene::Scene& scene, const Textures& textures, const 
   const double y1 = flow_level(scene, z1, c1.y - piece.radius_m, piece.radius_m);
   s.flow_y = static_cast<float>(y0);
   s.flow_slope = static_cast<float>((y1 - y0) / (z1 - z0));
-  s.tide_m = static_cast<float>(piece.radius_m * random.uniform(0.10, 0.18));
+  s.per_tide = static_cast<float>(1 / (piece.radius_m * random.uniform(0.10, 0.18)));
   s.gloss = look.gloss * vary(0.1F);
   s.bumps = look.bumps;
   s.smear_r = look.smear.r;
@@ -194,8 +195,9 @@ Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_f
     if (z1 - z0 < 1e-4) continue;
     Stretch bore = bore_stretch(scene, textures, piece, z0, z1);
     const float smear = look_of(scene.scenario.sections[static_cast<std::size_t>(piece.section)]).smear_m;
-    bore.smear_lo_m = lo ? smear : 0;
-    bore.smear_hi_m = hi ? smear : 0;
+    // Where a piece ends without a joint nothing is ever near enough.
+    bore.per_smear_lo = lo ? 1 / smear : 1e6F;
+    bore.per_smear_hi = hi ? 1 / smear : 1e6F;
     const auto clear = [&](const scene::Joint* joint) {
       return joint &&
              (!joint->faults.empty() || joint->material_change || scene::length(joint->step) > 0.002);

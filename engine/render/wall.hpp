@@ -20,13 +20,13 @@ struct Stretch {
   float centre_x, centre_y;  // at z0
   float slope_x, slope_y;    // of the centre line, m per m
   float radius;
-  float texels_per_radian, shift_u, shift_v;
-  float tint_r, tint_g, tint_b;  // multiplies the tile's albedo
-  float mean_r, mean_g, mean_b;  // what is mirrored in a wet wall
-  float flow_y, flow_slope;      // elevation of the flow line at z0, m per m
-  float tide_m;                  // height of the stained band above it
-  float gloss, bumps;            // factors on the tile's own
-  float smear_lo_m, smear_hi_m;  // mortar, rust or dirt beside the joints at z0 and z1
+  float texels_per_radian, texels_per_m, shift_u, shift_v;
+  float tint_r, tint_g, tint_b;      // multiplies the tile's albedo
+  float mean_r, mean_g, mean_b;      // what is mirrored in a wet wall
+  float flow_y, flow_slope;          // elevation of the flow line at z0, m per m
+  float per_tide;                    // 1 / height of the stained band above it
+  float gloss, bumps;                // factors on the tile's own
+  float per_smear_lo, per_smear_hi;  // 1 / width of mortar, rust or dirt beside the joints at z0 and z1
   float smear_r, smear_g, smear_b, smear_gloss;
   float print;                   // maker's marks near the crown, 0 or 1
   float soak;                    // how far water darkens it
@@ -52,8 +52,10 @@ Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_f
 
 /// Fills the rays for places of the picture (pixels), with the lamp's beam.
 void make_rays(const RayCamera& camera, const float* px, const float* py, int count, Samples& samples);
-/// Fills everything the rays meet.
-void meet_wall(const Wall& wall, const Textures& textures, Samples& samples);
+/// How far off the rays meet the wall, and which stretch. Sets unseen to black_beyond.
+void walk_wall(const Wall& wall, Samples& samples);
+/// Lights what was met, and fills the rest of the samples; black where depth lies beyond unseen.
+void shade_wall(const Wall& wall, const Textures& textures, Samples& samples);
 
 /// Name of the instruction set in use ("AVX3", "AVX2" ...).
 const char* instruction_set();

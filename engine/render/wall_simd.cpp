@@ -119,28 +119,57 @@ struct Texel {
   V r, g, b, a;  // 0..1
 };
 
-/// Smooth reading of four bytes at (u, v) in texels of a w x h level that starts at `start`.
-HWY_INLINE Texel Fetch(const std::uint32_t* texels, VI start, V u, V v, VI mask_u, VI mask_v, VI shift_u) {
+/// Where to read for four bytes at (u, v) in texels of a w x h level that starts at `start`.
+struct Place {
+  VI a, b, c, d, wu, wv;
+};
+HWY_INLINE Place Find(VI start, V u, V v, VI mask_u, VI mask_v, VI shift_u) {
   const V half = hn::Set(F(), 0.5F);
   const V pu = u - half, pv = v - half;
   const V fu = hn::Floor(pu), fv = hn::Floor(pv);
   const V w256 = hn::Set(F(), 256.0F);
   const VI wu = hn::ConvertTo(I(), (pu - fu) * w256), wv = hn::ConvertTo(I(), (pv - fv) * w256);
   const VI iu = hn::ConvertTo(I(), fu), iv = hn::ConvertTo(I(), fv), one = hn::Set(I(), 1);
-  const VI u0 = iu & mask_u, u1 = (iu + one) & mask_u;
-  const VI row0 = hn::Shl(iv & mask_v, shift_u) + start, row1 = hn::Shl((iv + one) & mask_v, shift_u) + start;
-  const auto* words = reinterpret_cast<const std::int32_t*>(texels);
-  const VI a = hn::GatherIndex(I(), words, row0 + u0), b = hn::GatherIndex(I(), words, row0 + u1),
-           c = hn::GatherIndex(I(), words, row1 + u0), d = hn::GatherIndex(I(), words, row1 + u1);
+  const VI v0 = iv & mask_v, v1 = (iv + one) & mask_v;
+  const VI skew0 = iu + hn::ShiftLeft<3>(v0), skew1 = iu + hn::ShiftLeft<3>(v1);
+  const VI row0 = hn::Shl(v0, shift_u) + start, row1 = hn::Shl(v1, shift_u) + start;
+  return {row0 + (skew0 & mask_u),
+          row0 + ((skew0 + one) & mask_u),
+          row1 + (skew1 & mask_u),
+          row1 + ((skew1 + one) & mask_u),
+          wu,
+          wv};
+}
+HWY_INLINE Texel Read(const std::int32_t* words, const Place& at) {
+  const VI a = hn::GatherIndex(I(), words, at.a), b = hn::GatherIndex(I(), words, at.b),
+           c = hn::GatherIndex(I(), words, at.c), d = hn::GatherIndex(I(), words, at.d);
+  const VI wu = at.wu, wv = at.wv;
+  // Two bytes of a word at a time, each with sixteen bits to itself; the last mix keeps them all.
+#if HWY_TARGET == HWY_SCALAR
   const VI pair = hn::Set(I(), 0x00ff00ff), full = hn::Set(I(), 256);
   const VI xu = full - wu, xv = full - wv;
-  // Two bytes at a time: the last mix keeps sixteen bits of each.
   const auto mix = [&](VI p, VI q, VI r, VI s) {
     const VI top = hn::ShiftRight<8>(p * xu + q * wu) & pair, low = hn::ShiftRight<8>(r * xu + s * wu) & pair;
     return top * xv + low * wv;
   };
   const auto high = [&](VI x) { return hn::ShiftRight<8>(x) & pair; };
   const VI rb = mix(a & pair, b & pair, c & pair, d & pair), ga = mix(high(a), high(b), high(c), high(d));
+#else
+  using H = hn::Repartition<std::uint16_t, F>;
+  using VH = hn::Vec<H>;
+  const auto both = [](VI w) { return hn::BitCast(H(), w | hn::ShiftLeft<16>(w)); };
+  const VH even = hn::Set(H(), 0xff), full = hn::Set(H(), 256);
+  const VH qu = both(wu), qv = both(wv), xu = full - qu, xv = full - qv;
+  const auto mix = [&](VH p, VH q, VH r, VH s) {
+    const VH top = hn::ShiftRight<8>(p * xu + q * qu), low = hn::ShiftRight<8>(r * xu + s * qu);
+    return hn::BitCast(I(), top * xv + low * qv);
+  };
+  const VH ha = hn::BitCast(H(), a), hb = hn::BitCast(H(), b), hc = hn::BitCast(H(), c),
+           hd = hn::BitCast(H(), d);
+  const VI rb = mix(ha & even, hb & even, hc & even, hd & even);
+  const VI ga =
+      mix(hn::ShiftRight<8>(ha), hn::ShiftRight<8>(hb), hn::ShiftRight<8>(hc), hn::ShiftRight<8>(hd));
+#endif
   const VI low16 = hn::Set(I(), 0xffff);
   const V scale = hn::Set(F(), 1.0F / (255.0F * 256.0F));
   const auto unit = [&](VI x) { return hn::ConvertTo(F(), x) * scale; };
@@ -150,7 +179,8 @@ HWY_INLINE Texel Fetch(const std::uint32_t* texels, VI start, V u, V v, VI mask_
 
 HWY_INLINE Texel Mottle(const Textures& t, V u, V v) {
   const VI mask = hn::Set(I(), mottle_size - 1);
-  return Fetch(t.mottle.data(), hn::Zero(I()), u, v, mask, mask, hn::Set(I(), 8));
+  return Read(reinterpret_cast<const std::int32_t*>(t.mottle.data()),
+              Find(hn::Zero(I()), u, v, mask, mask, hn::Set(I(), 8)));
 }
 
 HWY_INLINE V Body(V c) { return hn::Set(F(), rough_share) * hn::Sqrt(c) + hn::Set(F(), 1 - rough_share) * c; }
@@ -160,7 +190,8 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   const V zero = hn::Zero(F()), one = hn::Set(F(), 1.0F);
   const auto k = [](float x) { return hn::Set(F(), x); };
   const auto mixed = [&](V a, V b, V share) { return a + (b - a) * share; };
-  const M nothing = hn::RebindMask(F(), place < hn::Zero(I()));
+  // Also what cannot be seen, so that a sample does not depend on its neighbours in the vector.
+  const M nothing = hn::Or(hn::RebindMask(F(), place < hn::Zero(I())), depth > hn::LoadU(F(), &s.unseen[i]));
   const VI held = hn::Max(place, hn::Zero(I()));
   const M is_face = hn::RebindMask(F(), (held & hn::Set(I(), 1)) > hn::Zero(I()));
   const VI stretch = hn::ShiftRight<1>(held);
@@ -175,9 +206,10 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   const V slope_x = COLUMN(slope_x), slope_y = COLUMN(slope_y), radius = COLUMN(radius);
   const V qx = x - COLUMN(centre_x) - slope_x * along, qy = y - COLUMN(centre_y) - slope_y * along;
   const V away = hn::Max(hn::Sqrt(qx * qx + qy * qy), k(1e-6F));
-  const V ux = qx / away, uy = qy / away;
+  const V per_away = one / away;
+  const V ux = qx * per_away, uy = qy * per_away;
   const V lean = ux * slope_x + uy * slope_y;
-  const V norm = one / hn::Sqrt(one + lean * lean);
+  const V norm = one - k(0.5F) * (lean * lean);  // pipes lean by hundredths
   V nx = zero - ux * norm, ny = zero - uy * norm, nz = lean * norm;
   const V back = hn::IfThenElse(r.dz > zero, k(-1.0F), one);
   nx = hn::IfThenElse(is_face, zero, nx);
@@ -191,17 +223,21 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   const V patch = s.parallel ? k(s.pixel_size) : k(s.pixel_size) * reach;
   const V du = r.dx * uy - r.dy * ux, dv = r.dz;
   const V flat = hn::Max(du * du + dv * dv, k(1e-6F));
-  const V stretched = patch * (one / cos_geo - one) / flat;
+  const V stretched = patch * (one - cos_geo) / (cos_geo * flat);
   const V patch_u = patch + stretched * (du * du), patch_v = patch + stretched * (dv * dv);
   const V per_radian = COLUMN(texels_per_radian);
   const V per_m = k(tile_v / tile_along_m);
   // Between two levels some pixels take the one and some the other: no rings where levels change.
   const V dither = Hash01(hn::BitCast(U(), r.dx) + hn::BitCast(U(), r.dy) * hn::Set(U(), 0x9e3779b1U));
   const VI level_u =
-      hn::ConvertTo(I(), hn::Clamp(Log2(patch_u * per_radian / radius) + k(0.5F), zero, k(levels_u - 1)));
+      hn::ConvertTo(I(), hn::Clamp(Log2(patch_u * COLUMN(texels_per_m)) + k(0.5F), zero, k(levels_u - 1)));
   const VI level_v = hn::ConvertTo(I(), hn::Clamp(Log2(patch_v * per_m) + dither, zero, k(levels_v - 1)));
-  const VI start = hn::GatherIndex(I(), tex.level_start.data(), level_u * hn::Set(I(), levels_v) + level_v) +
-                   hn::ConvertTo(I(), COLUMN(tile));
+  // The sum of the sizes of the levels before: as Textures::level_start has it.
+  const VI start =
+      (hn::Set(I(), 1024) - hn::Shr(hn::Set(I(), 1024), level_u)) * hn::Set(I(), 2046) +
+      hn::Shl(hn::Set(I(), 2048) - hn::Shr(hn::Set(I(), 2048), level_v), hn::Set(I(), 9) - level_u) +
+      hn::ConvertTo(I(), COLUMN(tile));
+  static_assert(levels_v == 10);
   const V half_u = Pow2Minus(level_u), half_v = Pow2Minus(level_v);
   const VI shift_u = hn::Set(I(), 9) - level_u;
   static_assert(tile_u == 512 && tile_v == 1024);
@@ -209,15 +245,17 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   const VI mask_u = hn::Shl(one_i, shift_u) - one_i,
            mask_v = hn::Shl(one_i, hn::Set(I(), 10) - level_v) - one_i;
   const V u = (angle * per_radian + COLUMN(shift_u)) * half_u, v = (z * per_m + COLUMN(shift_v)) * half_v;
-  const Texel paint = Fetch(tex.colour.data(), start, u, v, mask_u, mask_v, shift_u);
-  const Texel shape = Fetch(tex.shape.data(), start, u, v, mask_u, mask_v, shift_u);
+  Place at = Find(start, u, v, mask_u, mask_v, shift_u);
+  at.a = at.a + at.a, at.b = at.b + at.b, at.c = at.c + at.c, at.d = at.d + at.d;
+  const auto* words = reinterpret_cast<const std::int32_t*>(tex.texels.data());
+  const Texel paint = Read(words, at), shape = Read(words + 1, at);
   const float once = mottle_size / 6.2831853F;
   const Texel broad = Mottle(tex, angle * k(once), z * k(mottle_size / 1.9F) + COLUMN(shift_v));
   const Texel fine = Mottle(tex, angle * k(3 * once), z * k(mottle_size / 0.31F) + COLUMN(shift_u));
 
   const Texel grain4 = Mottle(tex, angle * k(13 * once) + COLUMN(shift_v), z * k(mottle_size / 0.052F));
-  const V close =
-      COLUMN(grain) / (one + Square(patch_v * k(1100.0F)));  // fades where it is finer than a pixel
+  // Fades where it is finer than a pixel.
+  const V close = COLUMN(grain) * hn::Clamp(k(1.15F) - patch_v * k(500.0F), zero, one);
 
   V ar = paint.r * paint.r * COLUMN(tint_r), ag = paint.g * paint.g * COLUMN(tint_g),
     ab = paint.b * paint.b * COLUMN(tint_b);
@@ -248,13 +286,11 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
     ar = mixed(ar, k(0.02F), share), ag = mixed(ag, k(0.02F), share), ab = mixed(ab, k(0.025F), share);
   }
   // Mortar, lead or dirt beside the joints; it runs down at the invert.
-  const V lo = COLUMN(smear_lo_m), hi = COLUMN(smear_hi_m);
   const V low_side = Smooth(-0.2F, 1.0F, zero - uy);
-  const V width = (k(0.25F) + k(1.5F) * fine.r) * (one + low_side);
-  const V beside_lo = hn::IfThenElse(lo > zero, (z - COLUMN(z0)) / hn::Max(lo * width, k(1e-5F)), k(9.0F));
-  const V beside_hi = hn::IfThenElse(hi > zero, (COLUMN(z1) - z) / hn::Max(hi * width, k(1e-5F)), k(9.0F));
-  const V ragged =
-      hn::Min(beside_lo, beside_hi) + k(0.9F) * (grain4.b - k(0.5F)) + k(1.2F) * (fine.b - k(0.5F));
+  const V narrow_by = (k(2.3F) - k(1.9F) * fine.r) * (one - k(0.5F) * low_side);
+  const V beside =
+      hn::Min((z - COLUMN(z0)) * COLUMN(per_smear_lo), (COLUMN(z1) - z) * COLUMN(per_smear_hi)) * narrow_by;
+  const V ragged = beside + k(0.9F) * (grain4.b - k(0.5F)) + k(1.2F) * (fine.b - k(0.5F));
   const V smear = k(0.92F) * (one - Smooth(0.75F, 1.05F, ragged));
   const V grit = k(0.75F) + k(0.5F) * fine.b;
   ar = mixed(ar, COLUMN(smear_r) * grit, smear), ag = mixed(ag, COLUMN(smear_g) * grit, smear),
@@ -263,8 +299,7 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
 
   // Above the flow line a stained band, below it slime and a film of water.
   const V above = y - (COLUMN(flow_y) + COLUMN(flow_slope) * along);
-  const V tide = COLUMN(tide_m) * (k(0.15F) + k(1.0F) * broad.g + k(0.9F) * fine.r);
-  const V risen = above / hn::Max(tide, k(1e-4F));
+  const V risen = above * COLUMN(per_tide) * hn::Max(k(3.0F) - k(2.0F) * broad.g - k(1.5F) * fine.r, k(0.5F));
   const V stained = one - Smooth(0.55F, 1.0F, risen);
   const V wet = one - Smooth(-0.002F, 0.004F, above + k(0.006F) * (fine.g - k(0.5F)));
   const V sludge = COLUMN(sludge) * stained * (k(0.45F) + k(0.55F) * fine.a);
@@ -317,19 +352,19 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   const V seen = hn::Max(across, zero);
   const V wx = t * r.dx + seen * rx, wy = t * r.dy + seen * ry, wz = t * r.dz + seen * rz;
   const V gone2 = hn::Max(wx * wx + wy * wy + wz * wz, k(lamp_nearest_m * lamp_nearest_m));
-  const V gone = hn::Sqrt(gone2);
-  const V facing = hn::Min(radius / gone, one);
-  const V ahead = Square(wz / gone);
-  const V mirrored =
-      hn::IfThenElse(across > zero, Body(facing) * (k(0.12F) + k(0.88F) * ahead * ahead) / gone2, zero);
+  const V per_gone = one / hn::Sqrt(gone2);
+  const V facing = hn::Min(radius * per_gone, one);
+  const V ahead = Square(wz * per_gone);
+  const V back_lit =
+      facing * (k(1.6F) - k(0.6F) * facing) * (k(0.12F) + k(0.88F) * ahead * ahead) * Square(per_gone);
+  const V mirrored = hn::IfThenElse(across > zero, back_lit, zero);
   const V near2 = hn::Max(reach * reach, k(lamp_nearest_m * lamp_nearest_m));
   const V lamp = hn::LoadU(F(), &s.lamp[i]);
   const V fall = lamp / near2;
   // A facet that looks at the lens shows the lamps: a narrow peak with a long tail.
   const V cos2 = hn::Max(cosine * cosine, k(1e-4F));
-  const V tan2 = (one - cos2) / cos2;
-  const V narrow = k(0.05F) + k(0.10F) * wet;
-  const V peak = narrow / (narrow + tan2);
+  const V narrow = (k(0.05F) + k(0.10F) * wet) * cos2;
+  const V peak = narrow / (narrow + one - cos2);
   const V glint = k(2 * highlight_strength) * gloss * gloss * (peak * peak) * fall;
   const V mirror = gloss * fresnel;
   // Drops are clear and hollows get light from across: no side of a bump is black.
@@ -342,7 +377,6 @@ void Shade(const Wall& wall, const Textures& tex, const Rays& r, V depth, VI pla
   green = hn::IfThenElse(nothing, zero, green);
   blue = hn::IfThenElse(nothing, zero, blue);
 
-  hn::StoreU(hn::IfThenElse(nothing, k(nothing_hit), depth), F(), &s.depth[i]);
   hn::StoreU(red, F(), &s.red[i]);
   hn::StoreU(green, F(), &s.green[i]);
   hn::StoreU(blue, F(), &s.blue[i]);
@@ -373,7 +407,7 @@ HWY_INLINE void Blacken(V depth, Samples& s, int i) {
   hn::StoreU(hn::Zero(half), half, &s.fault[i]);
 }
 
-void MeetWall(const Wall& wall, const Textures& textures, Samples& s) {
+void WalkWall(const Wall& wall, Samples& s) {
   const int count = static_cast<int>(wall.stretches.size());
   const auto stretch_at = [&](float z) {
     const auto it = std::upper_bound(wall.stretches.begin(), wall.stretches.end(), z,
@@ -388,12 +422,22 @@ void MeetWall(const Wall& wall, const Textures& textures, Samples& s) {
     const float least = hn::GetLane(hn::MinOfLanes(F(), r.oz)), most = hn::GetLane(hn::MaxOfLanes(F(), r.oz));
     Walk(wall, r, 1, stretch_at(least), depth, place);
     Walk(wall, r, -1, stretch_at(most), depth, place);
+    hn::StoreU(depth, F(), &s.depth[i]);
     hn::StoreU(place, I(), &s.place[i]);
-    // Too far for anything to be seen of it: the colours do not matter.
-    if (hn::AllTrue(F(), depth > hn::Set(F(), s.black_beyond)))
+    hn::StoreU(hn::Set(F(), s.black_beyond), F(), &s.unseen[i]);
+  }
+}
+
+void ShadeWall(const Wall& wall, const Textures& textures, Samples& s) {
+  for (int i = 0; i < s.count; i += lanes()) {
+    const auto load = [&](const std::vector<float>& from) { return hn::LoadU(F(), &from[i]); };
+    const Rays r{load(s.org_x), load(s.org_y), load(s.org_z), load(s.dir_x), load(s.dir_y), load(s.dir_z)};
+    const V depth = load(s.depth);
+    // Where nothing can be seen of it the wall needs no colour.
+    if (hn::AllTrue(F(), depth > load(s.unseen)))
       Blacken(depth, s, i);
     else
-      Shade(wall, textures, r, depth, place, s, i);
+      Shade(wall, textures, r, depth, hn::LoadU(I(), &s.place[i]), s, i);
   }
 }
 
@@ -407,14 +451,16 @@ HWY_AFTER_NAMESPACE();
 namespace haunch::render {
 
 HWY_EXPORT(MakeRays);
-HWY_EXPORT(MeetWall);
+HWY_EXPORT(WalkWall);
+HWY_EXPORT(ShadeWall);
 HWY_EXPORT(SetName);
 
 void make_rays(const RayCamera& camera, const float* px, const float* py, int count, Samples& samples) {
   HWY_DYNAMIC_DISPATCH(MakeRays)(camera, px, py, count, samples);
 }
-void meet_wall(const Wall& wall, const Textures& textures, Samples& samples) {
-  HWY_DYNAMIC_DISPATCH(MeetWall)(wall, textures, samples);
+void walk_wall(const Wall& wall, Samples& samples) { HWY_DYNAMIC_DISPATCH(WalkWall)(wall, samples); }
+void shade_wall(const Wall& wall, const Textures& textures, Samples& samples) {
+  HWY_DYNAMIC_DISPATCH(ShadeWall)(wall, textures, samples);
 }
 const char* instruction_set() { return HWY_DYNAMIC_DISPATCH(SetName)(); }
 

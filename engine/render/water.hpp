@@ -22,6 +22,7 @@ inline constexpr float seen_through = 0.12F;
 struct WaterTable {
   bool any = false;
   float start_m = 0;
+  float top = -1e6F;                ///< no water stands higher
   std::vector<float> level, slope;  ///< of each cell: elevation in its middle, m per m; dry: far below
   std::vector<float> liveliness;    ///< 0 a still pond .. 1 quick shallow flow
   float black_beyond = 0;           ///< what lies this far off in it cannot be seen, m
@@ -33,14 +34,19 @@ WaterTable water_table(const scene::Scene& scene);
 struct WaterScratch {
   Samples mirrored, bent;
   std::vector<float> surface, mirror_share, lively;
-  std::vector<std::int32_t> kind, index;
+  std::vector<std::int32_t> kind, index, mirrored_at, bent_at;
 };
 
 /// Is the whole window under water?
 bool lens_under(const WaterTable& water, const RayCamera& camera);
 
+/// Before the wall is lit: which rays from the lens meet the surface, and where. Wall that lies
+/// beyond it needs no colour (Samples::unseen).
+void find_water(const WaterTable& water, const RayCamera& camera, Samples& samples, WaterScratch& scratch);
+
+/// After the solids: what the water mirrors, bends and hides. `meet_solids` draws further rays.
 using MeetSolids = std::function<void(Samples&)>;
-void meet_water(const WaterTable& water, const RayCamera& camera, double time_s, Samples& samples,
-                WaterScratch& scratch, const MeetSolids& meet_solids);
+void meet_water(const WaterTable& water, double time_s, Samples& samples, WaterScratch& scratch,
+                const MeetSolids& meet_solids);
 
 }  // namespace haunch::render

@@ -48,7 +48,7 @@ HWY_INLINE V LevelAt(const WaterTable& w, V z) {
          hn::GatherIndex(F(), w.slope.data(), cell) * (z - CellMiddle(w, cell));
 }
 
-void FindSurface(const WaterTable& w, const RayCamera& camera, const Samples& s, float* surface,
+void FindSurface(const WaterTable& w, const RayCamera& camera, Samples& s, float* surface,
                  std::int32_t* kind) {
   for (int i = 0; i < s.count; i += lanes()) {
     const auto load = [&](const std::vector<float>& from) {
@@ -61,6 +61,11 @@ void FindSurface(const WaterTable& w, const RayCamera& camera, const Samples& s,
                     dz * K(static_cast<float>(camera.forward.z));
     const V window = K(static_cast<float>(window_ahead_m)) / hn::Max(ahead, K(0.05F));
     const V window_z = oz + window * dz;
+    // High above any water there is.
+    if (hn::AllTrue(F(), hn::Min(oy + window * dy, oy + hn::Min(load(s.depth), K(20.0F)) * dy) > K(w.top))) {
+      hn::StoreU(hn::Zero(I()), I(), kind + i);
+      continue;
+    }
     const M starts_wet = oy + window * dy < LevelAt(w, window_z);
     const V end = hn::Min(load(s.depth), K(20.0F));
     const V end_z = oz + end * dz, end_y = oy + end * dy;
@@ -76,7 +81,10 @@ void FindSurface(const WaterTable& w, const RayCamera& camera, const Samples& s,
       V fall = dy - slope * dz;
       fall = hn::IfThenElse(hn::Abs(fall) < K(1e-7F), K(1e-7F), fall);
       t = hn::Clamp((level + slope * (oz - CellMiddle(w, cell)) - oy) / fall, hn::Min(window, end), end);
-      at = oz + t * dz;
+      const V next = oz + t * dz;
+      const bool found = hn::AllTrue(F(), next == at);
+      at = next;
+      if (found) break;
     }
     VI what = hn::Zero(I());
     what = hn::IfThenElse(hn::RebindMask(I(), hn::And(crosses, ends_wet)), hn::Set(I(), into_water), what);
@@ -85,20 +93,20 @@ void FindSurface(const WaterTable& w, const RayCamera& camera, const Samples& s,
     what = hn::IfThenElse(hn::RebindMask(I(), hn::And(starts_wet, ends_wet)), hn::Set(I(), in_water), what);
     hn::StoreU(what, I(), kind + i);
     hn::StoreU(t, F(), surface + i);
+    const M covers = hn::RebindMask(F(), what == hn::Set(I(), into_water));
+    hn::StoreU(hn::IfThenElse(covers, hn::Min(t, load(s.unseen)), load(s.unseen)), F(), &s.unseen[i]);
   }
 }
 
 /// In: points on the surface as rays' starts, the way the rays came as directions. Out: the mirrored
 /// and the bent directions, and the share that is mirrored.
-void Scatter(const WaterTable& w, float time_s, Samples& mirrored, Samples& bent, const float* lively,
-             float* share) {
+void Scatter(float time_s, Samples& mirrored, Samples& bent, const float* lively, float* share) {
   struct Wave {
     float across, along, speed, height;  // waves per metre, turns per second, slope
   };
   static constexpr Wave waves[] = {{7, 23, 0.9F, 0.022F},   {-13, 41, -1.3F, 0.018F},
                                    {31, 29, 1.7F, 0.015F},  {-43, 67, 2.3F, 0.013F},
                                    {71, 97, -2.9F, 0.010F}, {-120, 150, 3.1F, 0.008F}};
-  (void)w;
   for (int i = 0; i < mirrored.count; i += lanes()) {
     const auto load = [&](const std::vector<float>& from) {
       return hn::LoadU(F(), &from[static_cast<std::size_t>(i)]);
@@ -193,6 +201,7 @@ WaterTable water_table(const scene::Scene& scene) {
       table.any = true;
       table.level[at] = static_cast<float>(reach.from_level_m + slope * (z - reach.from_m));
       table.slope[at] = static_cast<float>(slope);
+      table.top = std::max(table.top, table.level[at] + 0.002F);
       table.liveliness[at] = reach.standing ? 0.05F : 0.8F;
     }
   }
@@ -222,39 +231,79 @@ bool lens_under(const WaterTable& water, const RayCamera& camera) {
   return under(0, 0) && under(w, 0) && under(0, h) && under(w, h);
 }
 
-void meet_water(const WaterTable& water, const RayCamera& camera, double time_s, Samples& s,
-                WaterScratch& own, const MeetSolids& meet_solids) {
-  if (!water.any) return;
-  const auto padded = s.depth.size();
-  own.surface.resize(padded);
-  own.kind.resize(padded);
+void find_water(const WaterTable& water, const RayCamera& camera, Samples& s, WaterScratch& own) {
+  own.surface.resize(s.depth.size());
+  own.kind.resize(s.depth.size());
   HWY_DYNAMIC_DISPATCH(FindSurface)(water, camera, s, own.surface.data(), own.kind.data());
-  own.index.clear();
-  for (int i = 0; i < s.count; ++i) {
-    const auto n = static_cast<std::size_t>(i);
-    // From below, a surface that the murk hides is murk.
-    if (own.kind[n] == out_of_water && own.surface[n] > water.black_beyond) own.kind[n] = in_water;
-    if (own.kind[n] == into_water || own.kind[n] == out_of_water) own.index.push_back(i);
+}
+
+namespace {
+
+constexpr float glow_at_m = 0.09F;     // murk before the lens is lit as if it hung here
+constexpr float hardly_shows = 0.03F;  // a mirrored or bent share smaller than this is left out
+
+/// What murk adds and takes on a way through it; `fall` is the light that reaches it.
+struct Through {
+  Rgb colour;
+  float share;
+};
+Through murky(const WaterTable& water, float way, float fall, Rgb colour) {
+  const float r = left(water.dim[0], way), g = left(water.dim[1], way), b = left(water.dim[2], way);
+  return {{colour.r * r + fall * water.murk.r * (1 - r), colour.g * g + fall * water.murk.g * (1 - g),
+           colour.b * b + fall * water.murk.b * (1 - b)},
+          g};
+}
+/// Light that comes back from murk at a distance.
+float glow(float lamp, float cosine, float distance) {
+  const float d = std::max(distance, lamp_nearest_m);
+  return lamp * (rough_share * std::sqrt(cosine) + (1 - rough_share) * cosine) / (d * d);
+}
+
+/// Keeps only the rays that are wanted, in order; at[k] is where ray k went, or -1.
+template <class Wanted>
+void keep_rays(Samples& rays, std::vector<std::int32_t>& at, Wanted wanted) {
+  int to = 0;
+  at.resize(static_cast<std::size_t>(rays.count));
+  for (int k = 0; k < rays.count; ++k) {
+    const auto from = static_cast<std::size_t>(k);
+    at[from] = -1;
+    if (!wanted(from)) continue;
+    for (auto* floats : {&rays.org_x, &rays.org_y, &rays.org_z, &rays.dir_x, &rays.dir_y, &rays.dir_z,
+                         &rays.lamp, &rays.travelled})
+      (*floats)[static_cast<std::size_t>(to)] = (*floats)[from];
+    at[from] = to++;
   }
-  const Matter murk{water.murk, 0, 1};
-  const auto murky = [&](std::size_t i, float way, float distance, float cosine, Rgb colour, float& through) {
-    const Rgb body = lit(s, static_cast<int>(i), murk, cosine, distance);
-    const float r = left(water.dim[0], way), g = left(water.dim[1], way), b = left(water.dim[2], way);
-    through = g;
-    return Rgb{colour.r * r + body.r * (1 - r), colour.g * g + body.g * (1 - g),
-               colour.b * b + body.b * (1 - b)};
-  };
-  constexpr float glow_at_m = 0.09F;  // murk before the lens is lit as if it hung here
+  rays.resize(to);
+  rays.pad();
+}
+
+}  // namespace
+
+void meet_water(const WaterTable& water, double time_s, Samples& s, WaterScratch& own,
+                const MeetSolids& meet_solids) {
+  own.index.clear();
+  bool from_above = true, from_below = true;
   for (int i = 0; i < s.count; ++i) {
     const auto n = static_cast<std::size_t>(i);
-    if (own.kind[n] != in_water) continue;
-    const float way = std::min(s.depth[n], 20.0F);
-    float through = 1;
-    const Rgb c = murky(n, way, glow_at_m, 1, {s.red[n], s.green[n], s.blue[n]}, through);
-    s.red[n] = c.r, s.green[n] = c.g, s.blue[n] = c.b;
-    if (through < seen_through) {
-      s.fault[n] = 0;
-      s.depth[n] = std::min(s.depth[n], glow_at_m);
+    std::int32_t& kind = own.kind[n];
+    if (kind == dry) continue;
+    // Something stands before the surface.
+    if (kind == into_water && s.depth[n] <= own.surface[n]) kind = dry;
+    // From below: something stands in the water, or the murk hides the surface.
+    if (kind == out_of_water && (s.depth[n] <= own.surface[n] || own.surface[n] > water.black_beyond))
+      kind = in_water;
+    if (kind == into_water || kind == out_of_water) {
+      own.index.push_back(i);
+      (kind == into_water ? from_below : from_above) = false;
+    } else if (kind == in_water) {
+      const Through seen = murky(water, std::min(s.depth[n], 20.0F), glow(s.lamp[n], 1, glow_at_m),
+                                 {s.red[n], s.green[n], s.blue[n]});
+      s.red[n] = seen.colour.r, s.green[n] = seen.colour.g, s.blue[n] = seen.colour.b;
+      if (seen.share < seen_through) {
+        s.fault[n] = 0;
+        s.depth[n] = std::min(s.depth[n], glow_at_m);
+        s.piece[n] = -1;
+      }
     }
   }
   if (own.index.empty()) return;
@@ -288,44 +337,48 @@ void meet_water(const WaterTable& water, const RayCamera& camera, double time_s,
   own.bent.pad();
   std::fill(own.lively.begin() + many, own.lively.end(), 0.0F);
   HWY_DYNAMIC_DISPATCH(Scatter)
-  (water, static_cast<float>(time_s), own.mirrored, own.bent, own.lively.data(), own.mirror_share.data());
-  // Bent rays run on under water, unless some come from below.
-  const bool into = std::none_of(own.index.begin(), own.index.end(), [&](int i) {
-    return own.kind[static_cast<std::size_t>(i)] == out_of_water;
-  });
-  own.bent.black_beyond = into ? water.black_beyond : nothing_hit;
-  meet_solids(own.mirrored);
-  meet_solids(own.bent);
+  (static_cast<float>(time_s), own.mirrored, own.bent, own.lively.data(), own.mirror_share.data());
+  keep_rays(own.mirrored, own.mirrored_at, [&](std::size_t k) { return own.mirror_share[k] > hardly_shows; });
+  keep_rays(own.bent, own.bent_at, [&](std::size_t k) { return own.mirror_share[k] < 1 - hardly_shows; });
+  own.mirrored.black_beyond = from_below ? water.black_beyond : nothing_hit;
+  own.bent.black_beyond = from_above ? water.black_beyond : nothing_hit;
+  if (own.mirrored.count > 0) meet_solids(own.mirrored);
+  if (own.bent.count > 0) meet_solids(own.bent);
 
   for (int k = 0; k < many; ++k) {
     const auto n = static_cast<std::size_t>(k);
     const auto i = static_cast<std::size_t>(own.index[n]);
     const float share = own.mirror_share[n], t = own.surface[i];
     const Samples &m = own.mirrored, &b = own.bent;
-    Rgb mirror{m.red[n], m.green[n], m.blue[n]}, deep{b.red[n], b.green[n], b.blue[n]};
-    const float way = std::min(b.depth[n], 20.0F);
-    float through = 1;
-    Rgb colour;
+    Rgb mirror, deep;
+    float mirror_way = 20, way = 20;
+    std::uint16_t fault = 0;
+    if (own.mirrored_at[n] >= 0) {
+      const auto at = static_cast<std::size_t>(own.mirrored_at[n]);
+      mirror = {m.red[at], m.green[at], m.blue[at]};
+      mirror_way = std::min(m.depth[at], 20.0F);
+    }
+    if (own.bent_at[n] >= 0) {
+      const auto at = static_cast<std::size_t>(own.bent_at[n]);
+      deep = {b.red[at], b.green[at], b.blue[at]};
+      way = b.depth[at];
+      fault = b.fault[at];
+    }
+    Through seen;
     if (own.kind[i] == into_water) {
-      deep = murky(i, way, t + 0.05F, std::fabs(s.dir_y[i]), deep, through);
-      colour = share * mirror + (1 - share) * deep;
-      through *= 1 - share;
+      seen = murky(water, std::min(way, 20.0F), glow(s.lamp[i], std::fabs(s.dir_y[i]), t + 0.05F), deep);
+      seen.colour = share * mirror + (1 - share) * seen.colour;
     } else {
       // From below: both what is mirrored and the way to the surface lie in the water.
-      float unused = 1;
-      mirror = murky(i, std::min(m.depth[n], 20.0F), t, 1, mirror, unused);
-      colour = murky(i, t, glow_at_m, 1, share * mirror + (1 - share) * deep, through);
-      through *= 1 - share;
+      const float fall = glow(s.lamp[i], 1, glow_at_m);
+      mirror = murky(water, mirror_way, fall, mirror).colour;
+      seen = murky(water, t, fall, share * mirror + (1 - share) * deep);
     }
-    s.red[i] = colour.r, s.green[i] = colour.g, s.blue[i] = colour.b;
+    s.red[i] = seen.colour.r, s.green[i] = seen.colour.g, s.blue[i] = seen.colour.b;
     s.piece[i] = -1;
-    if (through >= seen_through) {
-      s.fault[i] = b.fault[n];
-      s.depth[i] = t + b.depth[n];
-    } else {
-      s.fault[i] = 0;
-      s.depth[i] = t;
-    }
+    const bool plain = seen.share * (1 - share) >= seen_through;
+    s.fault[i] = plain ? fault : std::uint16_t{0};
+    s.depth[i] = plain ? t + way : t;
   }
 }
 
