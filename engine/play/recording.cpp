@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/utf8.hpp"
 #include "coding/code_list.hpp"
 #include "coding/stretch.hpp"
 #include "grading/grade.hpp"
@@ -45,26 +46,11 @@ std::string free_run(const coding::Record& record, const std::string& without) {
 }
 
 bool is_utf8(const std::string& text) {
-  for (std::size_t i = 0; i < text.size();) {
-    const auto byte = [&](std::size_t k) {
-      return i + k < text.size() ? static_cast<unsigned char>(text[i + k]) : 0U;
-    };
-    const unsigned first = byte(0);
-    const std::size_t more = first < 0x80                    ? 0
-                             : first >= 0xC2 && first < 0xE0 ? 1
-                             : (first & 0xF0U) == 0xE0       ? 2
-                             : first >= 0xF0 && first < 0xF5 ? 3
-                                                             : 9;
-    if (more == 9) return false;
-    for (std::size_t k = 1; k <= more; ++k) {
-      if ((byte(k) & 0xC0U) != 0x80) return false;
-    }
-    // Too long a form, a surrogate half, or past the last letter there is.
-    if ((first == 0xE0 && byte(1) < 0xA0) || (first == 0xED && byte(1) > 0x9F) ||
-        (first == 0xF0 && byte(1) < 0x90) || (first == 0xF4 && byte(1) > 0x8F)) {
-      return false;
-    }
-    i += more + 1;
+  std::size_t at = 0;
+  while (at < text.size()) {
+    const std::size_t bytes = base::utf8_length(text, at);
+    if (bytes == 0) return false;
+    at += bytes;
   }
   return true;
 }
