@@ -62,7 +62,6 @@ const std::vector<Outside>& outsides() {
       {"sqlite3.h", {"scores"}},
       {"kainjow/", {"report"}},
       {"mustache", {"report"}},
-      {"boost/math/", {"learning", "audit"}},
       {"SFML/", {"window"}, true},
       {"imgui", {"window"}, true},
       {"GL/", {"window"}},
