@@ -8,24 +8,13 @@
 namespace haunch::render {
 
 struct FaultShapes::Inside {
-  std::vector<bool> is_roots;  // by fault number
   Marks marks;
   Meshes meshes;
   Strands strands;
 };
 
-namespace {
-std::vector<bool> roots_among(const scene::Scene& scene) {
-  std::vector<bool> is_roots{false};
-  for (const scene::Fault& fault : scene.scenario.faults)
-    is_roots.push_back(std::holds_alternative<scene::Roots>(fault.kind));
-  return is_roots;
-}
-}  // namespace
-
 FaultShapes::FaultShapes(const scene::Scene& scene)
-    : inside_(std::make_unique<Inside>(
-          Inside{roots_among(scene), make_marks(scene), Meshes(scene), make_strands(scene)})) {}
+    : inside_(std::make_unique<Inside>(Inside{make_marks(scene), Meshes(scene), make_strands(scene)})) {}
 FaultShapes::~FaultShapes() = default;
 FaultShapes::FaultShapes(FaultShapes&&) noexcept = default;
 FaultShapes& FaultShapes::operator=(FaultShapes&&) noexcept = default;
@@ -42,8 +31,6 @@ void FaultShapes::meet_strands(const Batch& batch, Samples& samples) const {
   render::meet_strands(inside_->strands, batch, samples);
 }
 
-bool FaultShapes::smooth_already(std::uint16_t fault) const {
-  return fault < inside_->is_roots.size() && inside_->is_roots[fault];
-}
+bool FaultShapes::any_strands() const { return !inside_->strands.links.empty(); }
 
 }  // namespace haunch::render

@@ -65,8 +65,8 @@ class FaultShapes {
   void meet_meshes(const Batch& batch, Samples& samples) const;
   void meet_strands(const Batch& batch, Samples& samples) const;
 
-  /// Strands are laid over by coverage, so a pixel that shows this fault needs no finer rays for it.
-  bool smooth_already(std::uint16_t fault) const;
+  /// Is anything of it laid over by coverage (Samples::smooth)?
+  bool any_strands() const;
 
  private:
   struct Inside;

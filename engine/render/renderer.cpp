@@ -54,6 +54,7 @@ constexpr std::size_t margin = 16;  // floats before and after a plane, so that 
 struct Light {
   std::vector<float> red, green, blue;
   std::vector<std::uint32_t> toned;
+  std::vector<std::uint8_t> smooth;  // row after row after a margin of a row; empty: nowhere
   void resize(std::size_t pixels, std::size_t tiles) {
     for (auto* plane : {&red, &green, &blue}) plane->resize(tiles * tile_width * tile_height + margin);
     toned.resize(pixels + 2 * margin);
@@ -158,6 +159,13 @@ struct Renderer::Inside {
       const std::size_t in = light_at(view, batch.x0, y);
       keep_row(sm, from, wide,
                {&light.red[in], &light.green[in], &light.blue[in], &frame.depth_m[to], &frame.fault[to]});
+      if (!light.smooth.empty()) {
+        std::uint8_t* smooth = &light.smooth[to + static_cast<std::size_t>(view.width)];
+        if (sm.any_smooth)
+          std::copy_n(&sm.smooth[from], wide, smooth);
+        else
+          std::fill_n(smooth, wide, std::uint8_t{0});
+      }
       if (y % 4 == 0)
         for (std::size_t n = from; n < from + wide; n += 4)
           meter.add(0.2126F * sm.red[n] + 0.7152F * sm.green[n] + 0.0722F * sm.blue[n], sm.depth[n]);
@@ -212,7 +220,12 @@ struct Renderer::Inside {
           wide, dark, edge);
       for (int x = 0; x < wide; ++x) {
         if (edge[x] == 0) continue;
-        if (view.faults && shapes.smooth_already(apron.fault[here + static_cast<std::size_t>(x)])) continue;
+        // Neither strands nor what lies beside them: the jump is to a strand, and that is smooth.
+        if (!light.smooth.empty()) {
+          const auto w = static_cast<std::size_t>(view.width);
+          const std::uint8_t* smooth = &light.smooth[w + index(batch.x0 + x, y)];
+          if ((smooth[0] | smooth[-1] | smooth[1] | *(smooth - w) | smooth[w]) != 0) continue;
+        }
         static constexpr float offsets[4][2] = {
             {0.375F, 0.125F}, {0.875F, 0.375F}, {0.625F, 0.875F}, {0.125F, 0.625F}};
         for (const auto& offset : offsets) {
@@ -300,6 +313,12 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   const int tiles =
       ((view.width + tile_width - 1) / tile_width) * ((view.height + tile_height - 1) / tile_height);
   light.resize(pixels, static_cast<std::size_t>(tiles));
+  light.smooth.resize(view.faults && shapes.any_strands() ? pixels + 2 * static_cast<std::size_t>(view.width)
+                                                          : 0);
+  if (!light.smooth.empty()) {
+    std::fill_n(light.smooth.begin(), view.width, std::uint8_t{0});
+    std::fill_n(light.smooth.end() - view.width, view.width, std::uint8_t{0});
+  }
   metering.assign(static_cast<std::size_t>(tiles), {});
   each(tiles, [&](int tile) { draw_tile(view, camera, tile, frame); });
 

@@ -16,6 +16,7 @@ void Samples::resize(int new_count) {
                        &green, &blue, &wall_z, &wall_angle, &normal_x, &normal_y, &normal_z, &unseen})
     floats->resize(padded);
   fault.resize(padded);
+  any_smooth = false;
   piece.resize(padded);
   place.resize(padded);
 }

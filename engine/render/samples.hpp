@@ -33,6 +33,10 @@ struct Samples {
   std::vector<float> wall_z, wall_angle, normal_x, normal_y, normal_z;
   std::vector<std::int32_t> place;  ///< the wall pass's own note: which stretch of wall was met, or -1
   std::vector<float> unseen;        ///< the wall is hidden beyond this distance along the ray (by water)
+  // Laid over by coverage, so that finer rays would add nothing; stands for nothing else while
+  // any_smooth is false.
+  std::vector<std::uint8_t> smooth;
+  bool any_smooth = false;
   // Footprint of a pixel at unit distance (radians, or metres for the parallel lens).
   float pixel_size = 0;
   bool parallel = false;

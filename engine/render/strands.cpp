@@ -291,6 +291,11 @@ void lay_over(const Strands& strands, Samples& m, int i, RayMet& ray) {
   const auto before = [](const Met& a, const Met& b) {
     return a.depth != b.depth ? a.depth < b.depth : a.link < b.link;
   };
+  if (!m.any_smooth) {
+    m.any_smooth = true;
+    m.smooth.assign(m.depth.size(), 0);
+  }
+  m.smooth[static_cast<std::size_t>(i)] = 1;
   float through = 1, depth = 0;
   Rgb light;
   std::uint16_t fault = 0;
