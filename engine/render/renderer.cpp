@@ -29,7 +29,6 @@ struct Apron {
   static constexpr std::size_t size = stride * (tile_height + 2) + 16;
   float luma[size] = {}, depth[size] = {};
   std::uint16_t fault[size] = {};
-  float one[16] = {};
 };
 
 /// Buffers of one thread.
@@ -54,10 +53,12 @@ constexpr std::size_t margin = 16;  // floats before and after a plane, so that 
 struct Light {
   std::vector<float> red, green, blue;
   std::vector<std::uint32_t> toned;
+  std::vector<float> luma;           // row after row after a margin
   std::vector<std::uint8_t> smooth;  // row after row after a margin of a row; empty: nowhere
   void resize(std::size_t pixels, std::size_t tiles) {
     for (auto* plane : {&red, &green, &blue}) plane->resize(tiles * tile_width * tile_height + margin);
     toned.resize(pixels + 2 * margin);
+    luma.resize(pixels + 2 * margin);
   }
 };
 
@@ -159,6 +160,9 @@ struct Renderer::Inside {
       const std::size_t in = light_at(view, batch.x0, y);
       keep_row(sm, from, wide,
                {&light.red[in], &light.green[in], &light.blue[in], &frame.depth_m[to], &frame.fault[to]});
+      float luma[tile_width + 16];
+      brightness(&sm.red[from], &sm.green[from], &sm.blue[from], batch.x1 - batch.x0, luma);
+      std::copy_n(luma, wide, &light.luma[margin + to]);
       if (!light.smooth.empty()) {
         std::uint8_t* smooth = &light.smooth[to + static_cast<std::size_t>(view.width)];
         if (sm.any_smooth)
@@ -167,8 +171,7 @@ struct Renderer::Inside {
           std::fill_n(smooth, wide, std::uint8_t{0});
       }
       if (y % 4 == 0)
-        for (std::size_t n = from; n < from + wide; n += 4)
-          meter.add(0.2126F * sm.red[n] + 0.7152F * sm.green[n] + 0.0722F * sm.blue[n], sm.depth[n]);
+        for (std::size_t n = 0; n < wide; n += 4) meter.add(luma[n], sm.depth[from + n]);
     }
     metering[static_cast<std::size_t>(tile)] = meter;
   }
@@ -186,25 +189,30 @@ struct Renderer::Inside {
                  static_cast<std::size_t>(view.width) +
              static_cast<std::size_t>(std::clamp(x, 0, view.width - 1));
     };
-    for (int y = batch.y0 - 1; y <= batch.y1; ++y) {
-      const std::size_t row = static_cast<std::size_t>(y - batch.y0 + 1) * Apron::stride + Apron::first;
-      const std::size_t from = index(batch.x0, y);
-      const auto bright = [&](int x, int count, float* to) {
-        const std::size_t there =
-            light_at(view, std::clamp(x, 0, view.width - 1), std::clamp(y, 0, view.height - 1));
-        brightness(&light.red[there], &light.green[there], &light.blue[there], count, to);
-      };
-      bright(batch.x0, wide, &apron.luma[row]);
-      std::copy_n(&frame.depth_m[from], wide, &apron.depth[row]);
-      std::copy_n(&frame.fault[from], wide, &apron.fault[row]);
-      for (const int x : {batch.x0 - 1, batch.x1}) {
-        const std::size_t there = index(x, y), to = row + static_cast<std::size_t>(x - batch.x0);
-        bright(x, 1, apron.one);
-        apron.luma[to] = apron.one[0];
-        apron.depth[to] = frame.depth_m[there];
-        apron.fault[to] = frame.fault[there];
+    const bool inmost =
+        batch.x0 > 0 && batch.y0 > 0 && batch.x1 + tile_width <= view.width && batch.y1 < view.height;
+    if (!inmost)
+      for (int y = batch.y0 - 1; y <= batch.y1; ++y) {
+        const std::size_t row = static_cast<std::size_t>(y - batch.y0 + 1) * Apron::stride + Apron::first;
+        const std::size_t from = index(batch.x0, y);
+        std::copy_n(&light.luma[margin + from], wide, &apron.luma[row]);
+        std::copy_n(&frame.depth_m[from], wide, &apron.depth[row]);
+        std::copy_n(&frame.fault[from], wide, &apron.fault[row]);
+        for (const int x : {batch.x0 - 1, batch.x1}) {
+          const std::size_t there = index(x, y), to = row + static_cast<std::size_t>(x - batch.x0);
+          apron.luma[to] = light.luma[margin + there];
+          apron.depth[to] = frame.depth_m[there];
+          apron.fault[to] = frame.fault[there];
+        }
       }
-    }
+    // In the midst of the picture the planes themselves serve.
+    const float* luma =
+        inmost ? &light.luma[margin + index(batch.x0, batch.y0)] : &apron.luma[Apron::stride + Apron::first];
+    const float* depth =
+        inmost ? &frame.depth_m[index(batch.x0, batch.y0)] : &apron.depth[Apron::stride + Apron::first];
+    const std::uint16_t* fault =
+        inmost ? &frame.fault[index(batch.x0, batch.y0)] : &apron.fault[Apron::stride + Apron::first];
+    const std::size_t stride = inmost ? static_cast<std::size_t>(view.width) : Apron::stride;
     const auto dark = 0.02F / gain;
     std::uint8_t edge[tile_width + 16];
     for (int y = batch.y0; y < batch.y1; ++y) {
@@ -212,11 +220,10 @@ struct Renderer::Inside {
       std::uint32_t row[tile_width + 16];
       tone(&light.red[from], &light.green[from], &light.blue[from], wide, gain, row);
       std::copy_n(row, wide, &light.toned[margin + index(batch.x0, y)]);
-      const std::size_t here = static_cast<std::size_t>(y - batch.y0 + 1) * Apron::stride + Apron::first,
-                        above = here - Apron::stride, below = here + Apron::stride;
+      const std::size_t here = static_cast<std::size_t>(y - batch.y0) * stride;
       find_edges(
-          {&apron.luma[here], &apron.luma[above], &apron.luma[below], &apron.depth[here], &apron.depth[above],
-           &apron.depth[below], &apron.fault[here], &apron.fault[above], &apron.fault[below]},
+          {luma + here, luma + here - stride, luma + here + stride, depth + here, depth + here - stride,
+           depth + here + stride, fault + here, fault + here - stride, fault + here + stride},
           wide, dark, edge);
       for (int x = 0; x < wide; ++x) {
         if (edge[x] == 0) continue;

@@ -67,8 +67,6 @@ void build_balls(Strands& strands, std::vector<std::int32_t>& order, std::int32_
   strands.balls[static_cast<std::size_t>(node)] = ball;
 }
 
-constexpr float bark_radius_m = 0.0016F;
-
 /// From young and pale to bark.
 Rgb root_colour(float age) {
   static const Rgb ramp[] = {linear_from_srgb(238, 222, 188), linear_from_srgb(208, 170, 120),
@@ -168,9 +166,10 @@ void add_roots(Strands& strands, const scene::RootShape& shape, int fault, std::
 Cone cone_of(const Samples& m, const std::int32_t* index, int count) {
   Cone c;
   const auto n = static_cast<float>(count);
+  const float share = 1 / n;
   for (int k = 0; k < count; ++k) {
     const std::int32_t i = index[k];
-    c.ox += m.org_x[i] / n, c.oy += m.org_y[i] / n, c.oz += m.org_z[i] / n;
+    c.ox += m.org_x[i] * share, c.oy += m.org_y[i] * share, c.oz += m.org_z[i] * share;
     c.ax += m.dir_x[i], c.ay += m.dir_y[i], c.az += m.dir_z[i];
   }
   const float size = std::sqrt(c.ax * c.ax + c.ay * c.ay + c.az * c.az);
@@ -213,6 +212,8 @@ struct Scratch {
   std::vector<std::int32_t> order;
   TileLinks tile;
   RayGroup group;
+  GroupLight light;
+  SeenLinks seen;
 };
 
 /// The links the cone may meet, nearer balls first.
@@ -259,67 +260,69 @@ void gather(const Strands& strands, const Cone& cone, TileLinks& t) {
     floats->resize(padded);
 }
 
-Rgb shade(const Strands& strands, const Samples& m, int i, const Met& met) {
-  const Link& l = strands.links[static_cast<std::size_t>(met.link)];
-  const LinkLook& look = strands.looks[static_cast<std::size_t>(met.link)];
-  const float de = m.dir_x[i] * l.ex + m.dir_y[i] * l.ey + m.dir_z[i] * l.ez;
-  const float facing = std::sqrt(std::max(0.0F, 1 - de * de));
-  // A strand narrower than the pixel shows all its round at once.
-  const float pixel = m.parallel ? m.pixel_size : m.pixel_size * met.depth;
-  const float wide = std::clamp(2 * (l.r0 + l.slope * met.along) / pixel - 1, 0.0F, 1.0F);
-  const float round = 0.785F + wide * (std::sqrt(std::max(0.0F, 1 - met.across * met.across)) - 0.785F);
-  const float cosine = round * (0.40F + 0.60F * facing);
-  Matter matter;
-  matter.albedo = blend(look.start, look.end, met.along / l.length);
-  matter.gloss = wide == 1 && cosine > 0.8F ? look.gloss : 0;
-  matter.shine_power = 18;
-  if (l.r0 > bark_radius_m) {
-    // Thick enough to show its bark: cracks along it, rings across.
-    const float x = m.org_x[i] + met.depth * m.dir_x[i], y = m.org_y[i] + met.depth * m.dir_y[i],
-                z = m.org_z[i] + met.depth * m.dir_z[i];
-    const float bark = scene::layered_noise(x / 0.0021F, y / 0.0021F, z / 0.0045F, 5U, 3);
-    const float patch = scene::noise(x / 0.012F, y / 0.012F, z / 0.016F, 6U);
-    matter.albedo = std::max(0.25F, 1 + 1.1F * bark + 0.35F * patch) * matter.albedo;
-    matter.gloss *= 0.3F;
-  }
-  return lit(m, i, matter, cosine, met.depth);
+/// Bark of thick strands: cracks along it, rings across.
+float bark_at(const RayGroup& g, int ray, float depth) {
+  const float x = g.ox[ray] + depth * g.dx[ray], y = g.oy[ray] + depth * g.dy[ray],
+              z = g.oz[ray] + depth * g.dz[ray];
+  const float bark = scene::layered_noise(x / 0.0021F, y / 0.0021F, z / 0.0045F, 5U, 3);
+  const float patch = scene::noise(x / 0.012F, y / 0.012F, z / 0.016F, 6U);
+  return std::max(0.25F, 1 + 1.1F * bark + 0.35F * patch);
 }
 
-void lay_over(const Strands& strands, Samples& m, int i, RayMet& ray) {
-  // Front to back; equal depths by the link, so that the order they came in does not show. Few are
-  // seen, so the next one is looked for rather than all put in order.
+/// What a ray shows in the end.
+struct Shown {
+  int first = 0, end = 0;  // in SeenLinks
+  float through = 1, depth = 0;
+  std::uint16_t fault = 0;
+};
+
+/// Front to back; equal depths by the link, so that the order they came in does not show. Few are
+/// seen, so the next one is looked for rather than all put in order.
+Shown see(const Strands& strands, const RayGroup& g, RayMet& ray, int lane, SeenLinks& seen) {
   const auto before = [](const Met& a, const Met& b) {
     return a.depth != b.depth ? a.depth < b.depth : a.link < b.link;
   };
-  if (!m.any_smooth) {
-    m.any_smooth = true;
-    m.smooth.assign(m.depth.size(), 0);
-  }
-  m.smooth[static_cast<std::size_t>(i)] = 1;
-  float through = 1, depth = 0;
-  Rgb light;
-  std::uint16_t fault = 0;
-  for (int k = 0; k < ray.count && through > 0.016F; ++k) {
+  Shown shown;
+  shown.first = seen.count;
+  for (int k = 0; k < ray.count && shown.through > 0.016F; ++k) {
     int next = k;
     for (int n = k + 1; n < ray.count; ++n)
       if (before(ray.met[n], ray.met[next])) next = n;
     std::swap(ray.met[k], ray.met[next]);
     const Met& met = ray.met[k];
-    const float share = through * met.cover;
-    light = light + share * shade(strands, m, i, met);
-    through -= share;
-    if (fault == 0 && through < 0.5F) {
-      fault = strands.looks[static_cast<std::size_t>(met.link)].fault;
-      depth = met.depth;
+    const float share = shown.through * met.cover;
+    const int to = seen.count++;
+    seen.ray[to] = lane, seen.link[to] = met.link;
+    seen.depth[to] = met.depth, seen.along[to] = met.along, seen.across[to] = met.across;
+    seen.share[to] = share;
+    seen.bark[to] = strands.links[static_cast<std::size_t>(met.link)].r0 > bark_radius_m
+                        ? bark_at(g, lane, met.depth)
+                        : 1.0F;
+    shown.through -= share;
+    if (shown.fault == 0 && shown.through < 0.5F) {
+      shown.fault = strands.looks[static_cast<std::size_t>(met.link)].fault;
+      shown.depth = met.depth;
     }
   }
-  if (through <= 0.016F) through = 0;
-  m.red[i] = light.r + through * m.red[i];
-  m.green[i] = light.g + through * m.green[i];
-  m.blue[i] = light.b + through * m.blue[i];
-  if (fault == 0) return;
-  m.fault[i] = fault;
-  m.depth[i] = depth;
+  if (shown.through <= 0.016F) shown.through = 0;
+  shown.end = seen.count;
+  return shown;
+}
+
+void lay_over(const Shown& shown, const SeenLinks& seen, Samples& m, int i) {
+  if (!m.any_smooth) {
+    m.any_smooth = true;
+    m.smooth.assign(m.depth.size(), 0);
+  }
+  m.smooth[static_cast<std::size_t>(i)] = 1;
+  Rgb light;
+  for (int k = shown.first; k < shown.end; ++k) light = light + Rgb{seen.red[k], seen.green[k], seen.blue[k]};
+  m.red[i] = light.r + shown.through * m.red[i];
+  m.green[i] = light.g + shown.through * m.green[i];
+  m.blue[i] = light.b + shown.through * m.blue[i];
+  if (shown.fault == 0) return;
+  m.fault[i] = shown.fault;
+  m.depth[i] = shown.depth;
   m.piece[i] = -1;
   m.normal_x[i] = -m.dir_x[i], m.normal_y[i] = -m.dir_y[i], m.normal_z[i] = -m.dir_z[i];
 }
@@ -381,11 +384,19 @@ void meet_strands(const Strands& strands, const Batch& batch, Samples& m) {
       g.ox[k] = m.org_x[i], g.oy[k] = m.org_y[i], g.oz[k] = m.org_z[i];
       g.dx[k] = m.dir_x[i], g.dy[k] = m.dir_y[i], g.dz[k] = m.dir_z[i];
       g.limit[k] = k < count ? m.depth[i] : 0;
+      scratch.light.lamp[k] = m.lamp[i], scratch.light.travelled[k] = m.travelled[i];
       g.met[k].count = 0;
     }
-    meet_group(strands.links, scratch.tile, cone_of(m, index, count), g);
+    meet_group(strands.links, scratch.tile, cone_of_group(g), g);
+    SeenLinks& seen = scratch.seen;
+    seen.count = 0;
+    Shown shown[group_size];
     for (int k = 0; k < count; ++k)
-      if (g.met[k].count > 0) lay_over(strands, m, index[k], g.met[k]);
+      if (g.met[k].count > 0) shown[k] = see(strands, g, g.met[k], k, seen);
+    if (seen.count == 0) continue;
+    shade_seen(strands, g, scratch.light, seen);
+    for (int k = 0; k < count; ++k)
+      if (g.met[k].count > 0) lay_over(shown[k], seen, m, index[k]);
   }
 }
 

@@ -50,6 +50,24 @@ struct TileLinks {
   std::vector<std::int32_t> link;
 };
 
+/// What is seen of links by a group's rays: each with its share of the pixel; a multiple of 16 long.
+struct SeenLinks {
+  static constexpr int most = group_size * most_met;
+  int count = 0;
+  std::int32_t ray[most], link[most];
+  alignas(64) float depth[most], along[most], across[most], share[most];
+  alignas(64) float bark[most];                          // factor on its colour
+  alignas(64) float red[most], green[most], blue[most];  // comes back: its light, as much as it shares
+};
+struct GroupLight {
+  alignas(64) float lamp[group_size], travelled[group_size];
+};
+inline constexpr float bark_radius_m = 0.0016F;  // thicker ones show their bark
+void shade_seen(const Strands& strands, const RayGroup& group, const GroupLight& light, SeenLinks& seen);
+
+/// The cone around a group's rays.
+Cone cone_of_group(const RayGroup& group);
+
 /// Fills in what the rays meet.
 void meet_group(const std::vector<Link>& links, const TileLinks& tile, const Cone& cone, RayGroup& group);
 

@@ -116,6 +116,99 @@ void MeetLink(const Link& l, std::int32_t index, RayGroup& g) {
   }
 }
 
+Cone ConeOfGroup(const RayGroup& g) {
+  const F f;
+  const auto sum = [&](const float* v) {
+    V all = hn::Zero(f);
+    for (int n = 0; n < group_size; n += lanes()) all = all + hn::Load(f, v + n);
+    return hn::GetLane(hn::SumOfLanes(f, all));
+  };
+  Cone c;
+  constexpr float share = 1.0F / group_size;
+  c.ox = sum(g.ox) * share, c.oy = sum(g.oy) * share, c.oz = sum(g.oz) * share;
+  const float ax = sum(g.dx), ay = sum(g.dy), az = sum(g.dz);
+  const float size = std::sqrt(ax * ax + ay * ay + az * az);
+  if (size < 0.2F * group_size) c.all_round = true;
+  c.ax = ax / size, c.ay = ay / size, c.az = az / size;
+  const auto k = [&](float v) { return hn::Set(f, v); };
+  V least = k(1.0F), square = hn::Zero(f), far = hn::Zero(f);
+  for (int n = 0; n < group_size; n += lanes()) {
+    const auto at = [&](const float* v) { return hn::Load(f, v + n); };
+    least = hn::Min(least, k(c.ax) * at(g.dx) + k(c.ay) * at(g.dy) + k(c.az) * at(g.dz));
+    const V x = at(g.ox) - k(c.ox), y = at(g.oy) - k(c.oy), z = at(g.oz) - k(c.oz);
+    square = hn::Max(square, x * x + y * y + z * z);
+    far = hn::Max(far, at(g.limit));
+  }
+  c.spread = std::sqrt(hn::GetLane(hn::MaxOfLanes(f, square))) + 1e-6F;
+  c.far = std::min(hn::GetLane(hn::MaxOfLanes(f, far)), 1e6F);
+  // Half a pixel more, and what rounding may take.
+  const float pixel = 2 * g.half_pixel, wider = g.parallel ? 2e-4F : pixel + 2e-4F;
+  if (g.parallel) c.spread += pixel;
+  const float cosine = hn::GetLane(hn::MinOfLanes(f, least));
+  const float sine = std::sqrt(std::max(0.0F, 1 - cosine * cosine));
+  c.cosine = cosine - sine * wider;
+  c.sine = sine + cosine * wider;
+  if (c.cosine < 0.05F) c.all_round = true;
+  return c;
+}
+
+void ShadeSeen(const Strands& strands, const RayGroup& g, const GroupLight& light, SeenLinks& seen) {
+  const F f;
+  const I i;
+  const auto k = [&](float v) { return hn::Set(f, v); };
+  const V zero = hn::Zero(f), one = k(1.0F);
+  // Idle lanes repeat the last.
+  for (int n = seen.count; n % group_size != 0; ++n) {
+    const int last = seen.count - 1;
+    seen.ray[n] = seen.ray[last], seen.link[n] = seen.link[last];
+    seen.depth[n] = seen.depth[last], seen.along[n] = seen.along[last], seen.across[n] = seen.across[last];
+    seen.share[n] = 0, seen.bark[n] = 1;
+  }
+  constexpr int link_floats = sizeof(Link) / sizeof(float), look_floats = sizeof(LinkLook) / sizeof(float);
+  const auto* links = reinterpret_cast<const float*>(strands.links.data());
+  const auto* looks = reinterpret_cast<const float*>(strands.looks.data());
+  for (int n = 0; n < seen.count; n += lanes()) {
+    const VI ray = hn::LoadU(i, seen.ray + n), index = hn::LoadU(i, seen.link + n);
+    const VI link_at = index * hn::Set(i, link_floats), look_at = index * hn::Set(i, look_floats);
+    const auto link = [&](std::size_t byte) {
+      return hn::GatherIndex(f, links + byte / sizeof(float), link_at);
+    };
+    const auto look = [&](std::size_t byte) {
+      return hn::GatherIndex(f, looks + byte / sizeof(float), look_at);
+    };
+    const auto of_ray = [&](const float* from) { return hn::GatherIndex(f, from, ray); };
+    const V de = of_ray(g.dx) * link(offsetof(Link, ex)) + of_ray(g.dy) * link(offsetof(Link, ey)) +
+                 of_ray(g.dz) * link(offsetof(Link, ez));
+    const V facing = hn::Sqrt(hn::Max(zero, one - de * de));
+    const V depth = hn::Load(f, seen.depth + n), along = hn::Load(f, seen.along + n),
+            across = hn::Load(f, seen.across + n);
+    const V thick = link(offsetof(Link, r0));
+    // A strand narrower than the pixel shows all its round at once.
+    const V half_pixel = g.parallel ? k(g.half_pixel) : k(g.half_pixel) * depth;
+    const V wide = hn::Clamp((thick + link(offsetof(Link, slope)) * along) / half_pixel - one, zero, one);
+    const V round = k(0.785F) + wide * (hn::Sqrt(hn::Max(zero, one - across * across)) - k(0.785F));
+    const V cosine = hn::Clamp(round * (k(0.40F) + k(0.60F) * facing), zero, one);
+    V gloss = hn::IfThenElseZero(hn::And(wide >= one, cosine > k(0.8F)), look(offsetof(LinkLook, gloss)));
+    gloss = hn::IfThenElse(thick > k(bark_radius_m), k(0.3F) * gloss, gloss);
+    // The lamp, as lit() has it.
+    const V reach = hn::Max(of_ray(light.travelled) + depth, k(lamp_nearest_m));
+    const V fall = of_ray(light.lamp) / (reach * reach) * hn::Load(f, seen.share + n);
+    const V body =
+        (k(rough_share) * hn::Sqrt(cosine) + k(1 - rough_share) * cosine) * hn::Load(f, seen.bark + n);
+    const V cos2 = hn::Max(cosine * cosine, k(1e-4F));
+    constexpr float narrow = 2.0F / 18;
+    const V peak = k(narrow) * cos2 / (k(narrow) * cos2 + one - cos2);
+    const V shine = gloss * k(highlight_strength) * peak * peak;
+    const V share = along / link(offsetof(Link, length));
+    static_assert(offsetof(LinkLook, start) == 0 && offsetof(LinkLook, end) == 3 * sizeof(float));
+    float* const to[] = {seen.red, seen.green, seen.blue};
+    for (std::size_t c = 0; c < 3; ++c) {
+      const V start = look(c * sizeof(float)), end = look((c + 3) * sizeof(float));
+      hn::Store(fall * (body * (start + share * (end - start)) + shine), f, to[c] + n);
+    }
+  }
+}
+
 void MeetGroup(const std::vector<Link>& links, const TileLinks& tile, const Cone& cone, RayGroup& g) {
   std::int32_t kept[chunk + group_size];
   for (int from = 0; from < tile.count; from += chunk) {
@@ -135,7 +228,13 @@ HWY_AFTER_NAMESPACE();
 
 #if HWY_ONCE
 namespace haunch::render {
+HWY_EXPORT(ConeOfGroup);
 HWY_EXPORT(MeetGroup);
+HWY_EXPORT(ShadeSeen);
+Cone cone_of_group(const RayGroup& group) { return HWY_DYNAMIC_DISPATCH(ConeOfGroup)(group); }
+void shade_seen(const Strands& strands, const RayGroup& group, const GroupLight& light, SeenLinks& seen) {
+  HWY_DYNAMIC_DISPATCH(ShadeSeen)(strands, group, light, seen);
+}
 void meet_group(const std::vector<Link>& links, const TileLinks& tile, const Cone& cone, RayGroup& group) {
   HWY_DYNAMIC_DISPATCH(MeetGroup)(links, tile, cone, group);
 }
