@@ -20,12 +20,12 @@ std::string show(Material material);  ///< "vitrified clay", "PVC", "cast iron",
 struct Section {
   double from_m = 0, to_m = 0;
   Material material = Material::clay;
-  std::string colour;         ///< PVC: "red-brown", "grey", "green", "white"; else empty
-  double unit_length_m = 1;   ///< joint spacing
-  double bore_mm = 100;       ///< actual clear bore
+  std::string colour;        ///< PVC: "red-brown", "grey", "green", "white"; else empty
+  double unit_length_m = 1;  ///< joint spacing
+  double bore_mm = 100;      ///< actual clear bore
   double wall_mm = 15;
   double manning_n = 0.013;
-  double first_joint_m = 0;   ///< distance from from_m to the section's first inner joint; 0: one unit
+  double first_joint_m = 0;  ///< distance from from_m to the section's first inner joint; 0: one unit
 };
 
 struct LowSpot {
@@ -44,11 +44,11 @@ enum class WaterLook { clear, cloudy };
 enum class CameraKind { push, crawler };
 struct CameraRig {
   CameraKind kind = CameraKind::crawler;
-  double head_mm = 38;       ///< thickness of the head (common practice, no source)
-  double height_mm = 0;      ///< lens above the invert; 0: push: by the ball skid, crawler: on the axis
-  double field_deg = 90;     ///< full field across the picture's width
-  double roll_deg = 0;       ///< largest roll of a push camera either way
-  double speed_m_s = 0.15;   ///< most; 30 ft/min in a published lateral specification (trade README 32)
+  double head_mm = 38;      ///< thickness of the head (common practice, no source)
+  double height_mm = 0;     ///< lens above the invert; 0: push: by the ball skid, crawler: on the axis
+  double field_deg = 90;    ///< full field across the picture's width
+  double roll_deg = 0;      ///< largest roll of a push camera either way
+  double speed_m_s = 0.15;  ///< most; 30 ft/min: Sunny Isles Beach, Florida, section 02762, cl. 3.2-3.5
 };
 
 enum class End { start, end };  ///< start: upstream end
@@ -60,8 +60,11 @@ struct Inspection {
 
 struct Scenario {
   std::string file;
-  int edition = 1;
-  std::string title, purpose, place_name;
+  int edition = 1;      ///< the author's revision
+  std::string title;    ///< the trainee sees it before the drive
+  std::string job;      ///< job sheet for the trainee: gives nothing away; may be empty
+  std::string purpose;  ///< for trainers: may name what there is to be found
+  std::string place_name;
   std::uint64_t seed = 1;
   base::LengthUnit units = base::LengthUnit::metres;  ///< what the author wrote in; values here are SI
   double length_m = 0;
@@ -75,7 +78,7 @@ struct Scenario {
   std::vector<Fault> faults;    ///< in the file's order: fault number n is faults[n - 1]
   CameraRig camera;
   Inspection inspection;
-  std::string hash;             ///< fingerprint of the file
+  std::string hash;  ///< fingerprint of the file
 };
 
 /// Reads, checks by schema, then by sense (faults inside the run, joints where joints are, areas

@@ -211,6 +211,7 @@ Scenario scenario_of(const Json& root) {
   const Json& edition = child(root, "edition");
   if (edition.is_number_integer()) out.edition = edition.get<int>();
   out.title = text(root, "title");
+  out.job = text(root, "job");
   out.purpose = text(root, "purpose");
   out.place_name = text(root, "place");
   const Json& seed = child(root, "seed");

@@ -10,6 +10,7 @@
 
 #include "base/files.hpp"
 #include "base/random.hpp"
+#include "base/words.hpp"
 #include "scene/runs.hpp"
 
 namespace haunch::scene {
@@ -61,6 +62,16 @@ TEST(Scenario, TheSmallestOneIsEightLines) {
   EXPECT_TRUE(scenario.faults.empty());
   EXPECT_EQ(scenario.inspection.distance_zero, End::start);
   EXPECT_GT(build_scene(scenario).joints.size(), 5U);
+}
+
+TEST(Scenario, TheTraineesJobIsApartFromTheTrainersPurpose) {
+  const auto read = scenario_from_json(
+      with("", R"(, "job": "Slow draining.", "purpose": "Trains: roots.", "format": 1)"), "run.json");
+  ASSERT_TRUE(read.ok()) << base::to_line(read.problems().front());
+  EXPECT_EQ(read.value().job, "Slow draining.");
+  EXPECT_EQ(read.value().purpose, "Trains: roots.");
+  EXPECT_EQ(read.value().edition, 3) << "the author's revision, whatever the format";
+  EXPECT_THAT(lines(with("", R"(, "format": 2)")), testing::ElementsAre(HasSubstr("format")));
 }
 
 TEST(Scenario, EveryFaultKindIsReadAsWritten) {
@@ -212,6 +223,18 @@ TEST(ShippedScenarios, AreSoundAndEachTeachesSeveralThings) {
     EXPECT_TRUE(std::any_of(scene.water.reaches.begin(), scene.water.reaches.end(),
                             [](const WaterReach& reach) { return reach.standing; }))
         << name;
+  }
+}
+
+TEST(ShippedScenarios, GiveNothingAwayBeforeTheDrive) {
+  for (const std::string& name : shipped()) {
+    const Scenario scenario = read_scenario(base::content_dir() / "scenarios" / name).value();
+    EXPECT_FALSE(scenario.job.empty()) << name;
+    EXPECT_FALSE(scenario.purpose.empty()) << name;
+    const std::string seen = " " + base::lower(scenario.title + " " + scenario.job);
+    for (const char* found : {" hole", "root", "crack", "silt", "deposit", "grease", "scale", "hairline",
+                              "joint", "saddle", " dip", " sag", "under water", "met badly"})
+      EXPECT_THAT(seen, testing::Not(HasSubstr(found))) << name;
   }
 }
 
