@@ -16,7 +16,13 @@ using base::show_number;
 /// tolerance is within it.
 constexpr double hair = 1e-9;
 
-std::string metres(double value) { return base::show_distance(value, base::LengthUnit::metres); }
+/// Distances as people read them.
+struct Shown {
+  base::LengthUnit unit;
+  std::string operator()(double metres) const { return base::show_distance(metres, unit); }
+  /// Does it come to nothing once it is written down?
+  bool nothing(double metres) const { return (*this)(metres) == (*this)(0); }
+};
 
 Judged judged(Aspect aspect, std::string given, std::string expected, int thousandths, std::string sentence) {
   Judged result;
@@ -115,7 +121,9 @@ Judged judge_letter(const Finding& truth, const Finding& attempt, const std::str
               "the same letter", "ours");
 }
 
-Judged judge_place(const Finding& truth, const Finding& attempt, const Rules::Inside& rules) {
+Judged judge_place(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
+                   base::LengthUnit unit) {
+  const Shown length{unit};
   const Collar* collar = collar_of(truth.seen->code, rules);
   double tolerance = place_tolerance_m(truth, rules), off = 0;
   if (truth.continuous && attempt.continuous) {
@@ -129,12 +137,12 @@ Judged judge_place(const Finding& truth, const Finding& attempt, const Rules::In
                     : off <= tolerance * rules.place_partly_times + hair ? rules.place_partly_earns
                                                                          : 0;
   const std::string what = truth.continuous && attempt.continuous ? "Begins at " : "At ";
-  std::string sentence = what + metres(*attempt.from_m) + ", expected " + metres(*truth.from_m);
-  if (truth.continuous && !attempt.continuous) sentence += " to " + metres(*truth.to_m);
-  sentence += off > hair ? ": off by " + metres(off) + "." : ": right.";
+  std::string sentence = what + length(*attempt.from_m) + ", expected " + length(*truth.from_m);
+  if (truth.continuous && !attempt.continuous) sentence += " to " + length(*truth.to_m);
+  sentence += !length.nothing(off) ? ": off by " + length(off) + "." : ": right.";
   return with(
-      judged(Aspect::place, metres(*attempt.from_m), metres(*truth.from_m), earns, std::move(sentence)),
-      "within " + metres(tolerance), collar != nullptr ? collar->source : rules.place_source);
+      judged(Aspect::place, length(*attempt.from_m), length(*truth.from_m), earns, std::move(sentence)),
+      "within " + length(tolerance), collar != nullptr ? collar->source : rules.place_source);
 }
 
 Judged judge_clock(const Finding& truth, const Finding& attempt, const Rules::Inside& rules) {
@@ -219,12 +227,14 @@ Judged judge_joint(const Finding& truth, const Finding& attempt) {
             : "Logged as " + words(attempt.seen->at_joint) + ", it is " + words(truth.seen->at_joint) + ".");
 }
 
-Judged judge_extent(const Finding& truth, const Finding& attempt, const Rules::Inside& rules) {
-  const auto words = [](const Finding& finding) {
-    return finding.continuous ? metres(*finding.from_m) + " to " + metres(*finding.to_m) : "a point";
+Judged judge_extent(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
+                    base::LengthUnit unit) {
+  const Shown length{unit};
+  const auto words = [&](const Finding& finding) {
+    return finding.continuous ? length(*finding.from_m) + " to " + length(*finding.to_m) : "a point";
   };
   const double tolerance = place_tolerance_m(truth, rules) + rules.stretch_extra_m;
-  const std::string within = "end within " + metres(tolerance);
+  const std::string within = "end within " + length(tolerance);
   if (truth.continuous != attempt.continuous)
     return with(judged(Aspect::extent, words(attempt), words(truth), 0,
                        truth.continuous ? "Logged as a point, it runs from " + words(truth) + "."
@@ -239,9 +249,9 @@ Judged judge_extent(const Finding& truth, const Finding& attempt, const Rules::I
   if (off > tolerance + hair)
     earns = together > 0 ? std::min(999, static_cast<int>(std::floor(shared / together * 1000))) : 0;
   return with(judged(Aspect::extent, words(attempt), words(truth), earns,
-                     off > hair ? "Runs " + words(attempt) + ", expected " + words(truth) +
-                                      ": its end is off by " + metres(off) + "."
-                                : "Ends where it should."),
+                     !length.nothing(off) ? "Runs " + words(attempt) + ", expected " + words(truth) +
+                                                ": its end is off by " + length(off) + "."
+                                          : "Ends where it should."),
               within, rules.place_source);
 }
 

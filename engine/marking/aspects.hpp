@@ -16,13 +16,15 @@ Judged judge_code(const Finding& truth, const Finding& attempt, const Rules::Ins
 /// `field` is "ch1" or "ch2".
 Judged judge_letter(const Finding& truth, const Finding& attempt, const std::string& field,
                     const Rules::Inside& rules);
-Judged judge_place(const Finding& truth, const Finding& attempt, const Rules::Inside& rules);
+Judged judge_place(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
+                   base::LengthUnit unit);
 Judged judge_clock(const Finding& truth, const Finding& attempt, const Rules::Inside& rules);
 /// `field` is "q1" or "q2"; the truth must have it.
 Judged judge_size(const Finding& truth, const Finding& attempt, const std::string& field,
                   const Rules::Inside& rules);
 Judged judge_joint(const Finding& truth, const Finding& attempt);
-Judged judge_extent(const Finding& truth, const Finding& attempt, const Rules::Inside& rules);
+Judged judge_extent(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
+                    base::LengthUnit unit);
 
 /// An aspect that is not held against the mark.
 Judged not_asked(Aspect aspect, std::string sentence);

@@ -80,7 +80,8 @@ std::optional<int> nearness(const Finding& truth, const Finding& attempt, const 
   return scaled(off, std::max(begin_reach, length));
 }
 
-Comparison compare(const Finding& truth, const Finding& attempt, const Rules::Inside& rules) {
+Comparison compare(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
+                   base::LengthUnit unit) {
   Comparison result;
   result.right_name = truth.seen->code == attempt.seen->code;
   int asked = 0, earned = 0, beside_name = 0;
@@ -109,13 +110,13 @@ Comparison compare(const Finding& truth, const Finding& attempt, const Rules::In
     take_named(judge_letter(truth, attempt, field, rules), weight(Aspect::characterisation));
   }
   const bool placed = truth.from_m && attempt.from_m;
-  if (placed) take(judge_place(truth, attempt, rules), weight(Aspect::place));
+  if (placed) take(judge_place(truth, attempt, rules, unit), weight(Aspect::place));
   if (truth.clock) take(judge_clock(truth, attempt, rules), weight(Aspect::clock));
   if (truth.q1) take_named(judge_size(truth, attempt, "q1", rules), weight(Aspect::size));
   if (truth.q2) take_named(judge_size(truth, attempt, "q2", rules), weight(Aspect::size));
   if (there.at_joint || given.at_joint) take(judge_joint(truth, attempt), weight(Aspect::joint));
   if (placed && (truth.continuous || attempt.continuous))
-    take(judge_extent(truth, attempt, rules), weight(Aspect::extent));
+    take(judge_extent(truth, attempt, rules, unit), weight(Aspect::extent));
   if (result.right_name)
     result.thousandths = earned / asked;
   else if (easily_taken(there.code, given.code, rules))

@@ -21,6 +21,8 @@ struct Comparison {
 std::optional<int> nearness(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
                             const coding::CodeList& list);
 
-Comparison compare(const Finding& truth, const Finding& attempt, const Rules::Inside& rules);
+/// `unit` is that of the distances in the verdicts.
+Comparison compare(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
+                   base::LengthUnit unit = base::LengthUnit::metres);
 
 }  // namespace haunch::marking

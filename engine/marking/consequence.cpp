@@ -47,7 +47,7 @@ void object_differs(const grading::Scheme& scheme, const Consequence& both,
                                "; what is there has no class" + tail});
 }
 
-void pair_differs(const Finding& there, const Finding& here, const Consequence& both,
+void pair_differs(const Finding& there, const Finding& here, const Consequence& both, base::LengthUnit unit,
                   std::vector<Difference>& differences) {
   for (const std::string& goal : both.truth.goals) {
     const grading::GoalClass* truth = class_in(both.truth, there.id, goal);
@@ -58,7 +58,7 @@ void pair_differs(const Finding& there, const Finding& here, const Consequence& 
     if (wanted == got) continue;
     const bool provisional =
         (truth != nullptr && truth->provisional) || (attempt != nullptr && attempt->provisional);
-    std::string sentence = where_of(there) + ", " + goal + ": ";
+    std::string sentence = where_of(there, unit) + ", " + goal + ": ";
     if (wanted > 0 && got > 0)
       sentence += "class " + number(got) + " from what was logged, class " + number(wanted) +
                   " from what is there: " + (got < wanted ? "too mild" : "too strict");
@@ -86,7 +86,7 @@ std::string classes_words(const grading::Grade& grade, const std::string& id, bo
 
 Consequence consequence_of(const coding::Record& truth, const coding::Record& attempt,
                            grading::Grade truth_grade, grading::Grade attempt_grade, const PairedIds& paired,
-                           const grading::Scheme& scheme) {
+                           const grading::Scheme& scheme, base::LengthUnit unit) {
   Consequence both{std::move(truth_grade), std::move(attempt_grade), {}};
   std::vector<Difference> differences;
   object_differs(scheme, both, differences);
@@ -97,7 +97,7 @@ Consequence consequence_of(const coding::Record& truth, const coding::Record& at
     if (pair != paired.pairs.end()) {
       const auto mark =
           std::find_if(here.begin(), here.end(), [&](const Finding& one) { return one.id == pair->second; });
-      if (mark != here.end()) pair_differs(finding, *mark, both, differences);
+      if (mark != here.end()) pair_differs(finding, *mark, both, unit, differences);
       continue;
     }
     bool provisional = false;
@@ -105,8 +105,8 @@ Consequence consequence_of(const coding::Record& truth, const coding::Record& at
     if (!classes.empty())
       differences.push_back({badness(worst_class(both.truth, finding.id).value_or(0), 0),
                              finding.from_m.value_or(0),
-                             where_of(finding) + " is not in the record: " + classes + " would be lost" +
-                                 mark_of(provisional) + "."});
+                             where_of(finding, unit) + " is not in the record: " + classes +
+                                 " would be lost" + mark_of(provisional) + "."});
   }
   for (const Finding& finding : here) {
     const bool is_paired = std::any_of(paired.pairs.begin(), paired.pairs.end(),
@@ -116,7 +116,7 @@ Consequence consequence_of(const coding::Record& truth, const coding::Record& at
     if (!classes.empty())
       differences.push_back({badness(0, worst_class(both.attempt, finding.id).value_or(0)),
                              finding.from_m.value_or(0),
-                             where_of(finding) + " is not there: " + classes + " would be made up" +
+                             where_of(finding, unit) + " is not there: " + classes + " would be made up" +
                                  mark_of(provisional) + "."});
   }
   std::sort(differences.begin(), differences.end(), [](const Difference& a, const Difference& b) {

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 
-#include "base/units.hpp"
 #include "grading/along.hpp"
 
 namespace haunch::marking {
@@ -53,12 +52,12 @@ std::vector<Finding> findings_of(const coding::Record& record) {
   return findings;
 }
 
-std::string where_of(const Finding& finding) {
-  const auto metres = [](double value) { return base::show_distance(value, base::LengthUnit::metres); };
+std::string where_of(const Finding& finding, base::LengthUnit unit) {
+  const auto shown = [&](double metres) { return base::show_distance(metres, unit); };
   const std::string code = coding::show_code(*finding.seen);
   if (!finding.from_m) return code + " (no distance given)";
-  if (!finding.continuous) return code + " at " + metres(*finding.from_m);
-  return code + " from " + metres(*finding.from_m) + " to " + metres(*finding.to_m);
+  if (!finding.continuous) return code + " at " + shown(*finding.from_m);
+  return code + " from " + shown(*finding.from_m) + " to " + shown(*finding.to_m);
 }
 
 coding::Record visible_part(const coding::Record& record) {

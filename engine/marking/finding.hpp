@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/clock.hpp"
+#include "base/units.hpp"
 #include "coding/record.hpp"
 
 namespace haunch::marking {
@@ -28,7 +29,7 @@ struct Finding {
 std::vector<Finding> findings_of(const coding::Record& record);
 
 /// "BAB B A at 5.20 m", "BDD A from 13.00 m to 16.40 m".
-std::string where_of(const Finding& finding);
+std::string where_of(const Finding& finding, base::LengthUnit unit);
 
 /// The Record without what it lists as not visible.
 coding::Record visible_part(const coding::Record& record);

@@ -74,7 +74,7 @@ std::optional<int> worst_class(const grading::Grade& grade, const std::string& o
 }
 
 GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& own,
-                          const grading::Grade& truth, const PairedIds& paired) {
+                          const grading::Grade& truth, const PairedIds& paired, base::LengthUnit unit) {
   GradingMarks marks;
   if (!attempt.judgement) return marks;
   const coding::Judgement& judgement = *attempt.judgement;
@@ -99,7 +99,7 @@ GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& o
       if (!verdict.given && !(verdict.own_record && any_classes)) continue;
       const bool provisional =
           (here != nullptr && here->provisional) || (there != nullptr && there->provisional);
-      verdict.sentence = sentence_of(verdict, where_of(finding) + ", " + goal,
+      verdict.sentence = sentence_of(verdict, where_of(finding, unit) + ", " + goal,
                                      here == nullptr ? "" : here->reason, provisional);
       if (verdict.own_record) {
         ++marks.asked;
@@ -123,7 +123,7 @@ GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& o
   return marks;
 }
 
-ActionReason action_for(const coding::Record& record, const Rules& rules) {
+ActionReason action_for(const coding::Record& record, const Rules& rules, base::LengthUnit unit) {
   ActionReason result;
   result.why = "nothing in the record calls for more";
   bool any = false;
@@ -134,13 +134,14 @@ ActionReason action_for(const coding::Record& record, const Rules& rules) {
       if (any && meaning.action <= result.action) continue;
       if (meaning.action == coding::Action::carry_on) continue;
       any = true;
-      result = {meaning.action, finding.id, where_of(finding) + ": " + meaning.why};
+      result = {meaning.action, finding.id, where_of(finding, unit) + ": " + meaning.why};
     }
   return result;
 }
 
-ActionMark mark_action(const coding::Record& truth, const coding::Record& attempt, const Rules& rules) {
-  const ActionReason there = action_for(truth, rules), here = action_for(attempt, rules);
+ActionMark mark_action(const coding::Record& truth, const coding::Record& attempt, const Rules& rules,
+                       base::LengthUnit unit) {
+  const ActionReason there = action_for(truth, rules, unit), here = action_for(attempt, rules, unit);
   ActionMark mark;
   mark.own_record = here.action;
   mark.truth = there.action;

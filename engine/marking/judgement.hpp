@@ -23,10 +23,11 @@ const grading::GoalClass* class_in(const grading::Grade& grade, const std::strin
 std::optional<int> worst_class(const grading::Grade& grade, const std::string& observation);
 
 GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& own,
-                          const grading::Grade& truth, const PairedIds& paired);
-ActionMark mark_action(const coding::Record& truth, const coding::Record& attempt, const Rules& rules);
+                          const grading::Grade& truth, const PairedIds& paired, base::LengthUnit unit);
+ActionMark mark_action(const coding::Record& truth, const coding::Record& attempt, const Rules& rules,
+                       base::LengthUnit unit);
 Consequence consequence_of(const coding::Record& truth, const coding::Record& attempt,
                            grading::Grade truth_grade, grading::Grade attempt_grade, const PairedIds& paired,
-                           const grading::Scheme& scheme);
+                           const grading::Scheme& scheme, base::LengthUnit unit);
 
 }  // namespace haunch::marking

@@ -100,8 +100,9 @@ const Meaning* danger_in(const Finding& finding, const Rules::Inside& rules) {
 class Marker {
  public:
   Marker(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
-         const grading::Site& site, const Rules& rules, const coding::CodeList& list)
-      : rules_(rules),
+         const grading::Site& site, const Rules& rules, const coding::CodeList& list, base::LengthUnit unit)
+      : unit_(unit),
+        rules_(rules),
         inside_(rules.inside()),
         list_(list),
         scheme_(scheme),
@@ -150,7 +151,7 @@ class Marker {
       return;
     }
     const Finding& attempt = attempt_.findings[*found_[t]];
-    const Comparison comparison = compare(truth, attempt, inside_);
+    const Comparison comparison = compare(truth, attempt, inside_, unit_);
     Hit hit;
     hit.truth = truth.id;
     hit.attempt = attempt.id;
@@ -175,14 +176,14 @@ class Marker {
     const Meaning* danger = danger_in(truth, inside_);
     Missed missed{truth.id,    weights_[t] / 10.0, danger != nullptr, {}, coding::show_code(*truth.seen),
                   truth.from_m};
-    missed.sentence = "Missed: " + where_of(truth) + " (" + in_words(truth, list_) + ").";
+    missed.sentence = "Missed: " + where_of(truth, unit_) + " (" + in_words(truth, list_) + ").";
     if (is_one_of(inside_.run_codes, truth.seen->code))
-      missed.sentence = "The run was not closed: " + where_of(truth) +
+      missed.sentence = "The run was not closed: " + where_of(truth, unit_) +
                         " is missing, so nothing shows how much of the pipe was inspected.";
     if (danger != nullptr) {
       missed.sentence += " Dangerous: " + danger->why + ".";
-      warnings_.push_back(
-          {rank_of(truth), "Dangerous miss: " + where_of(truth) + " was not logged; " + danger->why + "."});
+      warnings_.push_back({rank_of(truth), "Dangerous miss: " + where_of(truth, unit_) + " was not logged; " +
+                                               danger->why + "."});
     }
     marking_.missed.push_back(std::move(missed));
   }
@@ -193,7 +194,7 @@ class Marker {
     if (danger == nullptr || danger_in(attempt, inside_) == danger) return;
     const bool still_dangerous = danger_in(attempt, inside_) != nullptr && rank_of(attempt) >= rank_of(truth);
     if (still_dangerous) return;
-    warnings_.push_back({rank_of(truth), "Danger not named: " + where_of(truth) + " was logged as " +
+    warnings_.push_back({rank_of(truth), "Danger not named: " + where_of(truth, unit_) + " was logged as " +
                                              coding::show_code(*attempt.seen) + "; " + danger->why + "."});
   }
 
@@ -230,15 +231,15 @@ class Marker {
     std::int64_t penalty = std::int64_t{inside_.false_call} * 1000;
     if (again) {
       invented.duplicate = true;
-      invented.sentence = "Marked twice: " + where_of(attempt) + " is the same as " +
-                          where_of(truth_.findings[*again]) + ", which another mark has found.";
+      invented.sentence = "Marked twice: " + where_of(attempt, unit_) + " is the same as " +
+                          where_of(truth_.findings[*again], unit_) + ", which another mark has found.";
       // Of two marks on one thing the weaker counts, or trying several sizes would pay.
       const int won =
           compare(truth_.findings[*again], attempt_.findings[*found_[*again]], inside_).thousandths;
       if (hidden_[*again].empty() && won > credit) penalty += std::int64_t{weights_[*again]} * (won - credit);
     } else {
       invented.sentence =
-          "Nothing like it is there: " + where_of(attempt) + " (" + in_words(attempt, list_) + ").";
+          "Nothing like it is there: " + where_of(attempt, unit_) + " (" + in_words(attempt, list_) + ").";
       if (!attempt.from_m) invented.sentence += " It has no distance, so it cannot be compared.";
     }
     penalty_ += penalty;
@@ -274,10 +275,10 @@ class Marker {
     const coding::Record seen = what_counts();
     grading::Grade truth_grade = grading::grade(seen, scheme_, site_);
     grading::Grade own = grading::grade(attempt_.record, scheme_, site_);
-    marking_.grading = mark_grading(attempt_.record, own, truth_grade, paired_);
-    marking_.action = mark_action(seen, attempt_.record, rules_);
-    marking_.consequence =
-        consequence_of(seen, attempt_.record, std::move(truth_grade), std::move(own), paired_, scheme_);
+    marking_.grading = mark_grading(attempt_.record, own, truth_grade, paired_, unit_);
+    marking_.action = mark_action(seen, attempt_.record, rules_, unit_);
+    marking_.consequence = consequence_of(seen, attempt_.record, std::move(truth_grade), std::move(own),
+                                          paired_, scheme_, unit_);
     if (marking_.action.given && *marking_.action.given < marking_.action.truth &&
         marking_.action.truth >= coding::Action::do_not_jet)
       warnings_.push_back(
@@ -287,6 +288,7 @@ class Marker {
     for (auto& warning : warnings_) marking_.warnings.push_back(std::move(warning.second));
   }
 
+  base::LengthUnit unit_;
   const Rules& rules_;
   const Rules::Inside& inside_;
   const coding::CodeList& list_;
@@ -306,8 +308,9 @@ class Marker {
 }  // namespace
 
 Marking mark(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
-             const grading::Site& site, const Rules& rules, const coding::CodeList& list) {
-  return Marker(truth, attempt, scheme, site, rules, list).run();
+             const grading::Site& site, const Rules& rules, const coding::CodeList& list,
+             base::LengthUnit unit) {
+  return Marker(truth, attempt, scheme, site, rules, list, unit).run();
 }
 
 }  // namespace haunch::marking

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "base/units.hpp"
 #include "coding/code_list.hpp"
 #include "coding/record.hpp"
 #include "grading/grade.hpp"
@@ -117,10 +118,11 @@ struct Marking {
 };
 
 /// Marks an attempt. What the truth lists as not visible is not held against it. Order of observations in
-/// either Record never matters.
+/// either Record never matters. Distances in sentences are in `unit`; numbers stay in metres.
 Marking mark(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
              const grading::Site& site, const Rules& rules,
-             const coding::CodeList& list = coding::CodeList::shipped());
+             const coding::CodeList& list = coding::CodeList::shipped(),
+             base::LengthUnit unit = base::LengthUnit::metres);
 
 /// What to do next, by the rules, for a Record; with the observation that decides it.
 struct ActionReason {
@@ -128,7 +130,8 @@ struct ActionReason {
   std::string observation;
   std::string why;
 };
-ActionReason action_for(const coding::Record& record, const Rules& rules);
+ActionReason action_for(const coding::Record& record, const Rules& rules,
+                        base::LengthUnit unit = base::LengthUnit::metres);
 
 /// The machine-readable form (schema: content/schemas/marking.schema.json).
 std::string to_json(const Marking& marking);

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: Apache-2.0
+// What a marking says in words: the unit of its distances.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <regex>
+
+#include "marking/helpers.hpp"
+
+namespace haunch::marking {
+namespace {
+
+using ::testing::HasSubstr;
+
+/// Every text anywhere in a JSON value; a source is quoted as its author wrote it.
+void texts_of(const nlohmann::json& json, std::vector<std::string>& texts) {
+  if (json.is_string()) texts.push_back(json.get<std::string>());
+  if (json.is_array())
+    for (const nlohmann::json& inner : json) texts_of(inner, texts);
+  if (json.is_object())
+    for (const auto& [key, inner] : json.items())
+      if (key != "source") texts_of(inner, texts);
+}
+
+std::vector<std::string> texts_of(const Marking& marking) {
+  std::vector<std::string> texts;
+  texts_of(nlohmann::json::parse(to_json(marking)), texts);
+  return texts;
+}
+
+Marking mark_in_feet(const coding::Record& truth, const coding::Record& attempt) {
+  return mark(truth, attempt, grading::Scheme::shipped(), {}, Rules::shipped(), coding::CodeList::shipped(),
+              base::LengthUnit::feet);
+}
+
+TEST(Units, InFeetNoTextSpeaksOfMetres) {
+  const std::regex metres(R"(\d m\b)"), feet(R"(\d ft\b)");
+  base::Random random(31);
+  int in_metres = 0, in_feet = 0;
+  for (int i = 0; i < 60; ++i) {
+    const coding::Record truth = testing::random_record(random);
+    coding::Record attempt = testing::careless(truth, random);
+    attempt.judgement = testing::own_classes(attempt);
+    if (!attempt.judgement->classes.empty()) attempt.judgement->classes[0].classes.begin()->second = 1;
+    attempt.judgement->action = coding::Action::carry_on;
+    for (const std::string& text : texts_of(testing::mark_plain(truth, attempt))) {
+      EXPECT_FALSE(std::regex_search(text, feet)) << text;
+      in_metres += std::regex_search(text, metres) ? 1 : 0;
+    }
+    for (const std::string& text : texts_of(mark_in_feet(truth, attempt))) {
+      EXPECT_FALSE(std::regex_search(text, metres)) << text;
+      in_feet += std::regex_search(text, feet) ? 1 : 0;
+    }
+  }
+  EXPECT_GT(in_metres, 500);
+  EXPECT_EQ(in_metres, in_feet);
+}
+
+TEST(Units, OnlyWordsAreInFeet) {
+  const coding::Record truth = testing::record_of({testing::seen(3.048, "BAB", "B", "A", 2)});
+  const coding::Record attempt = testing::record_of({testing::seen(3.3528, "BAB", "B", "A", 2)});
+  const Marking marking = mark_in_feet(truth, attempt);
+  const Verdict& place = testing::verdict_on(marking.hits.at(0), Aspect::place);
+  EXPECT_EQ(place.sentence, "At 11.0 ft, expected 10.0 ft: off by 1.0 ft.");
+  EXPECT_EQ(place.given, "11.0 ft");
+  EXPECT_EQ(place.tolerance, "within 1.0 ft");
+  EXPECT_EQ(marking.hits[0].truth_m, 3.048);
+  EXPECT_EQ(marking.score, testing::mark_plain(truth, attempt).score);
+  EXPECT_THAT(mark_in_feet(truth, {}).missed.at(0).sentence, HasSubstr("at 10.0 ft"));
+}
+
+TEST(Units, WhatIsNothingWhenWrittenDownIsNotOff) {
+  const coding::Record truth = testing::record_of({testing::seen(3.048, "BAB", "B", "A", 2)});
+  const coding::Record attempt = testing::record_of({testing::seen(3.05, "BAB", "B", "A", 2)});
+  EXPECT_EQ(testing::verdict_on(mark_in_feet(truth, attempt).hits.at(0), Aspect::place).sentence,
+            "At 10.0 ft, expected 10.0 ft: right.");
+}
+
+}  // namespace
+}  // namespace haunch::marking
