@@ -16,6 +16,14 @@
 namespace haunch::render {
 /// How a ray and the water meet.
 enum Meeting : int { dry = 0, into_water = 1, in_water = 2, out_of_water = 3 };
+constexpr float glow_at_m = 0.09F;     // murk before the lens is lit as if it hung here
+constexpr float hardly_shows = 0.03F;  // a mirrored or bent share smaller than this is left out
+
+/// The rays that meet the surface.
+struct AtSurface {
+  int count = 0;
+  bool from_above = true, from_below = true;  // all of them
+};
 }  // namespace haunch::render
 #endif
 
@@ -98,6 +106,129 @@ void FindSurface(const WaterTable& w, const RayCamera& camera, Samples& s, float
   }
 }
 
+/// What is left after a way through the water; 1 / (1 + x/8)^8 stands for exp(-x).
+HWY_INLINE V Left(float dim, V way) {
+  const V a = K(1) + K(dim / 8) * way, b = a * a, c = b * b;
+  return K(1) / (c * c);
+}
+struct Colour {
+  V r, g, b;
+};
+/// What murk adds and takes on a way through it; `fall` is the light that reaches it. `share` comes
+/// back: what is left of green.
+HWY_INLINE Colour Murky(const WaterTable& w, V way, V fall, const Colour& c, V& share) {
+  const V r = Left(w.dim[0], way), g = Left(w.dim[1], way), b = Left(w.dim[2], way);
+  share = g;
+  return {c.r * r + fall * K(w.murk.r) * (K(1) - r), c.g * g + fall * K(w.murk.g) * (K(1) - g),
+          c.b * b + fall * K(w.murk.b) * (K(1) - b)};
+}
+/// Light that comes back from murk at a distance.
+HWY_INLINE V Glow(V lamp, V cosine, V distance) {
+  const V d = hn::Max(distance, K(lamp_nearest_m));
+  return lamp * (K(rough_share) * hn::Sqrt(cosine) + K(1 - rough_share) * cosine) / (d * d);
+}
+
+/// Settles what each ray meets now that the solids are known, dims what is seen through water alone,
+/// and lists the rays that meet the surface.
+AtSurface Dim(const WaterTable& w, Samples& s, std::int32_t* kind, const float* surface,
+              std::int32_t* index) {
+  AtSurface at;
+  const auto is = [](VI what, int which) { return hn::RebindMask(F(), what == hn::Set(I(), which)); };
+  const auto become = [](M where, int which, VI what) {
+    return hn::IfThenElse(hn::RebindMask(I(), where), hn::Set(I(), which), what);
+  };
+  for (int i = 0; i < s.count; i += lanes()) {
+    VI what = hn::LoadU(I(), kind + i);
+    if (hn::AllTrue(I(), what == hn::Set(I(), dry))) continue;
+    what = hn::IfThenElse(hn::Iota(I(), i) < hn::Set(I(), s.count), what, hn::Zero(I()));
+    const V depth = hn::LoadU(F(), &s.depth[i]), t = hn::LoadU(F(), surface + i);
+    const M before = depth <= t;
+    // Something stands before the surface; from below, or the murk hides the surface.
+    what = become(hn::And(is(what, into_water), before), dry, what);
+    what = become(hn::And(is(what, out_of_water), hn::Or(before, t > K(w.black_beyond))), in_water, what);
+    hn::StoreU(what, I(), kind + i);
+    const M above = is(what, into_water), below = is(what, out_of_water), inside = is(what, in_water);
+    if (!hn::AllFalse(F(), above)) at.from_below = false;
+    if (!hn::AllFalse(F(), below)) at.from_above = false;
+    at.count += static_cast<int>(hn::CompressStore(
+        hn::Iota(I(), i), hn::RebindMask(I(), hn::Or(above, below)), I(), index + at.count));
+    if (hn::AllFalse(F(), inside)) continue;
+    V share;
+    const Colour had{hn::LoadU(F(), &s.red[i]), hn::LoadU(F(), &s.green[i]), hn::LoadU(F(), &s.blue[i])};
+    const Colour seen =
+        Murky(w, hn::Min(depth, K(20)), Glow(hn::LoadU(F(), &s.lamp[i]), K(1), K(glow_at_m)), had, share);
+    hn::StoreU(hn::IfThenElse(inside, seen.r, had.r), F(), &s.red[i]);
+    hn::StoreU(hn::IfThenElse(inside, seen.g, had.g), F(), &s.green[i]);
+    hn::StoreU(hn::IfThenElse(inside, seen.b, had.b), F(), &s.blue[i]);
+    const M hidden = hn::And(inside, share < K(seen_through));
+    if (hn::AllFalse(F(), hidden)) continue;
+    hn::StoreU(hn::IfThenElse(hidden, hn::Min(depth, K(glow_at_m)), depth), F(), &s.depth[i]);
+    hn::StoreU(become(hidden, -1, hn::LoadU(I(), &s.piece[i])), I(), &s.piece[i]);
+    const hn::Rebind<std::uint16_t, F> half;
+    const VI fault = become(hidden, 0, hn::PromoteTo(I(), hn::LoadU(half, &s.fault[i])));
+    hn::StoreU(hn::DemoteTo(half, fault), half, &s.fault[i]);
+  }
+  return at;
+}
+
+/// What the rays at the surface show in the end: mirrored and bent light, and the murk before both.
+void Join(const WaterTable& w, Samples& s, WaterScratch& own, int many) {
+  const auto kept = [](VI at, const std::vector<float>& from, V otherwise) {
+    const M there = hn::RebindMask(F(), at > hn::Set(I(), -1));
+    return hn::IfThenElse(there, hn::GatherIndex(F(), from.data(), hn::Max(at, hn::Zero(I()))), otherwise);
+  };
+  const V zero = hn::Zero(F());
+  for (int k = 0; k < many; k += lanes()) {
+    const VI i = hn::LoadU(I(), &own.index[static_cast<std::size_t>(k)]);
+    const VI at_m = hn::LoadU(I(), &own.mirrored_at[static_cast<std::size_t>(k)]),
+             at_b = hn::LoadU(I(), &own.bent_at[static_cast<std::size_t>(k)]);
+    const auto of = [&](const float* from) { return hn::GatherIndex(F(), from, i); };
+    const Samples &m = own.mirrored, &b = own.bent;
+    Colour mirror{zero, zero, zero}, deep{zero, zero, zero};
+    V mirror_way = K(20), way = K(20);
+    if (m.count > 0) {
+      mirror = {kept(at_m, m.red, zero), kept(at_m, m.green, zero), kept(at_m, m.blue, zero)};
+      mirror_way = hn::Min(kept(at_m, m.depth, K(20)), K(20));
+    }
+    if (b.count > 0) {
+      deep = {kept(at_b, b.red, zero), kept(at_b, b.green, zero), kept(at_b, b.blue, zero)};
+      way = kept(at_b, b.depth, K(20));
+    }
+    const V share = hn::LoadU(F(), &own.mirror_share[static_cast<std::size_t>(k)]), rest = K(1) - share;
+    const V t = of(own.surface.data()), lamp = of(s.lamp.data());
+    const VI kind = hn::GatherIndex(I(), own.kind.data(), i);
+    const M above = hn::RebindMask(F(), kind == hn::Set(I(), into_water));
+    const auto mixed = [&](const Colour& x, const Colour& y) {
+      return Colour{share * x.r + rest * y.r, share * x.g + rest * y.g, share * x.b + rest * y.b};
+    };
+    V left_above, left_mirror, left_below;
+    const Colour from_above =
+        mixed(mirror, Murky(w, hn::Min(way, K(20)), Glow(lamp, hn::Abs(of(s.dir_y.data())), t + K(0.05F)),
+                            deep, left_above));
+    // From below: both what is mirrored and the way to the surface lie in the water.
+    const V fall = Glow(lamp, K(1), K(glow_at_m));
+    const Colour from_below =
+        Murky(w, t, fall, mixed(Murky(w, mirror_way, fall, mirror, left_mirror), deep), left_below);
+    const M plain = hn::IfThenElse(above, left_above, left_below) * rest >= K(seen_through);
+    alignas(64) float red[16], green[16], blue[16], depth[16], shows[16];
+    hn::Store(hn::IfThenElse(above, from_above.r, from_below.r), F(), red);
+    hn::Store(hn::IfThenElse(above, from_above.g, from_below.g), F(), green);
+    hn::Store(hn::IfThenElse(above, from_above.b, from_below.b), F(), blue);
+    hn::Store(hn::IfThenElse(plain, t + way, t), F(), depth);
+    hn::Store(hn::IfThenElseZero(plain, K(1)), F(), shows);
+    for (int n = 0; n < lanes() && k + n < many; ++n) {
+      const auto from = static_cast<std::size_t>(k + n);
+      const auto to = static_cast<std::size_t>(own.index[from]);
+      s.red[to] = red[n], s.green[to] = green[n], s.blue[to] = blue[n];
+      s.depth[to] = depth[n];
+      s.piece[to] = -1;
+      s.fault[to] = shows[n] > 0 && own.bent_at[from] >= 0
+                        ? b.fault[static_cast<std::size_t>(own.bent_at[from])]
+                        : std::uint16_t{0};
+    }
+  }
+}
+
 /// In: points on the surface as rays' starts, the way the rays came as directions. Out: the mirrored
 /// and the bent directions, and the share that is mirrored.
 void Scatter(float time_s, Samples& mirrored, Samples& bent, const float* lively, float* share) {
@@ -169,16 +300,8 @@ namespace haunch::render {
 
 HWY_EXPORT(FindSurface);
 HWY_EXPORT(Scatter);
-
-namespace {
-
-/// What is left after a way through the water; 1 / (1 + x/8)^8 stands for exp(-x).
-float left(float dim, float way_m) {
-  const float a = 1 + dim * way_m / 8, b = a * a, c = b * b;
-  return 1 / (c * c);
-}
-
-}  // namespace
+HWY_EXPORT(Dim);
+HWY_EXPORT(Join);
 
 WaterTable water_table(const scene::Scene& scene) {
   WaterTable table;
@@ -239,34 +362,13 @@ void find_water(const WaterTable& water, const RayCamera& camera, Samples& s, Wa
 
 namespace {
 
-constexpr float glow_at_m = 0.09F;     // murk before the lens is lit as if it hung here
-constexpr float hardly_shows = 0.03F;  // a mirrored or bent share smaller than this is left out
-
-/// What murk adds and takes on a way through it; `fall` is the light that reaches it.
-struct Through {
-  Rgb colour;
-  float share;
-};
-Through murky(const WaterTable& water, float way, float fall, Rgb colour) {
-  const float r = left(water.dim[0], way), g = left(water.dim[1], way), b = left(water.dim[2], way);
-  return {{colour.r * r + fall * water.murk.r * (1 - r), colour.g * g + fall * water.murk.g * (1 - g),
-           colour.b * b + fall * water.murk.b * (1 - b)},
-          g};
-}
-/// Light that comes back from murk at a distance.
-float glow(float lamp, float cosine, float distance) {
-  const float d = std::max(distance, lamp_nearest_m);
-  return lamp * (rough_share * std::sqrt(cosine) + (1 - rough_share) * cosine) / (d * d);
-}
-
 /// Keeps only the rays that are wanted, in order; at[k] is where ray k went, or -1.
 template <class Wanted>
 void keep_rays(Samples& rays, std::vector<std::int32_t>& at, Wanted wanted) {
   int to = 0;
-  at.resize(static_cast<std::size_t>(rays.count));
+  at.assign(static_cast<std::size_t>(rays.count + 15) / 16 * 16, -1);
   for (int k = 0; k < rays.count; ++k) {
     const auto from = static_cast<std::size_t>(k);
-    at[from] = -1;
     if (!wanted(from)) continue;
     for (auto* floats : {&rays.org_x, &rays.org_y, &rays.org_z, &rays.dir_x, &rays.dir_y, &rays.dir_z,
                          &rays.lamp, &rays.travelled})
@@ -281,34 +383,15 @@ void keep_rays(Samples& rays, std::vector<std::int32_t>& at, Wanted wanted) {
 
 void meet_water(const WaterTable& water, double time_s, Samples& s, WaterScratch& own,
                 const MeetSolids& meet_solids) {
-  own.index.clear();
-  bool from_above = true, from_below = true;
-  for (int i = 0; i < s.count; ++i) {
-    const auto n = static_cast<std::size_t>(i);
-    std::int32_t& kind = own.kind[n];
-    if (kind == dry) continue;
-    // Something stands before the surface.
-    if (kind == into_water && s.depth[n] <= own.surface[n]) kind = dry;
-    // From below: something stands in the water, or the murk hides the surface.
-    if (kind == out_of_water && (s.depth[n] <= own.surface[n] || own.surface[n] > water.black_beyond))
-      kind = in_water;
-    if (kind == into_water || kind == out_of_water) {
-      own.index.push_back(i);
-      (kind == into_water ? from_below : from_above) = false;
-    } else if (kind == in_water) {
-      const Through seen = murky(water, std::min(s.depth[n], 20.0F), glow(s.lamp[n], 1, glow_at_m),
-                                 {s.red[n], s.green[n], s.blue[n]});
-      s.red[n] = seen.colour.r, s.green[n] = seen.colour.g, s.blue[n] = seen.colour.b;
-      if (seen.share < seen_through) {
-        s.fault[n] = 0;
-        s.depth[n] = std::min(s.depth[n], glow_at_m);
-        s.piece[n] = -1;
-      }
-    }
-  }
-  if (own.index.empty()) return;
+  own.index.resize(s.depth.size() + 16);
+  const AtSurface at =
+      HWY_DYNAMIC_DISPATCH(Dim)(water, s, own.kind.data(), own.surface.data(), own.index.data());
+  const int many = at.count;
+  if (many == 0) return;
+  const bool from_above = at.from_above, from_below = at.from_below;
+  // Idle lanes repeat the last.
+  std::fill_n(own.index.begin() + many, 16, own.index[static_cast<std::size_t>(many - 1)]);
 
-  const int many = static_cast<int>(own.index.size());
   for (Samples* ray : {&own.mirrored, &own.bent}) {
     ray->resize(many);
     ray->pixel_size = s.pixel_size;
@@ -345,41 +428,7 @@ void meet_water(const WaterTable& water, double time_s, Samples& s, WaterScratch
   if (own.mirrored.count > 0) meet_solids(own.mirrored);
   if (own.bent.count > 0) meet_solids(own.bent);
 
-  for (int k = 0; k < many; ++k) {
-    const auto n = static_cast<std::size_t>(k);
-    const auto i = static_cast<std::size_t>(own.index[n]);
-    const float share = own.mirror_share[n], t = own.surface[i];
-    const Samples &m = own.mirrored, &b = own.bent;
-    Rgb mirror, deep;
-    float mirror_way = 20, way = 20;
-    std::uint16_t fault = 0;
-    if (own.mirrored_at[n] >= 0) {
-      const auto at = static_cast<std::size_t>(own.mirrored_at[n]);
-      mirror = {m.red[at], m.green[at], m.blue[at]};
-      mirror_way = std::min(m.depth[at], 20.0F);
-    }
-    if (own.bent_at[n] >= 0) {
-      const auto at = static_cast<std::size_t>(own.bent_at[n]);
-      deep = {b.red[at], b.green[at], b.blue[at]};
-      way = b.depth[at];
-      fault = b.fault[at];
-    }
-    Through seen;
-    if (own.kind[i] == into_water) {
-      seen = murky(water, std::min(way, 20.0F), glow(s.lamp[i], std::fabs(s.dir_y[i]), t + 0.05F), deep);
-      seen.colour = share * mirror + (1 - share) * seen.colour;
-    } else {
-      // From below: both what is mirrored and the way to the surface lie in the water.
-      const float fall = glow(s.lamp[i], 1, glow_at_m);
-      mirror = murky(water, mirror_way, fall, mirror).colour;
-      seen = murky(water, t, fall, share * mirror + (1 - share) * deep);
-    }
-    s.red[i] = seen.colour.r, s.green[i] = seen.colour.g, s.blue[i] = seen.colour.b;
-    s.piece[i] = -1;
-    const bool plain = seen.share * (1 - share) >= seen_through;
-    s.fault[i] = plain ? fault : std::uint16_t{0};
-    s.depth[i] = plain ? t + way : t;
-  }
+  HWY_DYNAMIC_DISPATCH(Join)(water, s, own, many);
 }
 
 }  // namespace haunch::render
