@@ -102,12 +102,7 @@ Result<JsonDocument> JsonDocument::parse(const std::string& text, const std::str
                    "JSON",
                    {}};
   } catch (const nlohmann::json::exception&) {
-    // Numbers past what a double holds are the only thing left that the grammar allows.
-    return Problem{Place{file_name, 0, 0},
-                   Severity::error,
-                   "a number is too large to work with",
-                   "numbers below 1e308",
-                   {}};
+    return Problem{inside->lines.at(0), Severity::error, "this cannot be read as JSON", "JSON", {}};
   }
   return JsonDocument(std::move(inside));
 }
@@ -138,6 +133,10 @@ Place JsonDocument::place(std::string_view pointer) const {
     if (slash == std::string::npos) return inside_->lines.at(0);
     at.resize(slash);
   }
+}
+
+Place JsonDocument::key_place(const std::string& parent, std::string_view key) const {
+  return inside_->key_place(pointer_to(parent, key));
 }
 
 Problem JsonDocument::problem(std::string_view pointer, std::string what, std::string expected,

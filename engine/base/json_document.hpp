@@ -31,6 +31,8 @@ class JsonDocument {
   /// Where the value at a JSON pointer ("/faults/2/at_m") stands; for a pointer that does not
   /// exist, where its nearest existing parent stands.
   Place place(std::string_view pointer) const;
+  /// Where a key of the object at a pointer stands.
+  Place key_place(const std::string& parent, std::string_view key) const;
   /// A problem at that place.
   Problem problem(std::string_view pointer, std::string what, std::string expected,
                   std::string suggestion = {}) const;

@@ -4,8 +4,14 @@
 
 #include <algorithm>
 #include <cctype>
+#include <charconv>
+#include <cmath>
 #include <cstdint>
+#include <limits>
+#include <locale>
 #include <optional>
+#include <sstream>
+#include <system_error>
 #include <unordered_set>
 #include <utility>
 
@@ -20,6 +26,18 @@ struct Stop {
   std::string what;
   std::string expected;
 };
+
+/// Larger than a double can hold. What is too small for one is simply 0.
+bool past_a_double(std::string_view number) {
+  double value = 0;
+  if (std::from_chars(number.data(), number.data() + number.size(), value).ec == std::errc()) return false;
+  // That says "out of range" of both ends; a stream tells them apart, and takes no account of the locale
+  // either.
+  std::istringstream slow{std::string(number)};
+  slow.imbue(std::locale::classic());
+  slow >> value;
+  return std::abs(value) >= std::numeric_limits<double>::max();
+}
 
 class Scanner {
  public:
@@ -211,6 +229,8 @@ class Scanner {
       if (!digits()) stop("a number is broken off in its exponent: " + found(), "a digit");
     }
     if (at_ - from > 400) stop("a number is longer than 400 digits", "a shorter number");
+    if (past_a_double(text_.substr(from, at_ - from)))
+      add(from, "a number is too large to work with", "numbers below 1e308");
   }
 
   std::uint32_t four_hex() {

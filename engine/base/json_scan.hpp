@@ -19,7 +19,7 @@ inline constexpr int json_depth_limit = 64;
 struct JsonScan {
   std::unordered_map<std::string, std::size_t> values;  ///< JSON pointer -> byte where the value begins
   std::unordered_map<std::string, std::size_t> keys;    ///< JSON pointer -> byte where its key begins
-  Problems problems;  ///< at most one breach of the grammar, and every key given twice
+  Problems problems;  ///< at most one breach of the grammar; every key given twice, every number too large
 };
 JsonScan scan_json(std::string_view text, const std::string& file_name);
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "base/units.hpp"
 
+#include <cmath>
 #include <cstdio>
 
 namespace haunch::base {
@@ -12,6 +13,8 @@ double from_metres(double metres, LengthUnit unit) {
 double to_metres(double value, LengthUnit unit) {
   return unit == LengthUnit::feet ? value * metres_per_foot : value;
 }
+
+double to_centimetre(double metres) { return std::round(metres * 100.0) / 100.0; }
 
 std::string show_distance(double metres, LengthUnit unit) {
   char text[48];

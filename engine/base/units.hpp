@@ -15,6 +15,9 @@ enum class LengthUnit { metres, feet };
 double from_metres(double metres, LengthUnit unit);
 double to_metres(double value, LengthUnit unit);
 
+/// Whole centimetres: what a counter shows and an inspector writes.
+double to_centimetre(double metres);
+
 /// "12.40 m" or "40.7 ft": two decimals in metres, tenths in feet.
 std::string show_distance(double metres, LengthUnit unit);
 

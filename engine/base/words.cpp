@@ -66,6 +66,17 @@ std::string nearest_word(std::string_view word, const std::vector<std::string>& 
   return best_distance * 3 <= std::max<std::size_t>(wanted.size(), 3) ? best : std::string();
 }
 
+std::string only_nearest_word(std::string_view word, const std::vector<std::string>& candidates) {
+  const std::string best = nearest_word(word, candidates);
+  if (best.empty()) return best;
+  std::vector<std::string> others;
+  for (const std::string& candidate : candidates)
+    if (candidate != best) others.push_back(candidate);
+  // Of two as near the first one listed is taken, so the other one goes first.
+  const std::string second = nearest_word(word, others);
+  return second.empty() || nearest_word(word, {second, best}) == best ? best : std::string();
+}
+
 std::string join(const std::vector<std::string>& parts, std::string_view between) {
   std::string result;
   for (std::size_t i = 0; i < parts.size(); ++i) {

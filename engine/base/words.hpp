@@ -12,6 +12,9 @@ namespace haunch::base {
 /// (more than a third of the letters wrong).
 std::string nearest_word(std::string_view word, const std::vector<std::string>& candidates);
 
+/// The same, but empty where another candidate is as near: "o9" is no slip for "o1" rather than "o2".
+std::string only_nearest_word(std::string_view word, const std::vector<std::string>& candidates);
+
 std::string join(const std::vector<std::string>& parts, std::string_view between);
 std::string lower(std::string_view text);
 std::string trim(std::string_view text);

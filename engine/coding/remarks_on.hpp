@@ -14,7 +14,7 @@ namespace haunch::coding {
 struct RemarksOn {
   const Record& record;
   std::string file_name;
-  const ObservationPlaces& places;
+  const RecordPlaces& places;
   base::Problems problems;
 
   /// "BAB B A at 3.4 m"; with its number where no line of a file says which one is meant.
@@ -29,6 +29,12 @@ struct RemarksOn {
   }
   void note(std::size_t index, std::string_view what, std::string expected) {
     add(base::Severity::note, index, what, std::move(expected));
+  }
+  /// At a place of its own, where one is known.
+  void at(const std::vector<base::Place>& known, std::size_t index, base::Severity severity, std::string what,
+          std::string expected, std::string suggestion = {}) {
+    problems.push_back({index < known.size() ? known[index] : base::Place{file_name, 0, 0}, severity,
+                        std::move(what), std::move(expected), std::move(suggestion)});
   }
   void whole(base::Severity severity, std::string what, std::string expected, std::string suggestion = {}) {
     problems.push_back(

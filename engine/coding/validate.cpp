@@ -229,20 +229,19 @@ void check_observation(RemarksOn& remarks, std::size_t i, const CodeList& list) 
 std::string RemarksOn::name(std::size_t index) const {
   const Observation& one = record.observations[index];
   std::string said = one.code.empty() ? "an observation" : show_code(one);
-  if (!one.distance_m.empty()) said += " at " + one.distance_m.show() + " m";
-  const bool placed = index < places.size() && places[index].line > 0;
+  if (!one.distance_m.empty()) said += " at " + one.distance_m.show() + (one.distance_m.value ? " m" : "");
+  const bool placed = index < places.observations.size() && places.observations[index].line > 0;
   return placed ? said : "observation " + std::to_string(index + 1) + ", " + said;
 }
 
 void RemarksOn::add(Severity severity, std::size_t index, std::string_view what, std::string expected,
                     std::string suggestion) {
-  const base::Place place = index < places.size() ? places[index] : base::Place{file_name, 0, 0};
-  problems.push_back(
-      {place, severity, name(index) + ": " + std::string(what), std::move(expected), std::move(suggestion)});
+  at(places.observations, index, severity, name(index) + ": " + std::string(what), std::move(expected),
+     std::move(suggestion));
 }
 
 base::Problems validate(const Record& record, const CodeList& list, const std::string& file_name,
-                        const ObservationPlaces& places) {
+                        const RecordPlaces& places) {
   RemarksOn remarks{record, file_name, places, {}};
   check_header(remarks, list);
   const auto length_m = record.header_number("ABQ");

@@ -11,13 +11,18 @@
 
 namespace haunch::coding {
 
-/// Where each observation stands in its file, when it came from one; may be empty.
-using ObservationPlaces = std::vector<base::Place>;
+/// Where the parts of a Record stand in their file, when it came from one; each list may be empty.
+struct RecordPlaces {
+  std::vector<base::Place> observations;
+  std::vector<base::Place> classes;      ///< entries of the judgement, at the name of the observation
+  std::vector<base::Place> not_visible;  ///< entries, at the name of the observation
+  bool operator==(const RecordPlaces&) const = default;
+};
 
 /// Every problem of the Record. Errors: unknown codes and letters, clocks outside 1..12, numbers
 /// that are none, runs begun or ended wrongly, distances below 0 or past the stated length.
 /// Warnings: whatever rests on a rule known only from memory. Notes: harmless oddities.
 base::Problems validate(const Record& record, const CodeList& list, const std::string& file_name,
-                        const ObservationPlaces& places = {});
+                        const RecordPlaces& places = {});
 
 }  // namespace haunch::coding

@@ -10,6 +10,9 @@ namespace {
 
 using base::Severity;
 
+/// Names among which the nearest is looked for; more are a file that no person wrote, and take long.
+constexpr std::size_t suggestions_among = 2000;
+
 /// 'd' stands for a digit.
 bool looks_like(std::string_view text, std::string_view form) {
   if (text.size() != form.size()) return false;
@@ -67,15 +70,20 @@ void check_names(RemarksOn& remarks) {
     if (!observations[i].id.empty() && !names.insert(observations[i].id).second)
       remarks.error(i, "the name \"" + observations[i].id + "\" is taken by another observation",
                     "a name of its own");
-  const auto known = [&](const std::string& id, const std::string& where) {
+  const std::vector<std::string> there(names.begin(), names.end());
+  const auto check = [&](const std::string& id, const std::string& where,
+                         const std::vector<base::Place>& places, std::size_t index) {
     if (names.contains(id)) return;
-    remarks.whole(Severity::error, where + " names an observation \"" + id + "\" that is not there",
-                  "the id of an observation", base::nearest_word(id, {names.begin(), names.end()}));
+    remarks.at(places, index, Severity::error,
+               where + " names an observation \"" + id + "\" that is not there", "the id of an observation",
+               there.size() > suggestions_among ? std::string() : base::only_nearest_word(id, there));
   };
   if (remarks.record.judgement)
-    for (const GivenClasses& one : remarks.record.judgement->classes) known(one.observation, "the judgement");
-  for (const NotVisible& one : remarks.record.not_visible)
-    known(one.observation, "the list of what could not be seen");
+    for (std::size_t i = 0; i < remarks.record.judgement->classes.size(); ++i)
+      check(remarks.record.judgement->classes[i].observation, "the judgement", remarks.places.classes, i);
+  for (std::size_t i = 0; i < remarks.record.not_visible.size(); ++i)
+    check(remarks.record.not_visible[i].observation, "the list of what could not be seen",
+          remarks.places.not_visible, i);
 }
 
 }  // namespace haunch::coding

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // Rules for runs: ours, made from what one reader accepts and what one real file does.
+#include <algorithm>
 #include <map>
 
+#include "base/words.hpp"
 #include "coding/remarks_on.hpp"
 #include "coding/stretch.hpp"
 
@@ -49,6 +51,24 @@ void check_pair(RemarksOn& remarks, const std::string& number, std::size_t begin
     remarks.note(end, "the end of run " + number + " stands above its begin", "the begin first");
 }
 
+/// A change of another kind, or outside its run, is read as an observation of its own.
+void check_changes(RemarksOn& remarks, const std::string& number, const std::vector<Row>& rows,
+                   std::size_t begin, std::size_t end) {
+  const Observation &a = remarks.record.observations[begin], &b = remarks.record.observations[end];
+  for (const Row& row : rows) {
+    if (row.kind != 'C') continue;
+    const Observation& change = remarks.record.observations[row.index];
+    if (change.code != a.code)
+      remarks.error(row.index, "run " + number + " changes as " + change.code + " but began as " + a.code,
+                    "the code it began with", a.code);
+    if (!change.distance_m.value || !a.distance_m.value || !b.distance_m.value) continue;
+    const auto [low, high] = std::minmax(*a.distance_m.value, *b.distance_m.value);
+    if (*change.distance_m.value < low || *change.distance_m.value > high)
+      remarks.error(row.index, "run " + number + " changes where it does not run",
+                    "a distance from " + base::show_number(low) + " to " + base::show_number(high) + " m");
+  }
+}
+
 void check_number(RemarksOn& remarks, const std::string& number, const std::vector<Row>& rows, int sense) {
   std::size_t begins = 0, ends = 0;
   for (const Row& row : rows) {
@@ -62,6 +82,7 @@ void check_number(RemarksOn& remarks, const std::string& number, const std::vect
       if (row.kind == 'B') end = row.index;
     }
     check_pair(remarks, number, begin, end, sense);
+    check_changes(remarks, number, rows, begin, end);
     return;
   }
   const Row* open = nullptr;

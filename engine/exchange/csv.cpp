@@ -233,7 +233,7 @@ class Reader {
     one.reason = value(row, "reason");
     whole_circumference(one);
     into.record.observations.push_back(std::move(one));
-    into.places.push_back({file_name_, row.line, 1});
+    into.places.observations.push_back({file_name_, row.line, 1});
   }
 
   std::string file_name_;

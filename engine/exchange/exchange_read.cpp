@@ -215,7 +215,7 @@ class Reader {
     whole_circumference(one);
     PlacedRecord& inspection = file_.inspections.back();
     inspection.record.observations.push_back(std::move(one));
-    inspection.places.push_back({problems_.file_name(), line.number, 1});
+    inspection.places.observations.push_back({problems_.file_name(), line.number, 1});
   }
 
   std::vector<Line> lines_;

@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <unordered_map>
 
 #include "base/json_document.hpp"
 
@@ -70,21 +71,27 @@ coding::GivenClasses classes_from(const std::string& observation, const Json& fr
   return given;
 }
 
-coding::Judgement judgement_from(const Json& from) {
+coding::Judgement judgement_from(const Json& from, const base::JsonDocument& document,
+                                 const std::string& pointer, std::vector<base::Place>& places) {
   coding::Judgement judgement;
   const Json& classes = part(from, "classes");
   if (classes.is_array())
-    for (const Json& one : classes)
-      judgement.classes.push_back(classes_from(text(one, "observation"), one["classes"]));
+    for (std::size_t i = 0; i < classes.size(); ++i) {
+      judgement.classes.push_back(classes_from(text(classes[i], "observation"), classes[i]["classes"]));
+      places.push_back(document.place(pointer + "/classes/" + std::to_string(i) + "/observation"));
+    }
   if (classes.is_object())
-    for (const auto& [observation, one] : classes.items())
+    for (const auto& [observation, one] : classes.items()) {
       judgement.classes.push_back(classes_from(observation, one));
+      places.push_back(document.key_place(pointer + "/classes", observation));
+    }
   judgement.object_class = whole(from, "object_class");
   judgement.action = coding::action_from(text(from, "action"));
   return judgement;
 }
 
-PlacedRecord record_from(const Json& from, const base::JsonDocument& document, const std::string& pointer) {
+PlacedRecord record_from(const Json& from, const base::JsonDocument& document, const std::string& pointer,
+                         base::Problems& problems) {
   PlacedRecord placed;
   coding::Record& record = placed.record;
   for (const auto& [code, value] : part(from, "header").items()) {
@@ -95,13 +102,29 @@ PlacedRecord record_from(const Json& from, const base::JsonDocument& document, c
     for (const Json& one : value) record.header.push_back({code, header_text(one)});
   }
   const Json& observations = part(from, "observations");
+  std::unordered_map<std::string, std::size_t> taken;
   for (std::size_t i = 0; i < observations.size(); ++i) {
+    const std::string here = pointer + "/observations/" + std::to_string(i);
     record.observations.push_back(observation_from(observations[i]));
-    placed.places.push_back(document.place(pointer + "/observations/" + std::to_string(i)));
+    placed.places.observations.push_back(document.place(here));
+    const std::string& id = record.observations.back().id;
+    if (id.empty()) continue;
+    const auto [first, is_new] = taken.emplace(id, i);
+    if (!is_new)
+      problems.push_back(document.problem(here + "/id",
+                                          "the id \"" + id + "\" is taken by the observation in line " +
+                                              std::to_string(placed.places.observations[first->second].line),
+                                          "an id of its own, or none"));
   }
-  if (part(from, "judgement").is_object()) record.judgement = judgement_from(part(from, "judgement"));
-  for (const Json& one : part(from, "not_visible"))
-    record.not_visible.push_back({text(one, "observation"), text(one, "why")});
+  if (part(from, "judgement").is_object())
+    record.judgement =
+        judgement_from(part(from, "judgement"), document, pointer + "/judgement", placed.places.classes);
+  const Json& hidden = part(from, "not_visible");
+  for (std::size_t i = 0; i < hidden.size(); ++i) {
+    record.not_visible.push_back({text(hidden[i], "observation"), text(hidden[i], "why")});
+    placed.places.not_visible.push_back(
+        document.place(pointer + "/not_visible/" + std::to_string(i) + "/observation"));
+  }
   coding::number_observations(record);
   return placed;
 }
@@ -200,12 +223,12 @@ base::Result<std::vector<PlacedRecord>> records_from_json(const std::string& jso
   if (!document) return document.problems();
   const Json root = Json::parse(json_text);
   std::vector<PlacedRecord> records;
-  if (!root.contains("records")) {
-    records.push_back(record_from(root, document.value(), ""));
-    return records;
-  }
-  for (std::size_t i = 0; i < root["records"].size(); ++i)
-    records.push_back(record_from(root["records"][i], document.value(), "/records/" + std::to_string(i)));
+  base::Problems problems;
+  if (!root.contains("records")) records.push_back(record_from(root, document.value(), "", problems));
+  for (std::size_t i = 0; i < part(root, "records").size(); ++i)
+    records.push_back(
+        record_from(root["records"][i], document.value(), "/records/" + std::to_string(i), problems));
+  if (!problems.empty()) return problems;
   return records;
 }
 

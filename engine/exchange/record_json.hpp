@@ -12,17 +12,17 @@
 
 namespace haunch::exchange {
 
-/// A Record and where its observations stand in their file.
+/// A Record and where its parts stand in their file.
 struct PlacedRecord {
   coding::Record record;
-  coding::ObservationPlaces places;
+  coding::RecordPlaces places;
 };
 
 /// `{"kind": "record", "edition": 1, "header": {"ACB": "150"}, "observations": [{"distance_m": 0.5,
 /// "code": "BAB", "ch1": "B", ...}], "judgement": {"classes": [{"observation": "o3", "classes":
 /// {"tightness": 3}}], "object_class": 3, "action": "clean again"}}`. Absent fields are empty.
-/// Observations without an id are numbered. A header code that stands there more than once holds a
-/// list of values. `kind` and `edition` may be left out.
+/// Observations without an id are numbered; an id given twice is a problem. A header code that stands there
+/// more than once holds a list of values. `kind` and `edition` may be left out.
 base::Result<PlacedRecord> record_from_json(const std::string& text, const std::string& file_name);
 /// Every observation with all of distance_m, code, ch1, ch2, q1, q2, clock_from, clock_to, at_joint,
 /// stretch, remark: "" for no text, null for no number.

@@ -3,9 +3,11 @@
 
 #include <algorithm>
 #include <numeric>
+#include <set>
 #include <tuple>
 
 #include "base/words.hpp"
+#include "coding/stretch.hpp"
 
 namespace haunch::grading {
 namespace {
@@ -22,6 +24,31 @@ auto order_key(const Observation& seen) {
                     seen.clock_to.value_or(0), seen.at_joint, seen.stretch, seen.remark, seen.id);
 }
 
+bool changes_a_run(const Observation& seen) {
+  const auto mark = coding::stretch_mark(seen.stretch);
+  return mark && mark->kind == 'C';
+}
+
+/// Changes are part of their runs, and what changes no run stands for itself: nothing seen is lost.
+void settle_changes(const Record& record, const std::vector<std::size_t>& order,
+                    std::vector<coding::Extent>& found) {
+  if (std::none_of(record.observations.begin(), record.observations.end(), changes_a_run)) return;
+  std::erase_if(
+      found, [&](const coding::Extent& extent) { return changes_a_run(record.observations[extent.first]); });
+  std::set<std::size_t> in_a_run;
+  for (const coding::Extent& extent : found)
+    for (const std::size_t row : rows_of(record, extent)) in_a_run.insert(row);
+  std::vector<std::size_t> rank(order.size());
+  for (std::size_t i = 0; i < order.size(); ++i) rank[order[i]] = i;
+  for (const std::size_t row : order) {
+    if (!changes_a_run(record.observations[row]) || in_a_run.contains(row)) continue;
+    const double at_m = record.observations[row].distance_m.value.value_or(0);
+    found.push_back({row, row, at_m, at_m, false});
+  }
+  std::sort(found.begin(), found.end(),
+            [&](const coding::Extent& a, const coding::Extent& b) { return rank[a.first] < rank[b.first]; });
+}
+
 std::string material_of(const Observation& change, const coding::CodeList& list) {
   // Where the code of the new material stands is not certain: characterisation 1, both letters
   // spread over 1 and 2, or the remark.
@@ -33,12 +60,17 @@ std::string material_of(const Observation& change, const coding::CodeList& list)
 
 }  // namespace
 
-std::vector<coding::Extent> extents_in_any_order(const Record& record) {
+std::vector<std::size_t> order_along(const Record& record) {
   std::vector<std::size_t> order(record.observations.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
     return order_key(record.observations[a]) < order_key(record.observations[b]);
   });
+  return order;
+}
+
+std::vector<coding::Extent> extents_in_any_order(const Record& record) {
+  const std::vector<std::size_t> order = order_along(record);
   Record sorted;
   for (const std::size_t index : order) sorted.observations.push_back(record.observations[index]);
   std::vector<coding::Extent> found = coding::extents(sorted);
@@ -46,7 +78,40 @@ std::vector<coding::Extent> extents_in_any_order(const Record& record) {
     extent.first = order[extent.first];
     extent.last = order[extent.last];
   }
+  settle_changes(record, order, found);
   return found;
+}
+
+std::vector<std::size_t> rows_of(const Record& record, const coding::Extent& extent) {
+  std::vector<std::size_t> rows{extent.first};
+  if (!extent.continuous) return rows;
+  const Observation& begin = record.observations[extent.first];
+  const std::string number = coding::stretch_mark(begin.stretch)->number;
+  const bool ended = extent.last != extent.first;
+  const bool placed = ended && begin.distance_m.value && record.observations[extent.last].distance_m.value;
+  const auto [low, high] = std::minmax(extent.from_m, extent.to_m);
+  for (std::size_t i = 0; i < record.observations.size(); ++i) {
+    const Observation& change = record.observations[i];
+    if (!changes_a_run(change) || change.code != begin.code ||
+        coding::stretch_mark(change.stretch)->number != number)
+      continue;
+    const auto& at = change.distance_m.value;
+    if (!at || !placed || (*at >= low && *at <= high)) rows.push_back(i);
+  }
+  if (ended) rows.push_back(extent.last);
+  return rows;
+}
+
+Sizes sizes_of(const Record& record, const coding::Extent& extent) {
+  Sizes sizes;
+  const auto larger = [](std::optional<double>& size, const coding::Number& other) {
+    if (other.value && (!size || *other.value > *size)) size = other.value;
+  };
+  for (const std::size_t row : rows_of(record, extent)) {
+    larger(sizes.q1, record.observations[row].q1);
+    larger(sizes.q2, record.observations[row].q2);
+  }
+  return sizes;
 }
 
 bool counts_down(const Record& record) {

@@ -24,29 +24,12 @@ const NotGraded* why_not_graded(const Scheme::Inside& scheme, const std::string&
   return nullptr;
 }
 
-void larger(std::optional<double>& size, const coding::Number& other) {
-  if (other.value && (!size || *other.value > *size)) size = other.value;
-}
-
-/// "C1" marks a change inside run 1: it is part of the run, not a finding of its own.
-bool inside_a_run(const Observation& seen) { return !seen.stretch.empty() && seen.stretch.front() == 'C'; }
-
 Finding finding_of(const Record& record, const coding::Extent& extent, const coding::CodeList& list) {
   Finding finding;
   finding.seen = &record.observations[extent.first];
-  finding.q1 = finding.seen->q1.value;
-  finding.q2 = finding.seen->q2.value;
-  if (extent.continuous) {
-    // Sizes may differ along a run; the worst place decides.
-    larger(finding.q1, record.observations[extent.last].q1);
-    larger(finding.q2, record.observations[extent.last].q2);
-    for (const Observation& change : record.observations)
-      if (inside_a_run(change) && change.code == finding.seen->code && !finding.seen->stretch.empty() &&
-          change.stretch.substr(1) == finding.seen->stretch.substr(1)) {
-        larger(finding.q1, change.q1);
-        larger(finding.q2, change.q2);
-      }
-  }
+  const Sizes sizes = sizes_of(record, extent);
+  finding.q1 = sizes.q1;
+  finding.q2 = sizes.q2;
   finding.pipe = pipe_at(record, list, finding.seen->distance_m.value);
   return finding;
 }
@@ -121,7 +104,6 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
   std::set<std::string> left_out;
   for (const coding::Extent& extent : extents_in_any_order(record)) {
     const Observation& seen = record.observations[extent.first];
-    if (inside_a_run(seen)) continue;
     if (const NotGraded* why = why_not_graded(inside, seen.code)) {
       left_out.insert(seen.code + ": not graded, " + why->why);
       continue;

@@ -12,10 +12,6 @@ namespace {
 
 using base::show_number;
 
-/// Sums of decimal fractions are off by a few units in the last place; a difference equal to the
-/// tolerance is within it.
-constexpr double hair = 1e-9;
-
 /// Distances as people read them.
 struct Shown {
   base::LengthUnit unit;

@@ -10,8 +10,6 @@
 namespace haunch::marking {
 namespace {
 
-constexpr double hair = 1e-9;
-
 bool easily_taken(const std::string& a, const std::string& b, const Rules::Inside& rules) {
   return std::any_of(rules.easily_taken.begin(), rules.easily_taken.end(),
                      [&](const auto& pair) { return pair == std::pair(a, b) || pair == std::pair(b, a); });

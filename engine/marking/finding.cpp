@@ -19,33 +19,24 @@ std::optional<base::ClockArc> clock_of(const coding::Observation& seen) {
   return arc;
 }
 
-void larger(std::optional<double>& size, const coding::Number& other) {
-  if (other.value && (!size || *other.value > *size)) size = other.value;
-}
-
 }  // namespace
 
 std::vector<Finding> findings_of(const coding::Record& record) {
   std::vector<Finding> findings;
   for (const coding::Extent& extent : grading::extents_in_any_order(record)) {
     const coding::Observation& seen = record.observations[extent.first];
-    // "C1" is a change inside run 1; the run itself is what is compared.
-    if (!seen.stretch.empty() && seen.stretch.front() == 'C') continue;
     Finding finding;
     finding.seen = &seen;
     finding.id = seen.id;
-    finding.rows.push_back(seen.id);
-    finding.q1 = seen.q1.value;
-    finding.q2 = seen.q2.value;
+    for (const std::size_t row : grading::rows_of(record, extent))
+      finding.rows.push_back(record.observations[row].id);
+    const grading::Sizes sizes = grading::sizes_of(record, extent);
+    finding.q1 = sizes.q1;
+    finding.q2 = sizes.q2;
     if (seen.distance_m.value) finding.from_m = finding.to_m = seen.distance_m.value;
     finding.continuous = extent.continuous && extent.last != extent.first;
-    if (finding.continuous) {
-      const coding::Observation& end = record.observations[extent.last];
-      finding.rows.push_back(end.id);
-      larger(finding.q1, end.q1);
-      larger(finding.q2, end.q2);
-      if (finding.from_m && end.distance_m.value) finding.to_m = end.distance_m.value;
-    }
+    const auto& end_m = record.observations[extent.last].distance_m.value;
+    if (finding.continuous && finding.from_m && end_m) finding.to_m = end_m;
     finding.clock = clock_of(seen);
     findings.push_back(std::move(finding));
   }

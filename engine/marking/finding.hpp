@@ -16,7 +16,7 @@ struct Finding {
   const coding::Observation* seen = nullptr;
   std::string id;
   std::optional<double> from_m, to_m;  ///< begin and end as counted; equal for a point
-  std::optional<double> q1, q2;        ///< the larger along a stretch
+  std::optional<double> q1, q2;        ///< the largest along a stretch
   std::optional<base::ClockArc> clock;
   bool continuous = false;
   std::vector<std::string> rows;  ///< ids of all its rows

@@ -13,6 +13,10 @@
 
 namespace haunch::marking {
 
+/// Sums of decimal fractions are off by a few units in the last place; a difference equal to the
+/// tolerance is within it.
+inline constexpr double hair = 1e-9;
+
 struct Collar {
   std::vector<std::string> codes;
   double within_m = 0, reach_m = 0;
@@ -74,7 +78,7 @@ struct Rules::Inside {
   std::string actions_source;
 };
 
-/// Does a finding fall under it? Sizes are those of the finding (the larger along a run).
+/// Does a finding fall under it? Sizes are those of the finding (the largest along a run).
 bool falls_under(const Meaning& meaning, const coding::Observation& seen, const std::optional<double>& q1,
                  const std::optional<double>& q2);
 

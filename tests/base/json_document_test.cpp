@@ -192,7 +192,15 @@ TEST(JsonDocument, ADuplicateKeyIsAProblemAtTheSecond) {
 }
 
 TEST(JsonDocument, NumbersTooLargeAreAProblemNotACrash) {
-  EXPECT_FALSE(JsonDocument::parse("{\"a\": 1e999}", "p.json").ok());
+  const auto result = JsonDocument::parse("{\"a\": 1,\n \"b\": [2, -1e999],\n \"c\": 1E+400}", "p.json");
+  EXPECT_THAT(
+      lines(result.problems()),
+      ::testing::ElementsAre("p.json:2:11: a number is too large to work with; expected numbers below 1e308",
+                             "p.json:3:7: a number is too large to work with; expected numbers below 1e308"));
+  EXPECT_FALSE(JsonDocument::parse("[1" + std::string(390, '0') + "]", "p.json").ok());
+  // The largest double, one with leading zeros in plenty, and what is too small for one.
+  for (const char* good : {"[1.7976931348623157e308]", "[0.000001e310]", "[1e-999]", "[0e999]"})
+    EXPECT_TRUE(JsonDocument::parse(good, "p.json").ok()) << good;
 }
 
 TEST(JsonDocument, AMissingOrBrokenSchemaIsAnException) {

@@ -25,6 +25,15 @@ TEST(Words, NearestWordFindsSlipsAndNothingElse) {
   EXPECT_EQ(nearest_word(std::string(100000, 'x'), known), "");
 }
 
+TEST(Words, TwoAsNearAreNoSuggestion) {
+  EXPECT_EQ(only_nearest_word("o9", {"o1", "o2"}), "");
+  EXPECT_EQ(only_nearest_word("O2", {"o1", "o2"}), "o2");
+  EXPECT_EQ(only_nearest_word("tightnes", {"tightness", "stability"}), "tightness");
+  EXPECT_EQ(only_nearest_word("concret", {"concrete", "concreet"}), "");
+  EXPECT_EQ(only_nearest_word("wood", {"concrete"}), "");
+  EXPECT_EQ(only_nearest_word("PVC", {}), "");
+}
+
 TEST(Words, SplitTrimJoinLower) {
   EXPECT_EQ(split("a;;b", ';'), (std::vector<std::string>{"a", "", "b"}));
   EXPECT_EQ(split("", ';'), std::vector<std::string>{""});
@@ -70,6 +79,12 @@ TEST(Problem, AsALine) {
             "a.json:4:7: warning: the bore is 0; expected a bore above 0; did you mean \"150\"?");
   EXPECT_FALSE(has_errors({problem}));
   EXPECT_EQ(to_line({{"a.json", 0, 0}, Severity::error, "gone", "", ""}), "a.json: gone");
+}
+
+TEST(Units, CentimetresAreRoundedOnce) {
+  EXPECT_EQ(to_centimetre(9.499), 9.5);
+  EXPECT_EQ(to_centimetre(-0.006), -0.01);
+  EXPECT_EQ(to_centimetre(12.344999), 12.34);
 }
 
 }  // namespace

@@ -49,7 +49,7 @@ Record with(std::vector<Observation> between) {
   return record;
 }
 
-std::vector<std::string> lines(const Record& record, const ObservationPlaces& places = {}) {
+std::vector<std::string> lines(const Record& record, const RecordPlaces& places = {}) {
   std::vector<std::string> out;
   for (const auto& problem : validate(record, CodeList::shipped(), "r", places))
     out.push_back(base::to_line(problem));
@@ -78,7 +78,7 @@ TEST(Validate, UnknownCodeWithTheNearest) {
 
 TEST(Validate, PlacesComeFromTheFile) {
   const Record record = with({make(1, "BBZ")});
-  ObservationPlaces places{{"job.txt", 9, 1}, {"job.txt", 10, 1}, {"job.txt", 11, 1}};
+  const RecordPlaces places{{{"job.txt", 9, 1}, {"job.txt", 10, 1}, {"job.txt", 11, 1}}, {}, {}};
   EXPECT_THAT(lines(record, places),
               Contains(::testing::StartsWith("job.txt:10:1: BBZ at 1 m: the main code")));
 }
@@ -261,6 +261,40 @@ TEST(Validate, NamesThatPointNowhere) {
   EXPECT_THAT(found, Contains(HasSubstr("the name \"o1\" is taken")));
   EXPECT_THAT(found, Contains(HasSubstr("the judgement names an observation \"o7\" that is not there")));
   EXPECT_THAT(found, Contains(HasSubstr("could not be seen names an observation \"o2\"")));
+}
+
+TEST(Validate, AChangeIsOfTheKindAndThePlaceOfItsRun) {
+  const auto leak = [](double at, const char* mark) {
+    return run(at_clock(make(at, "BBF", "A"), 3, 4), mark);
+  };
+  EXPECT_THAT(lines(with({leak(1, "A1"), run(make(2, "BBC", "A", "", 5), "C1"), leak(3, "B1")})),
+              Contains(HasSubstr("run 1 changes as BBC but began as BBF; expected the code it began with")));
+  EXPECT_THAT(lines(with({leak(1, "A1"), leak(3, "B1"), leak(4, "C1")})),
+              Contains(HasSubstr("run 1 changes where it does not run; expected a distance from 1 to 3 m")));
+}
+
+TEST(Validate, OnlyANumberOfMetresIsSaidInMetres) {
+  Observation one = at_clock(make(1, "BAB", "B", "A", 1), 12);
+  one.distance_m = Number::from_text("abc");
+  EXPECT_THAT(lines(with({one})),
+              Contains("r: observation 2, BAB B A at abc: its distance is \"abc\"; expected "
+                       "metres along the pipe, a number"));
+}
+
+TEST(Validate, ManyNamesThatPointNowhereTakeNoTimeToSpeakOf) {
+  Record record;
+  record.judgement = Judgement{};
+  for (int i = 0; i < 20000; ++i) {
+    record.observations.push_back(make(i, "BAB", "B", "A", 1));
+    record.observations.back().id = "a" + std::to_string(i);
+    record.judgement->classes.push_back({"b" + std::to_string(i), {}});
+  }
+  const auto found = lines(record);
+  EXPECT_EQ(std::count_if(found.begin(), found.end(),
+                          [](const std::string& line) {
+                            return line.find("the judgement names") != std::string::npos;
+                          }),
+            20000);
 }
 
 }  // namespace

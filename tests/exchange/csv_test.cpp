@@ -60,7 +60,7 @@ TEST(Csv, ReadsWhatASpreadsheetMakesOfIt) {
   EXPECT_EQ(record.observations[0].q1, coding::Number(3.5));
   EXPECT_EQ(record.observations[0].remark, "two\nlines");
   EXPECT_TRUE(record.observations[0].at_joint);
-  EXPECT_EQ(read.value()[0].places[0].line, 3);
+  EXPECT_EQ(read.value()[0].places.observations[0].line, 3);
 }
 
 TEST(Csv, EveryProblemWithItsLine) {

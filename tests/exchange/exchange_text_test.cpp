@@ -37,7 +37,7 @@ TEST(ExchangeText, ReadsTheSample) {
   EXPECT_EQ(record.observations[1].id, "o2");
   EXPECT_EQ(record.observations[2].clock_to, 12);
   EXPECT_EQ(record.observations[4].remark, "says \"foul\" on plan");
-  EXPECT_EQ(file.inspections[0].places[4], (base::Place{"f", 16, 1}));
+  EXPECT_EQ(file.inspections[0].places.observations[4], (base::Place{"f", 16, 1}));
   EXPECT_EQ(coding::extents(record).size(), 5U);
   EXPECT_EQ(file.inspections[1].record.observations[1].code, "BDC");
 }

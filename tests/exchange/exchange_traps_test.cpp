@@ -34,7 +34,7 @@ std::vector<std::string> said(const std::string& text) {
 TEST(Trap, ByteOrderMarkBeforeA1) {
   const auto file = read("\xEF\xBB\xBF" + how + head + "#C=I;A;F\n1;BDB;é\n#Z\n");
   EXPECT_EQ(file.inspections[0].record.observations[0].remark, "é");
-  EXPECT_EQ(file.inspections[0].places[0], (base::Place{"f", 10, 1}));
+  EXPECT_EQ(file.inspections[0].places.observations[0], (base::Place{"f", 10, 1}));
 }
 
 TEST(Trap, LinesBeforeA1) {
@@ -274,7 +274,7 @@ TEST(Trap, LineEndsOfEveryKind) {
     for (const char c : how + head + "#C=I;A\n1;BAN\n#Z\n")
       text += c == '\n' ? std::string(end) : std::string(1, c);
     const auto file = read(text);
-    EXPECT_EQ(file.inspections[0].places[0].line, 10);
+    EXPECT_EQ(file.inspections[0].places.observations[0].line, 10);
     EXPECT_EQ(file.style.crlf, std::string_view(end) == "\r\n");
   }
 }

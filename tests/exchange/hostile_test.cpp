@@ -3,6 +3,7 @@
 // whatever is read can be written, read again and judged.
 #include <gtest/gtest.h>
 
+#include <cctype>
 #include <functional>
 
 #include "exchange/exchange_text.hpp"
@@ -26,7 +27,10 @@ Records csv_records(const std::string& bytes) { return records_from_csv(bytes, "
 void hold(const Records& result, const std::string& bytes) {
   for (const base::Problem& problem : result.problems()) {
     EXPECT_EQ(problem.place.file, "f");
-    EXPECT_GE(problem.place.line, 0);
+    if (problem.severity == base::Severity::error) {
+      EXPECT_GE(problem.place.line, 1) << problem.what << '\n' << bytes;
+      EXPECT_GE(problem.place.column, 1) << problem.what << '\n' << bytes;
+    }
     EXPECT_FALSE(problem.what.empty());
     EXPECT_FALSE(problem.expected.empty()) << problem.what;
   }
@@ -36,7 +40,7 @@ void hold(const Records& result, const std::string& bytes) {
   }
   std::vector<coding::Record> records;
   for (const PlacedRecord& placed : result.value()) {
-    ASSERT_EQ(placed.places.size(), placed.record.observations.size());
+    ASSERT_EQ(placed.places.observations.size(), placed.record.observations.size());
     records.push_back(placed.record);
     (void)coding::validate(placed.record, coding::CodeList::shipped(), "f", placed.places);
     (void)coding::extents(placed.record);
@@ -99,6 +103,20 @@ TEST(Hostile, JsonCutAnywhere) {
 TEST(Hostile, JsonWithBytesTurned) { turn_bytes(records_to_json(sample_records()), json_records, 2, 1500); }
 TEST(Hostile, CsvCutAnywhere) { cut_everywhere(records_to_csv(sample_records()), csv_records); }
 TEST(Hostile, CsvWithBytesTurned) { turn_bytes(records_to_csv(sample_records()), csv_records, 3, 4000); }
+
+TEST(Hostile, JsonWithNumbersPastADouble) {
+  const std::string sample = records_to_json(sample_records());
+  int refused = 0;
+  for (std::size_t at = 0; at < sample.size(); ++at)
+    if (std::isdigit(static_cast<unsigned char>(sample[at])) != 0) {
+      std::string bytes = sample;
+      bytes.insert(at + 1, "e999");
+      const Records result = json_records(bytes);
+      hold(result, bytes);
+      refused += result.ok() ? 0 : 1;
+    }
+  EXPECT_GT(refused, 20);
+}
 
 /// A cut inside a row or a header is never taken for a whole file.
 TEST(Hostile, ATruncatedRowIsAProblemWithItsPlace) {

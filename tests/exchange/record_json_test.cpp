@@ -96,7 +96,51 @@ TEST(RecordJson, PlacesOfObservations) {
   const auto result =
       record_from_json("{\"observations\": [\n {\"code\": \"BAB\"},\n   {\"code\": \"BAC\"}]}", "r.json");
   ASSERT_TRUE(result.ok());
-  EXPECT_EQ(result.value().places, (coding::ObservationPlaces{{"r.json", 2, 2}, {"r.json", 3, 4}}));
+  EXPECT_EQ(result.value().places.observations,
+            (std::vector<base::Place>{{"r.json", 2, 2}, {"r.json", 3, 4}}));
+}
+
+TEST(RecordJson, AnIdGivenTwiceIsAProblemAtTheSecond) {
+  const auto result = record_from_json(
+      "{\"observations\": [\n {\"id\": \"o1\", \"code\": \"BAB\"},\n {\"code\": \"BAC\"},\n"
+      " {\"id\": \"o1\", \"code\": \"BAC\"},\n {\"id\": \"o1\", \"code\": \"BAP\"}]}",
+      "r.json");
+  EXPECT_THAT(
+      lines(result.problems()),
+      ElementsAre("r.json:4:9: the id \"o1\" is taken by the observation in line 2; expected an id of "
+                  "its own, or none",
+                  "r.json:5:9: the id \"o1\" is taken by the observation in line 2; expected an id of "
+                  "its own, or none"));
+  // Two records may use the same ids.
+  EXPECT_TRUE(records_from_json("{\"records\": [{\"observations\": [{\"id\": \"o1\", \"code\": \"BAB\"}]}, "
+                                "{\"observations\": [{\"id\": \"o1\", \"code\": \"BAB\"}]}]}",
+                                "r.json")
+                  .ok());
+}
+
+TEST(RecordJson, NamesThatPointNowhereAreToldWhereTheyStand) {
+  const auto check = [](const std::string& judgement) {
+    const auto result =
+        record_from_json("{\"observations\": [{\"id\": \"o1\", \"code\": \"BCD\"}],\n" + judgement +
+                             ",\n\"not_visible\": [{\"why\": \"mud\",\n  \"observation\": \"o8\"}]}",
+                         "r.json");
+    std::vector<std::string> found;
+    for (const base::Problem& problem : coding::validate(result.value().record, coding::CodeList::shipped(),
+                                                         "r.json", result.value().places))
+      if (problem.what.find("names an observation") != std::string::npos)
+        found.push_back(base::to_line(problem));
+    return found;
+  };
+  EXPECT_THAT(
+      check("\"judgement\": {\"classes\": [\n {\"observation\": \"O1\", \"classes\": {}}]}"),
+      ElementsAre("r.json:3:18: the judgement names an observation \"O1\" that is not there; expected "
+                  "the id of an observation; did you mean \"o1\"?",
+                  "r.json:5:18: the list of what could not be seen names an observation \"o8\" that is "
+                  "not there; expected the id of an observation; did you mean \"o1\"?"));
+  EXPECT_THAT(
+      check("\"judgement\": {\"classes\": {\"o1\": {},\n \"nowhere\": {}}}"),
+      ::testing::Contains("r.json:3:2: the judgement names an observation \"nowhere\" that is not there; "
+                          "expected the id of an observation"));
 }
 
 TEST(RecordJson, EveryBreachAtOnceWithItsPlace) {

@@ -118,6 +118,41 @@ TEST(Stretches, AreGradedOnceWithTheirLengthAndTheirWorstSize) {
   EXPECT_EQ(goal_of(all.observations[0], "operation").grade, 4);
 }
 
+coding::Observation on_run(coding::Observation one, const std::string& mark) {
+  one.stretch = mark;
+  return one;
+}
+
+TEST(Stretches, AChangeCountsOnlyForTheRunItStandsIn) {
+  // Number 1 is used twice, and only the second run gets worse on the way.
+  const Grade all =
+      graded({on_run(seen(2, "BBC", "A", "", 12), "A1"), on_run(seen(6, "BBC", "A", "", 10), "B1"),
+              on_run(seen(8, "BBC", "A", "", 12), "A1"), on_run(seen(9, "BBC", "A", "", 45), "C1"),
+              on_run(seen(10, "BBC", "A", "", 10), "B01")});
+  ASSERT_EQ(all.observations.size(), 2U);
+  EXPECT_LT(goal_of(all.observations[0], "operation").grade, 4);
+  EXPECT_EQ(goal_of(all.observations[1], "operation").grade, 4);
+}
+
+TEST(Stretches, AChangeOfNoRunIsAFindingOfItsOwn) {
+  const auto ids = [](std::vector<coding::Observation> between) {
+    std::vector<std::string> found;
+    for (const ObservationGrade& one : graded(std::move(between)).observations)
+      found.push_back(one.observation);
+    return found;
+  };
+  using ::testing::ElementsAre;
+  const coding::Observation begin = on_run(seen(2, "BBC", "A", "", 12), "A1"),
+                            end = on_run(seen(6, "BBC", "A", "", 10), "B1");
+  EXPECT_THAT(ids({on_run(seen(4, "BBF", "D"), "C1")}), ElementsAre("o1")) << "no run at all";
+  EXPECT_THAT(ids({begin, on_run(seen(4, "BBF", "D"), "C1"), end}), ElementsAre("o1", "o2"))
+      << "another code";
+  EXPECT_THAT(ids({begin, end, on_run(seen(9, "BBC", "A", "", 45), "C1")}), ElementsAre("o1", "o3"))
+      << "past the end";
+  EXPECT_THAT(ids({begin, on_run(seen(4, "BBC", "A", "", 45), "C1")}), ElementsAre("o1"))
+      << "the run was never ended";
+}
+
 TEST(Site, MissingConditionsAreListedAndCountNothing) {
   const Grade all = graded({seen(1, "BBF", "D")});
   EXPECT_THAT(all.missing, ::testing::ElementsAre("drainage system", "kind of wastewater",

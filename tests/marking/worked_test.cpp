@@ -173,6 +173,28 @@ TEST(Sizes, TheLargerAlongAStretchIsCompared) {
   EXPECT_EQ(mark_plain(record_of(there), record_of(here)).score, 100);
 }
 
+TEST(Sizes, AChangeWithinAStretchCountsAsItDoesForTheGrade) {
+  auto there = stretch(seen(5, "BBC", "A", "", 10), 9, "1"), here = there;
+  coding::Observation change = seen(7, "BBC", "A", "", 60);
+  change.stretch = "C1";
+  there.push_back(change);
+  const Marking missed_it = mark_plain(record_of(there), record_of(here));
+  EXPECT_EQ(verdict_on(missed_it.hits.at(0), Aspect::size).standing, Standing::wrong);
+  EXPECT_LT(missed_it.score, 100);
+  EXPECT_THAT(missed_it.consequence.sentences, Contains(HasSubstr("too mild")));
+  EXPECT_EQ(mark_plain(record_of(there), record_of(there)).score, 100);
+  // Written at the end instead of between, it is the same finding.
+  here[1].q1 = 60;
+  EXPECT_EQ(mark_plain(record_of(there), record_of(here)).score, 100);
+  // A class given to the change is given to the stretch.
+  coding::Record attempt = record_of(there);
+  attempt.judgement = coding::Judgement{{{"o3", {{"operation", 4}}}}, {}, {}};
+  const Marking judged = mark_plain(record_of(there), attempt);
+  ASSERT_FALSE(judged.grading.classes.empty());
+  EXPECT_EQ(judged.grading.classes.at(0).observation, "o1");
+  EXPECT_EQ(judged.grading.classes.at(0).given, 4);
+}
+
 TEST(Clock, IsRoundAndRangesGoByOverlap) {
   const auto earned = [](testing::grading_place truth, testing::grading_place given) {
     const Marking marking = mark_plain(record_of({seen(5, "BBB", "B", "", 10, truth)}),
