@@ -13,7 +13,7 @@ namespace haunch::render {
 namespace {
 
 constexpr float tau = 2 * std::numbers::pi_v<float>;
-constexpr float stain_reach_m = 0.009F;
+constexpr float stain_reach_m = 0.016F;
 
 CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int fault) {
   CrackMark mark;
@@ -187,17 +187,21 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
 
   Rgb wall{m.red[i], m.green[i], m.blue[i]};
   // Dirt and damp that crept from the crack into the ware.
-  const float stain_width = (open ? 0.0035F : 0.0020F) * (1 + 0.5F * patchy) + half;
+  const float stain_width =
+      (open ? 0.0035F + std::min(3.4F * half, 0.0060F) : 0.0026F) * (1 + 0.5F * patchy) + half;
   const float reach = std::max(stain_width, half_pixel);
   const float stain = std::clamp(1 - off / (reach + 0.6F * half_pixel), 0.0F, 1.0F) * (stain_width / reach);
-  wall = (1 - (open ? 0.42F : 0.26F) * stain * (0.8F + 0.3F * patchy)) * wall;
+  wall = (1 - (open ? 0.60F : 0.34F) * stain * (0.8F + 0.3F * patchy)) * wall;
   // Chips: the lip has lost its skin and shows the body.
   if (open) {
-    const float chip = (0.0006F + std::min(half, 0.002F) * 0.8F) *
-                       std::clamp(0.10F + 1.0F * grain + 0.9F * patchy, 0.0F, 1.5F);
-    const float lip = covered(-half - chip, half + chip, d, half_pixel);
-    const Rgb body = lit(m, i, {mark.broken, 0.05F, 20}, cosine, m.depth[i]);
-    wall = blend(wall, body, 0.75F * lip);
+    // They slope down into the gap: the one beyond it faces the lamp, the one before it does not.
+    const float chip = (0.0006F + std::min(half, 0.002F) * 2.0F) *
+                       std::clamp(0.45F + 1.0F * grain + 0.9F * patchy, 0.1F, 1.7F);
+    const bool beyond = d * across > 0;
+    const float lip = covered(half, half + chip, off, half_pixel);
+    const float facing = beyond ? 0.6F * cosine + 0.8F * std::abs(across) : cosine * 0.6F;
+    const Rgb body = lit(m, i, {mark.broken, 0.05F, 20}, std::clamp(facing, 0.03F, 1.0F), m.depth[i]);
+    wall = blend(wall, body, 0.85F * lip);
   }
   // In the gap the ray goes on down to the far face, which the lamp reaches ever less.
   const float cover = covered(-gap, gap, d, half_pixel) * strength;

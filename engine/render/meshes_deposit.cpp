@@ -37,9 +37,10 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
   switch (settled.kind) {
     case scene::SettledKind::fine: {
       top.grain = Grain::silt;
-      top.gloss = 0.30F;
-      const Rgb dark = linear_from_srgb(52, 44, 34), mud = linear_from_srgb(98, 82, 60),
-                pale = linear_from_srgb(132, 116, 90);
+      // Wet and fine: a smooth brown skin that shines in patches.
+      top.gloss = 0.55F;
+      const Rgb dark = linear_from_srgb(60, 42, 26), mud = linear_from_srgb(106, 76, 46),
+                pale = linear_from_srgb(130, 100, 66);
       add_sheet(top, bed.top, [&](const scene::Vec3& p, float, int, int) {
         return blend(blend(dark, mud, within(0.55F + 0.9F * rough(p, 0.05, seed, 4))), pale,
                      within(0.8F * rough(p, 0.018, seed + 4U, 3)));
@@ -49,7 +50,7 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     case scene::SettledKind::coarse: {
       top.grain = Grain::soil;
       top.gloss = 0.10F;
-      const Rgb dark = linear_from_srgb(92, 76, 54), sand = linear_from_srgb(158, 134, 98);
+      const Rgb dark = linear_from_srgb(70, 56, 40), sand = linear_from_srgb(122, 102, 74);
       add_sheet(top, bed.top, [&](const scene::Vec3& p, float, int, int) {
         return blend(dark, sand, within(0.5F + 1.0F * rough(p, 0.012, seed, 4)));
       });
@@ -58,11 +59,11 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     case scene::SettledKind::hard: {
       top.grain = Grain::crust;
       top.gloss = 0.06F;
-      const Rgb lime = linear_from_srgb(176, 160, 132), grey = linear_from_srgb(116, 102, 84),
+      const Rgb lime = linear_from_srgb(188, 174, 144), grey = linear_from_srgb(134, 120, 98),
                 rust = linear_from_srgb(150, 104, 62);
       add_sheet(top, bed.top, [&](const scene::Vec3& p, float, int, int) {
-        return blend(blend(grey, lime, within(0.55F + 0.9F * rough(p, 0.030, seed, 4))), rust,
-                     within(1.1F * rough(p, 0.06, seed + 2U, 3) - 0.25F));
+        return blend(blend(grey, lime, within(0.70F + 0.9F * rough(p, 0.030, seed, 4))), rust,
+                     within(1.1F * rough(p, 0.06, seed + 2U, 3) - 0.30F));
       });
       break;
     }
@@ -123,9 +124,15 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
       face.gloss = 0.45F;
       const Rgb dark = linear_from_srgb(40, 33, 22), brown = linear_from_srgb(84, 66, 38),
                 olive = linear_from_srgb(74, 76, 44);
-      add_sheet(face, sheet, [&](const scene::Vec3& p, float, int, int) {
-        return blend(blend(dark, brown, within(0.5F + 1.0F * rough(p, 0.020, seed, 4))), olive,
-                     within(0.9F * rough(p, 0.05, seed + 2U, 3)));
+      const auto& piece = scene.pieces[static_cast<std::size_t>(
+          scene::piece_at(scene, (attached.from_m + attached.to_m) / 2))];
+      const Rgb stained = 0.6F * whole_ware(scene.scenario.sections[static_cast<std::size_t>(piece.section)]);
+      add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int, int) {
+        const Rgb slime = blend(blend(dark, brown, within(0.5F + 1.0F * rough(p, 0.020, seed, 4))), olive,
+                                within(0.9F * rough(p, 0.05, seed + 2U, 3)));
+        // It begins as a stain on the ware.
+        return blend(stained, slime,
+                     within((thick - 0.0001F) / 0.0010F + 0.45F * rough(p, 0.010, seed + 9U, 3)));
       });
       break;
     }

@@ -16,9 +16,9 @@ GrainLook grain_look(Grain grain) {
     case Grain::fat:
       return {0.0019F, 0.40F, 0.32F, 0.14F, 1};
     case Grain::crust:
-      return {0.0013F, 0.55F, 0.40F, 0.30F, 0};
+      return {0.0013F, 0.45F, 0.40F, 0.26F, 0};
     case Grain::silt:
-      return {0.0016F, 0.40F, 0.45F, 0.22F, 0};
+      return {0.0010F, 0.12F, 0.10F, 0.10F, 1};
     case Grain::slime:
       return {0.0022F, 0.45F, 0.2F, 0.25F, 1};
     case Grain::stone:

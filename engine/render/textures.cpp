@@ -138,7 +138,7 @@ Tile clay(std::uint64_t seed) {
   });
   strew(160, 0.8F, 3.0F, seed + 7,
         [&](std::size_t t, float away, int, float r) { tile.height_mm[t] += 0.25F * r * (1 - away * away); });
-  bead(tile, 1300, 0.45F, 2.6F, seed + 8);
+  bead(tile, 120 + static_cast<int>(500 * hash_unit(seed, 8, 1)), 0.4F, 1.9F, seed + 8);
   return tile;
 }
 
@@ -165,7 +165,9 @@ Tile pvc(std::uint64_t seed) {
         tile.height_mm[t] -= 0.05F * (1 - away);
       },
       90);
-  bead(tile, 2600, 0.5F, 2.8F, seed + 6);
+  // Most plastic runs are dry above the flow; some sweat.
+  bead(tile, 15 + static_cast<int>(170 * hash_unit(seed, 6, 1) * hash_unit(seed, 6, 1)), 0.3F, 1.3F,
+       seed + 6);
   return tile;
 }
 
@@ -229,7 +231,7 @@ Tile concrete(std::uint64_t seed) {
     tile.open[t] = std::min(tile.open[t], 1 - 0.8F * k);
     tile.albedo[t] = blend(tile.albedo[t], linear_from_srgb(54, 48, 42), 0.75F * k);
   });
-  bead(tile, 500, 0.5F, 1.6F, seed + 7);
+  bead(tile, 160, 0.5F, 1.4F, seed + 7);
   return tile;
 }
 

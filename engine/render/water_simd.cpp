@@ -128,6 +128,39 @@ HWY_INLINE V Glow(V lamp, V cosine, V distance) {
   return lamp * (K(rough_share) * hn::Sqrt(cosine) + K(1 - rough_share) * cosine) / (d * d);
 }
 
+/// Standing water leaves a pale line of scum on the wall, a few millimetres above its surface.
+HWY_INLINE void MarkScum(const WaterTable& w, Samples& s, int i, M dry_ray) {
+  const auto load = [&](const std::vector<float>& from) {
+    return hn::LoadU(F(), &from[static_cast<std::size_t>(i)]);
+  };
+  const VI piece = hn::LoadU(I(), &s.piece[static_cast<std::size_t>(i)]);
+  const M wall = hn::And(dry_ray, hn::RebindMask(F(), piece > hn::Set(I(), -1)));
+  if (hn::AllFalse(F(), wall)) return;
+  const V depth = hn::IfThenElseZero(wall, load(s.depth));
+  const V x = load(s.org_x) + depth * load(s.dir_x), y = load(s.org_y) + depth * load(s.dir_y),
+          z = load(s.org_z) + depth * load(s.dir_z);
+  const V above = y - LevelAt(w, z);
+  M line = hn::And(wall, hn::And(above > K(-0.0005F), above < K(0.005F)));
+  if (hn::AllFalse(F(), line)) return;
+  line = hn::And(line, hn::GatherIndex(F(), w.liveliness.data(), CellAt(w, z)) < K(0.3F));
+  if (hn::AllFalse(F(), line)) return;
+  const V wavy = K(0.0005F) * (Sine(z * K(23.0F)) + Sine(z * K(61.0F) + x * K(40.0F)));
+  const V high = above + wavy;
+  const V share = hn::IfThenElseZero(
+      line, K(0.50F) * Smooth(0.0F, 0.0006F, high) * (K(1) - Smooth(0.0016F, 0.0030F, high)));
+  // The lamp on pale dull matter, as lit() has it.
+  const V cosine =
+      hn::Clamp(hn::Zero(F()) - (load(s.normal_x) * load(s.dir_x) + load(s.normal_y) * load(s.dir_y) +
+                                 load(s.normal_z) * load(s.dir_z)),
+                K(0.03F), K(1));
+  const V light = Glow(load(s.lamp), cosine, load(s.travelled) + depth);
+  const auto paint = [&](std::vector<float>& channel, float albedo) {
+    const V had = load(channel);
+    hn::StoreU(had + share * (K(albedo) * light - had), F(), &channel[static_cast<std::size_t>(i)]);
+  };
+  paint(s.red, 0.40F), paint(s.green, 0.37F), paint(s.blue, 0.28F);
+}
+
 /// Settles what each ray meets now that the solids are known, dims what is seen through water alone,
 /// and lists the rays that meet the surface.
 AtSurface Dim(const WaterTable& w, Samples& s, std::int32_t* kind, const float* surface,
@@ -139,7 +172,6 @@ AtSurface Dim(const WaterTable& w, Samples& s, std::int32_t* kind, const float* 
   };
   for (int i = 0; i < s.count; i += lanes()) {
     VI what = hn::LoadU(I(), kind + i);
-    if (hn::AllTrue(I(), what == hn::Set(I(), dry))) continue;
     what = hn::IfThenElse(hn::Iota(I(), i) < hn::Set(I(), s.count), what, hn::Zero(I()));
     const V depth = hn::LoadU(F(), &s.depth[i]), t = hn::LoadU(F(), surface + i);
     const M before = depth <= t;
@@ -147,6 +179,8 @@ AtSurface Dim(const WaterTable& w, Samples& s, std::int32_t* kind, const float* 
     what = become(hn::And(is(what, into_water), before), dry, what);
     what = become(hn::And(is(what, out_of_water), hn::Or(before, t > K(w.black_beyond))), in_water, what);
     hn::StoreU(what, I(), kind + i);
+    MarkScum(w, s, i, is(what, dry));
+    if (hn::AllTrue(I(), what == hn::Set(I(), dry))) continue;
     const M above = is(what, into_water), below = is(what, out_of_water), inside = is(what, in_water);
     if (!hn::AllFalse(F(), above)) at.from_below = false;
     if (!hn::AllFalse(F(), below)) at.from_above = false;
@@ -202,9 +236,10 @@ void Join(const WaterTable& w, Samples& s, WaterScratch& own, int many) {
       return Colour{share * x.r + rest * y.r, share * x.g + rest * y.g, share * x.b + rest * y.b};
     };
     V left_above, left_mirror, left_below;
-    const Colour from_above =
-        mixed(mirror, Murky(w, hn::Min(way, K(20)), Glow(lamp, hn::Abs(of(s.dir_y.data())), t + K(0.05F)),
-                            deep, left_above));
+    // Where it stands, the upper water has cleared and the surface is dark and still.
+    const V stirred = hn::Min(K(0.30F) + hn::LoadU(F(), &own.lively[static_cast<std::size_t>(k)]), K(1));
+    const V lit = stirred * Glow(lamp, hn::Abs(of(s.dir_y.data())), t + K(0.05F));
+    const Colour from_above = mixed(mirror, Murky(w, hn::Min(way, K(20)), lit, deep, left_above));
     // From below: both what is mirrored and the way to the surface lie in the water.
     const V fall = Glow(lamp, K(1), K(glow_at_m));
     const Colour from_below =
@@ -246,7 +281,7 @@ void Scatter(float time_s, Samples& mirrored, Samples& bent, const float* lively
     const V dx = load(mirrored.dir_x), dy = load(mirrored.dir_y), dz = load(mirrored.dir_z);
     const V patch = K(mirrored.pixel_size) * (mirrored.parallel ? K(1) : load(mirrored.travelled)) /
                     hn::Max(hn::Abs(dy), K(0.02F));
-    const V live = K(0.10F) + K(0.9F) * hn::LoadU(F(), lively + i);
+    const V live = K(0.02F) + K(0.98F) * hn::LoadU(F(), lively + i);
     V gx = hn::Zero(F()), gz = hn::Zero(F());
     int n = 0;
     for (const Wave& wave : waves) {

@@ -89,7 +89,7 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
   if (!coarse) return bed;
   const double bore = 2 * radius_at(scene, settled.from_m);
   const double size = std::clamp(bore / 0.15, 0.6, 1.6);
-  const int count = std::clamp(static_cast<int>(length * bore * 0.7 * 5200), 12, 2000);
+  const int count = std::clamp(static_cast<int>(length * bore * 0.7 * 11000), 12, 4000);
   for (int i = 0; i < count; ++i) {
     const int row = 1 + static_cast<int>(random.below(static_cast<std::uint32_t>(top.rows - 2)));
     const int column = 2 + static_cast<int>(random.below(static_cast<std::uint32_t>(top.columns - 4)));
