@@ -167,7 +167,10 @@ bool OnScreen::start(const std::vector<std::string>& arguments) {
     window_ = first_line(tool("xdotool search --onlyvisible --name Haunch"));
   }
   if (window_.empty()) return false;
-  rest(0.5);  // the first frames
+  // The start card is up when its button is.
+  for (int tries = 0; tries < 100 && program_->running() && !accent_button(0, 0, width_, height_); ++tries) {
+    rest(0.2);
+  }
   tool("xdotool windowfocus --sync " + window_);
   return program_->running();
 }
@@ -186,7 +189,7 @@ void OnScreen::click(int x, int y) const {
   rest(0.2);
 }
 
-void OnScreen::click_accent(int left, int top, int width, int height) const {
+std::optional<std::pair<int, int>> OnScreen::accent_button(int left, int top, int width, int height) const {
   const fs::path raw = folder_ / "accent.rgb";
   tool("import -window " + window_ + " -depth 8 'rgb:" + raw.string() + "'");
   std::ifstream stream(raw, std::ios::binary);
@@ -211,8 +214,20 @@ void OnScreen::click_accent(int left, int top, int width, int height) const {
       best_y = y;
     }
   }
-  if (longest < 20) throw std::runtime_error("no button in the accent colour");
-  click(best_x, best_y + 3);
+  if (longest < 20) return std::nullopt;
+  return std::pair{best_x, best_y + 3};
+}
+
+void OnScreen::click_accent(int left, int top, int width, int height) const {
+  // A busy machine may take its time to draw the button.
+  for (int tries = 0; tries < 100; ++tries) {
+    if (const auto place = accent_button(left, top, width, height)) {
+      click(place->first, place->second);
+      return;
+    }
+    rest(0.2);
+  }
+  throw std::runtime_error("no button in the accent colour");
 }
 
 Shot OnScreen::shot(const std::string& name) const {

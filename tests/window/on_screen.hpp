@@ -7,8 +7,10 @@
 
 #include <filesystem>
 #include <map>
+#include <optional>
 #include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace haunch::window::test {
@@ -67,6 +69,8 @@ class OnScreen {
   void click(int x, int y) const;
   /// Clicks the middle of the widest stroke in the accent colour (the one filled button), within a box.
   void click_accent(int left = 0, int top = 0, int width = 100000, int height = 100000) const;
+  /// Where that stroke is now, just inside its button; nothing when none is on the screen.
+  std::optional<std::pair<int, int>> accent_button(int left, int top, int width, int height) const;
   /// Takes a picture of the window, kept as <name>.png in the build folder.
   Shot shot(const std::string& name) const;
   static void rest(double seconds);
