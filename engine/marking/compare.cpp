@@ -26,16 +26,6 @@ bool may_be_misnamed(const std::string& truth, const std::string& attempt, const
          list.kinship(truth, attempt) <= 1;
 }
 
-/// Hours between the nearest places of two arcs; nothing where one is not given.
-double hours_between(const Finding& a, const Finding& b) {
-  if (!a.clock || !b.clock || a.clock->whole || b.clock->whole) return 0;
-  if (base::arc_contains(*a.clock, b.clock->from_h) || base::arc_contains(*b.clock, a.clock->from_h))
-    return 0;
-  return std::min(
-      {base::hours_apart(a.clock->from_h, b.clock->from_h), base::hours_apart(a.clock->from_h, b.clock->to_h),
-       base::hours_apart(a.clock->to_h, b.clock->from_h), base::hours_apart(a.clock->to_h, b.clock->to_h)});
-}
-
 double gap_m(const Finding& a, const Finding& b) {
   return std::max({0.0, a.low_m() - b.high_m(), b.low_m() - a.high_m()});
 }
@@ -45,6 +35,15 @@ int scaled(double off, double reach) {
 }
 
 }  // namespace
+
+double hours_between(const Finding& a, const Finding& b) {
+  if (!a.clock || !b.clock || a.clock->whole || b.clock->whole) return 0;
+  if (base::arc_contains(*a.clock, b.clock->from_h) || base::arc_contains(*b.clock, a.clock->from_h))
+    return 0;
+  return std::min(
+      {base::hours_apart(a.clock->from_h, b.clock->from_h), base::hours_apart(a.clock->from_h, b.clock->to_h),
+       base::hours_apart(a.clock->to_h, b.clock->from_h), base::hours_apart(a.clock->to_h, b.clock->to_h)});
+}
 
 std::optional<int> nearness(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
                             const coding::CodeList& list) {

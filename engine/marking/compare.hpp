@@ -21,6 +21,9 @@ struct Comparison {
 std::optional<int> nearness(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
                             const coding::CodeList& list);
 
+/// Hours between the nearest places of two arcs; 0 where one is not given.
+double hours_between(const Finding& a, const Finding& b);
+
 /// `unit` is that of the distances in the verdicts.
 Comparison compare(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
                    base::LengthUnit unit = base::LengthUnit::metres);

@@ -113,11 +113,13 @@ Consequence consequence_of(const coding::Record& truth, const coding::Record& at
                                        [&](const auto& one) { return one.second == finding.id; });
     bool provisional = false;
     const std::string classes = is_paired ? "" : classes_words(both.attempt, finding.id, provisional);
-    if (!classes.empty())
-      differences.push_back({badness(0, worst_class(both.attempt, finding.id).value_or(0)),
-                             finding.from_m.value_or(0),
-                             where_of(finding, unit) + " is not there: " + classes + " would be made up" +
-                                 mark_of(provisional) + "."});
+    if (classes.empty()) continue;
+    const bool again = is_one_of(paired.again, finding.id);
+    const std::string sentence = again ? " is recorded twice: " + classes + " would be counted once more"
+                                       : " is not there: " + classes + " would be made up";
+    differences.push_back({badness(0, worst_class(both.attempt, finding.id).value_or(0)),
+                           finding.from_m.value_or(0),
+                           where_of(finding, unit) + sentence + mark_of(provisional) + "."});
   }
   std::sort(differences.begin(), differences.end(), [](const Difference& a, const Difference& b) {
     return std::tuple(-a.how_bad, a.at_m, a.sentence) < std::tuple(-b.how_bad, b.at_m, b.sentence);

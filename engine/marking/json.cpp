@@ -52,6 +52,13 @@ Json class_json(const ClassVerdict& verdict) {
   return json;
 }
 
+/// A grade as it stands in a file of its own, but for what names it there.
+Json grade_json(const grading::Grade& grade) {
+  Json json = Json::parse(grading::to_json(grade));
+  json.erase("kind");
+  return json;
+}
+
 Json grading_json(const GradingMarks& grading) {
   if (!grading.given) return "not given";
   Json classes = Json::array();
@@ -89,16 +96,18 @@ std::string to_json(const Marking& marking) {
   const Consequence& both = marking.consequence;
   const Json root{
       {"kind", "marking"},
+      {"edition", 1},
       {"score", marking.score},
       {"warnings", marking.warnings},
+      {"remarks", marking.remarks},
       {"hits", std::move(hits)},
       {"missed", std::move(missed)},
       {"invented", std::move(invented)},
       {"not_visible", std::move(not_visible)},
       {"consequence",
        {{"sentences", both.sentences},
-        {"truth", Json::parse(grading::to_json(both.truth))},
-        {"attempt", Json::parse(grading::to_json(both.attempt))}}},
+        {"truth", grade_json(both.truth)},
+        {"attempt", grade_json(both.attempt)}}},
       {"grading", grading_json(marking.grading)},
       {"action",
        {{"given", marking.action.given ? Json(coding::show(*marking.action.given)) : Json(nullptr)},

@@ -42,7 +42,11 @@ std::map<std::string, std::map<std::string, int>> given_by_begin(const coding::R
     std::string id = entry.observation;
     for (const Finding& finding : findings)
       if (is_one_of(finding.rows, id)) id = finding.id;
-    given[id].insert(entry.classes.begin(), entry.classes.end());
+    // Of two classes for one goal the worse is taken, whichever stands first.
+    for (const auto& [goal, grade] : entry.classes) {
+      const auto [known, is_new] = given[id].emplace(goal, grade);
+      if (!is_new) known->second = std::max(known->second, grade);
+    }
   }
   return given;
 }

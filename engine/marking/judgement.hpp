@@ -14,6 +14,7 @@ namespace haunch::marking {
 /// Which mark stands for which true finding, by id.
 struct PairedIds {
   std::vector<std::pair<std::string, std::string>> pairs;  ///< truth, attempt
+  std::vector<std::string> again;                          ///< marks on what another mark has found
   std::string truth_of(const std::string& attempt) const;
 };
 
@@ -21,6 +22,16 @@ const grading::GoalClass* class_in(const grading::Grade& grade, const std::strin
                                    const std::string& goal);
 /// The worst class of an observation, or nothing.
 std::optional<int> worst_class(const grading::Grade& grade, const std::string& observation);
+
+/// Ids that stood on more than one observation, and the new ids of all but the first.
+using Doubles = std::map<std::string, std::vector<std::string>>;
+/// Gives every observation an id of its own, the same ones whatever the order of the rows.
+Doubles tell_doubles_apart(coding::Record& record);
+
+/// What of the attempt's own classes and names could not be taken as it stands.
+std::vector<std::string> remarks_on(const coding::Record& attempt, const std::vector<Finding>& findings,
+                                    const Doubles& doubles, const grading::Scheme& scheme,
+                                    base::LengthUnit unit);
 
 GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& own,
                           const grading::Grade& truth, const PairedIds& paired, base::LengthUnit unit);

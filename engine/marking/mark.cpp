@@ -17,12 +17,19 @@ namespace {
 struct Side {
   coding::Record record;
   std::vector<Finding> findings;  ///< without the neutral codes
+  Doubles doubles;
 };
 
-/// Ids for what has none, and no neutral codes: a remark or a photograph is never right or wrong.
+/// An id of its own for everything, and no neutral codes: a remark or a photograph is never right or
+/// wrong.
 Side side_of(const coding::Record& record, const Rules::Inside& rules) {
-  Side side{record, {}};
+  Side side{record, {}, {}};
   coding::number_observations(side.record);
+  side.doubles = tell_doubles_apart(side.record);
+  // What could not be seen goes by a name; all that bear it could not be seen.
+  for (const coding::NotVisible& entry : record.not_visible)
+    if (const auto others = side.doubles.find(entry.observation); others != side.doubles.end())
+      for (const std::string& id : others->second) side.record.not_visible.push_back({id, entry.why});
   side.findings = findings_of(side.record);
   std::erase_if(side.findings,
                 [&](const Finding& finding) { return is_one_of(rules.neutral, finding.seen->code); });
@@ -224,23 +231,31 @@ class Marker {
       credit = here;
       again = t;
     }
+    // The same kind of thing on the other side of the pipe is another thing.
+    const bool same = again && hours_between(truth_.findings[*again], attempt) <= inside_.wrong_name_clock_h;
+    if (same) paired_.again.push_back(attempt.id);
     Invented invented;
     invented.attempt = attempt.id;
     invented.code = coding::show_code(*attempt.seen);
     invented.distance_m = attempt.from_m;
     std::int64_t penalty = std::int64_t{inside_.false_call} * 1000;
-    if (again) {
+    if (same) {
       invented.duplicate = true;
       invented.sentence = "Marked twice: " + where_of(attempt, unit_) + " is the same as " +
                           where_of(truth_.findings[*again], unit_) + ", which another mark has found.";
-      // Of two marks on one thing the weaker counts, or trying several sizes would pay.
-      const int won =
-          compare(truth_.findings[*again], attempt_.findings[*found_[*again]], inside_).thousandths;
-      if (hidden_[*again].empty() && won > credit) penalty += std::int64_t{weights_[*again]} * (won - credit);
     } else {
       invented.sentence =
           "Nothing like it is there: " + where_of(attempt, unit_) + " (" + in_words(attempt, list_) + ").";
       if (!attempt.from_m) invented.sentence += " It has no distance, so it cannot be compared.";
+      if (again)
+        invented.sentence += " What is near, " + where_of(truth_.findings[*again], unit_) +
+                             ", lies elsewhere round the pipe, and another mark has found it.";
+    }
+    if (again && hidden_[*again].empty()) {
+      // Of two marks for one thing the weaker counts, or trying several sizes would pay.
+      const int won =
+          compare(truth_.findings[*again], attempt_.findings[*found_[*again]], inside_).thousandths;
+      if (won > credit) penalty += std::int64_t{weights_[*again]} * (won - credit);
     }
     penalty_ += penalty;
     invented.penalty = static_cast<double>(penalty) / 10000.0;
@@ -275,6 +290,8 @@ class Marker {
     const coding::Record seen = what_counts();
     grading::Grade truth_grade = grading::grade(seen, scheme_, site_);
     grading::Grade own = grading::grade(attempt_.record, scheme_, site_);
+    marking_.remarks =
+        remarks_on(attempt_.record, findings_of(attempt_.record), attempt_.doubles, scheme_, unit_);
     marking_.grading = mark_grading(attempt_.record, own, truth_grade, paired_, unit_);
     marking_.action = mark_action(seen, attempt_.record, rules_, unit_);
     marking_.consequence = consequence_of(seen, attempt_.record, std::move(truth_grade), std::move(own),

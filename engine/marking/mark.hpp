@@ -108,6 +108,7 @@ struct ActionMark {
 struct Marking {
   double score = 0;                   ///< 0..100, coding only
   std::vector<std::string> warnings;  ///< what could hurt someone: said first whatever the score
+  std::vector<std::string> remarks;   ///< what of the attempt could not be taken as it stands
   std::vector<Hit> hits;
   std::vector<Missed> missed;
   std::vector<Invented> invented;

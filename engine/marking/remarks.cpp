@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: Apache-2.0
+// What of an attempt's record could not be taken as it stands: said, never passed over.
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "base/words.hpp"
+#include "grading/along.hpp"
+#include "marking/judgement.hpp"
+
+namespace haunch::marking {
+namespace {
+
+std::string quoted(const std::string& word) { return "\"" + word + "\""; }
+
+std::string meant(const std::string& word, const std::vector<std::string>& known) {
+  const std::string near = base::only_nearest_word(word, known);
+  return near.empty() ? "." : "; did you mean " + quoted(near) + "?";
+}
+
+/// "classes go from 1 to 5."
+std::string span_words(int lowest, int highest) {
+  return "classes go from " + std::to_string(lowest) + " to " + std::to_string(highest) + ".";
+}
+
+}  // namespace
+
+Doubles tell_doubles_apart(coding::Record& record) {
+  Doubles doubles;
+  std::set<std::string> taken;
+  for (const coding::Observation& one : record.observations) taken.insert(one.id);
+  std::set<std::string> met;
+  for (const std::size_t row : grading::order_along(record)) {
+    std::string& id = record.observations[row].id;
+    if (met.insert(id).second) continue;
+    int number = 2;
+    while (taken.contains(id + "/" + std::to_string(number))) ++number;
+    const std::string own = id + "/" + std::to_string(number);
+    doubles[id].push_back(own);
+    taken.insert(own);
+    id = own;
+  }
+  return doubles;
+}
+
+std::vector<std::string> remarks_on(const coding::Record& attempt, const std::vector<Finding>& findings,
+                                    const Doubles& doubles, const grading::Scheme& scheme,
+                                    base::LengthUnit unit) {
+  std::vector<std::string> remarks;
+  for (const auto& [id, others] : doubles)
+    remarks.push_back("The id " + quoted(id) + " names " + std::to_string(others.size() + 1) +
+                      " observations; it stands for the first along the pipe, and the others were given ids "
+                      "of their own: " +
+                      base::join(others, ", ") + ".");
+  if (!attempt.judgement) return remarks;
+  std::vector<std::string> ids;
+  for (const coding::Observation& one : attempt.observations) ids.push_back(one.id);
+  std::map<std::pair<std::string, std::string>, std::set<int>> given;
+  std::map<std::string, const Finding*> by_id;
+  for (const coding::GivenClasses& entry : attempt.judgement->classes) {
+    const auto finding = std::find_if(findings.begin(), findings.end(), [&](const Finding& one) {
+      return is_one_of(one.rows, entry.observation);
+    });
+    if (finding == findings.end()) {
+      remarks.push_back("Classes were given to " + quoted(entry.observation) +
+                        ", which the record does not have; they were not counted" +
+                        meant(entry.observation, ids));
+      continue;
+    }
+    by_id[finding->id] = &*finding;
+    for (const auto& [goal, grade] : entry.classes) given[{finding->id, goal}].insert(grade);
+  }
+  for (const auto& [asked, grades] : given) {
+    const auto& [id, goal] = asked;
+    const std::string what = where_of(*by_id[id], unit) + ", ";
+    if (!is_one_of(scheme.goals(), goal)) {
+      remarks.push_back(what + quoted(goal) + ": the scheme has no such goal, only " +
+                        base::join(scheme.goals(), ", ") + "; the class given was not counted" +
+                        meant(goal, scheme.goals()));
+      continue;
+    }
+    for (const int grade : grades)
+      if (grade < 1 || grade > scheme.worst_class())
+        remarks.push_back(what + goal + ": class " + std::to_string(grade) + " was given; " +
+                          span_words(1, scheme.worst_class()));
+    if (grades.size() > 1)
+      remarks.push_back(what + goal + ": more than one class was given; class " +
+                        std::to_string(*grades.rbegin()) + ", the worst, was taken.");
+  }
+  if (const auto& object = attempt.judgement->object_class;
+      object && (*object < 0 || *object > scheme.worst_class()))
+    remarks.push_back("Object class: class " + std::to_string(*object) + " was given; " +
+                      span_words(0, scheme.worst_class()));
+  std::sort(remarks.begin(), remarks.end());
+  return remarks;
+}
+
+}  // namespace haunch::marking
