@@ -108,12 +108,20 @@ base::Problems Exercise::go_to(const GoTo& input) {
   const double along = scene::travel(scene_.scenario) > 0 ? z : scene_.length_m() - z;
   if (along < -reached_slack_m || along > furthest_along_m_ + reached_slack_m) {
     const bool outside = along < 0 || along > scene_.length_m() + reached_slack_m;
-    return say(metres(input.distance_m) + (outside ? " lies outside the run" : " has not been reached yet"),
+    return say(show(input.distance_m) + (outside ? " lies outside the run" : " has not been reached yet"),
                "a place that the drive has passed");
   }
   lens_along_m_ = lens_along_m(std::clamp(along, 0.0, furthest_along_m_));
   speed_m_s_ = 0;
   return {};
+}
+
+std::string Exercise::show(double distance_m) const { return base::show_distance(distance_m, unit_); }
+
+std::optional<marking::Marking> Exercise::marking_in(base::LengthUnit unit) const {
+  if (!marking_ || unit == base::LengthUnit::metres) return marking_;
+  return marking::mark(truth_.record, record_, grading::Scheme::shipped(), grading::site_from(truth_.record),
+                       marking::Rules::shipped(), coding::CodeList::shipped(), unit);
 }
 
 base::Problems Exercise::finish() {

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "base/units.hpp"
 #include "coding/record.hpp"
 #include "marking/mark.hpp"
 #include "scene/camera.hpp"
@@ -88,6 +89,11 @@ class Exercise {
   const std::optional<marking::Marking>& marking() const { return marking_; }
   const std::vector<TimedInput>& log() const { return log_; }
 
+  /// Unit of the distances in problems from now on. It is no input: record, marks and log stay as they are.
+  void speak_in(base::LengthUnit unit) { unit_ = unit; }
+  /// The same marking with its sentences in a unit; nothing before the review.
+  std::optional<marking::Marking> marking_in(base::LengthUnit unit) const;
+
  private:
   base::Problems drive(const Drive& input);
   base::Problems go_to(const GoTo& input);
@@ -102,6 +108,7 @@ class Exercise {
   base::Problems check(const coding::Observation& observation) const;
   base::Problems settle_stretch(coding::Observation& observation, const std::string& own_id) const;
   coding::Judgement& judgement();
+  std::string show(double distance_m) const;
   double ring_along_m(double lens_along_m) const;  ///< both measured from where the camera goes in
   double lens_along_m(double ring_along_m) const;
 
@@ -116,6 +123,7 @@ class Exercise {
   coding::Record record_;
   std::optional<marking::Marking> marking_;
   std::vector<TimedInput> log_;
+  base::LengthUnit unit_ = base::LengthUnit::metres;
 };
 
 /// The input log as text (JSON Lines: one header line naming scenario hash and edition, then one

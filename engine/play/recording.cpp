@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/units.hpp"
 #include "base/utf8.hpp"
 #include "coding/code_list.hpp"
 #include "coding/stretch.hpp"
@@ -15,8 +16,6 @@ namespace haunch::play {
 namespace {
 
 constexpr double outside_slack_m = 0.5;  // a node's own width; ours
-
-double to_centimetre(double metres) { return std::round(metres * 100.0) / 100.0; }
 
 /// Runs begun and not ended: number -> the row that began it. `without` is left out of the count.
 std::map<std::string, const coding::Observation*> open_runs(const coding::Record& record,
@@ -108,8 +107,8 @@ base::Problems Exercise::check(const coding::Observation& observation) const {
   const double low = std::min(a, b), high = std::max(a, b);
   const double distance = *observation.distance_m.value;
   if (distance < low - outside_slack_m || distance > high + outside_slack_m || distance < 0) {
-    return say(metres(distance) + " lies outside the run",
-               "a distance from " + metres(low) + " to " + metres(high));
+    return say(show(distance) + " lies outside the run",
+               "a distance from " + show(low) + " to " + show(high));
   }
   return {};
 }
@@ -156,7 +155,7 @@ base::Problems Exercise::log(const Log& input) {
   if (auto problems = in_phase(Phase::driving, "writing a finding down"); !problems.empty()) return problems;
   coding::Observation observation = input.observation;
   observation.id = "o" + std::to_string(next_id_);
-  if (observation.distance_m.empty()) observation.distance_m = to_centimetre(counter_m());
+  if (observation.distance_m.empty()) observation.distance_m = base::to_centimetre(counter_m());
   if (auto problems = settle_stretch(observation, observation.id); !problems.empty()) return problems;
   if (auto problems = check(observation); !problems.empty()) return problems;
   ++next_id_;

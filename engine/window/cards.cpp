@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
-// The card at the start, the help card with settings, and the list of what was logged.
+// What a key opens over the picture: the card at the start, help with settings, the list of what was
+// logged, and the run from the side along the top edge.
 #include <algorithm>
+#include <cmath>
 
 #include "base/words.hpp"
 #include "window/look.hpp"
-#include "window/panels.hpp"
 
 namespace haunch::window {
+
 namespace {
 
 constexpr ImGuiWindowFlags card = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove |
@@ -56,7 +58,8 @@ void draw_start_card(Session& session) {
   centre_card(34, 0.96F);
   if (ImGui::Begin("start", nullptr, card | ImGuiWindowFlags_AlwaysAutoResize)) {
     text_in(type().strong, p.ink, scenario.title);
-    if (!scenario.purpose.empty()) text_in(type().text, p.soft_ink, scenario.purpose);
+    // The purpose may name what there is to be found: that is for the review.
+    if (!scenario.job.empty()) text_in(type().text, p.ink, scenario.job);
     const bool downstream = scene::travel(scenario) > 0;
     const std::string up = node_words(scenario.start, "the upstream end");
     const std::string down = node_words(scenario.finish, "the downstream end");
@@ -71,9 +74,11 @@ void draw_start_card(Session& session) {
     ImGui::Separator();
     ImGui::Dummy({0, em(0.2F)});
     key_table("card keys", false);
-    text_in(type().text, p.soft_ink,
-            "Type at any time: a code such as BAJ B 14 mm 10-2, or words such as offset joint 14 mm 10 to 2. "
-            "The buttons at the foot do the same with the mouse.");
+    text_in(
+        type().text, p.soft_ink,
+        "Type at any time, now as well: a code such as BAJ B 14 mm 10-2, or words such as offset joint "
+        "14 mm 10 to 2. It is logged where the faint ring lies on the wall. The buttons at the foot do the "
+        "same with the mouse.");
     ImGui::Dummy({0, em(0.2F)});
     ImGui::PushStyleColor(ImGuiCol_Button, p.accent);
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, p.accent);
@@ -100,6 +105,10 @@ void draw_help(Session& session) {
     if (quiet_button("Strong contrast", key_of(Command::contrast), session.settings.strong_contrast)) {
       session.command(Command::contrast);
     }
+    ImGui::SameLine();
+    if (quiet_button("Ring on the wall", key_of(Command::ring), session.settings.ring)) {
+      session.command(Command::ring);
+    }
     if (quiet_button("Feet", key_of(Command::units), feet)) session.command(Command::units);
     ImGui::SameLine();
     if (quiet_button("Run from the side", key_of(Command::long_section), session.section_open)) {
@@ -116,7 +125,8 @@ void draw_help(Session& session) {
     ImGui::Separator();
     key_table("all keys", true);
     if (session.screen == Screen::judging) {
-      text_in(type().text, p.soft_ink, "Here: arrows choose, digits give, Del takes back, F10 marks.");
+      text_in(type().text, p.soft_ink,
+              "Here: arrows choose, digits give, Del takes a class back, F10 marks.");
     }
     if (session.screen == Screen::review) {
       text_in(type().text, p.soft_ink,
@@ -170,6 +180,117 @@ void draw_log_list(Session& session) {
     }
   }
   ImGui::End();
+}
+
+namespace {
+
+struct Strip {
+  const scene::Scene* scene = nullptr;
+  ImVec2 from, to;  ///< the box for the pipe
+  double low_y = 0, high_y = 1;
+  int travel = 1;
+  float x(double z) const {
+    const double along = z / scene->length_m();
+    return from.x + static_cast<float>(travel > 0 ? along : 1 - along) * (to.x - from.x);
+  }
+  float y(double elevation) const {
+    const double share = (elevation - low_y) / (high_y - low_y);
+    return to.y - static_cast<float>(share) * (to.y - from.y);
+  }
+};
+
+void draw_profile(ImDrawList& list, const Strip& strip, double from_z, double to_z) {
+  const auto& p = palette();
+  const int steps = std::max(2, static_cast<int>((strip.to.x - strip.from.x) / 4));
+  const auto at = [&](int i) { return from_z + (to_z - from_z) * i / steps; };
+  for (int i = 0; i < steps; ++i) {
+    const double a = at(i), b = at(i + 1);
+    const double invert_a = scene::invert_at(*strip.scene, a), invert_b = scene::invert_at(*strip.scene, b);
+    const double level_a = scene::level_at(strip.scene->water, a),
+                 level_b = scene::level_at(strip.scene->water, b);
+    if (level_a > invert_a && level_b > invert_b) {
+      list.AddQuadFilled({strip.x(a), strip.y(level_a)}, {strip.x(b), strip.y(level_b)},
+                         {strip.x(b), strip.y(invert_b)}, {strip.x(a), strip.y(invert_a)},
+                         (p.accent & 0x00FFFFFFU) | 0x90000000U);
+    }
+    const double crown_a = invert_a + 2 * scene::radius_at(*strip.scene, a);
+    const double crown_b = invert_b + 2 * scene::radius_at(*strip.scene, b);
+    list.AddLine({strip.x(a), strip.y(invert_a)}, {strip.x(b), strip.y(invert_b)}, p.ink, 1.5F);
+    list.AddLine({strip.x(a), strip.y(crown_a)}, {strip.x(b), strip.y(crown_b)}, p.ink, 1.0F);
+  }
+}
+
+constexpr float strip_em = 5.2F;
+
+}  // namespace
+
+float top_edge(const Session& session) { return em(0.6F) + (session.section_open ? em(strip_em) : 0); }
+
+void draw_long_section(Session& session) {
+  if (!session.section_open) return;
+  const auto& io = ImGui::GetIO();
+  const auto& p = palette();
+  const auto& exercise = session.exercise();
+  const auto& scene = exercise.scene();
+  const bool review = session.screen == Screen::review;
+  const float height = em(strip_em);
+  ImGui::SetNextWindowPos({0, 0});
+  ImGui::SetNextWindowSize({io.DisplaySize.x, height});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0);
+  if (ImGui::Begin("section", nullptr,
+                   ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                       ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav |
+                       ImGuiWindowFlags_NoFocusOnAppearing)) {
+    auto& list = *ImGui::GetWindowDrawList();
+    Strip strip;
+    strip.scene = &scene;
+    strip.from = {em(1.5F), em(1.5F)};
+    strip.to = {io.DisplaySize.x - em(1.5F), height - em(1.5F)};
+    strip.travel = scene::travel(scene.scenario);
+    strip.low_y = 1e9;
+    strip.high_y = -1e9;
+    for (int i = 0; i <= 200; ++i) {
+      const double z = scene.length_m() * i / 200;
+      const double invert = scene::invert_at(scene, z);
+      strip.low_y = std::min(strip.low_y, invert);
+      strip.high_y = std::max(strip.high_y, invert + 2 * scene::radius_at(scene, z));
+    }
+    list.AddLine({strip.from.x, strip.to.y + em(0.3F)}, {strip.to.x, strip.to.y + em(0.3F)}, p.rule, 1.0F);
+    // Furthest is counted from where the camera went in; in the review the whole run is known.
+    const double seen = review ? scene.length_m() : std::min(exercise.furthest_m(), scene.length_m());
+    if (seen > 0) {
+      if (strip.travel > 0)
+        draw_profile(list, strip, 0, seen);
+      else
+        draw_profile(list, strip, scene.length_m() - seen, scene.length_m());
+    }
+    const auto look_z = session.look().pose.lens.z;
+    const float cx = strip.x(look_z);
+    list.AddTriangleFilled({cx - em(0.4F), em(0.3F)}, {cx + em(0.4F), em(0.3F)}, {cx, em(1.0F)}, p.accent);
+    list.AddLine({cx, em(1.0F)}, {cx, strip.to.y + em(0.3F)}, p.accent, 1.0F);
+    for (const auto& o : exercise.record().observations) {
+      if (!o.distance_m.value) continue;
+      const float x =
+          strip.x(std::clamp(scene::chainage_of(scene.scenario, *o.distance_m.value), 0.0, scene.length_m()));
+      list.AddLine({x, strip.to.y + em(0.3F)}, {x, strip.to.y + em(0.9F)}, p.ink, std::max(2.0F, em(0.12F)));
+    }
+    if (review) {
+      for (int i = 0; i < static_cast<int>(session.items().size()); ++i) {
+        const auto& item = session.items()[static_cast<std::size_t>(i)];
+        if (!item.distance_m) continue;
+        const float x =
+            strip.x(std::clamp(scene::chainage_of(scene.scenario, *item.distance_m), 0.0, scene.length_m()));
+        const bool chosen = session.item() == i;
+        draw_mark(list, {x, em(1.1F)}, em(chosen ? 0.4F : 0.28F), item.kind, chosen ? p.accent : p.ink);
+        ImGui::SetCursorScreenPos({x - em(0.4F), em(0.6F)});
+        ImGui::PushID(i);
+        if (ImGui::InvisibleButton("mark", {em(0.8F), em(1.0F)})) session.choose_item(i);
+        ImGui::PopID();
+      }
+    }
+  }
+  ImGui::End();
+  ImGui::PopStyleVar();
 }
 
 }  // namespace haunch::window

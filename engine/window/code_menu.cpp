@@ -5,7 +5,6 @@
 
 #include "base/words.hpp"
 #include "window/look.hpp"
-#include "window/panels.hpp"
 
 namespace haunch::window {
 namespace {

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 // Asks the X server itself; apart from the rest because its header defines everyday words as macros.
-#include "window/display.hpp"
-
-#include <X11/Xlib.h>
-
 #include <cstdlib>
+
+#include "window/window.hpp"
+
+// Last: it defines everyday words as macros.
+#include <X11/Xlib.h>
 
 namespace haunch::window {
 namespace {

@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "window/look.hpp"
-#include "window/panels.hpp"
 
 namespace haunch::window {
 namespace {
@@ -119,8 +118,8 @@ void draw_foot(Session& session) {
     const std::string logged = "Logged " + std::to_string(session.exercise().record().observations.size());
     const auto& style = ImGui::GetStyle();
     float controls = 0;
-    for (const char* label :
-         {"\xE2\x96\xBC", "\xE2\x96\xA0", "\xE2\x96\xB2", "Codes", logged.c_str(), "Finish", "?"}) {
+    for (const char* label : {"\xE2\x96\xBC", "\xE2\x96\xA0", "\xE2\x96\xB2", "\xE2\x97\x8B", "Codes",
+                              logged.c_str(), "Finish", "?"}) {
       controls += ImGui::CalcTextSize(label).x + 2 * style.FramePadding.x + style.ItemSpacing.x;
     }
     const float line_width = std::max(em(8), ImGui::GetContentRegionAvail().x - controls);
@@ -137,6 +136,12 @@ void draw_foot(Session& session) {
     if (quiet_button("\xE2\x96\xA0", "stop  Space")) session.command(Command::stop);
     ImGui::SameLine();
     hold_button(session, "\xE2\x96\xB2", 1, "forward while held  Up");
+    ImGui::SameLine();
+    if (session.settings.ring) ImGui::PushStyleColor(ImGuiCol_Text, p.accent);
+    const bool ring = ImGui::Button("\xE2\x97\x8B");
+    if (session.settings.ring) ImGui::PopStyleColor();
+    tip("ring on the wall where the distance is read  F7");
+    if (ring) session.command(Command::ring);
     ImGui::SameLine();
     if (quiet_button("Codes", "build it with the mouse  F4", session.menu_open))
       session.command(Command::code_menu);

@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "window/look.hpp"
-#include "window/panels.hpp"
 
 namespace haunch::window {
 namespace {
@@ -109,7 +108,8 @@ void whole_run(Session& session) {
     session.give_object_class(pressed);
   }
   if (session.object_class()) {
-    text_in(type().text, p.soft_ink, session.scheme().object_class_meaning(*session.object_class()));
+    text_in(type().text, p.soft_ink,
+            session.scheme().object_class_meaning(*session.object_class()) + " (provisional)");
   }
   // The keyboard's place stays in view; the answers scroll by themselves.
   static int last_row = -1;
@@ -147,9 +147,13 @@ void draw_judging(Session& session) {
   ImGui::SetNextWindowSize({width, io.DisplaySize.y - margin - top_edge(session)});
   if (ImGui::Begin("judging", nullptr, panel)) {
     text_in(type().strong, p.ink, "How bad is it?");
+    const auto& rows = session.rows();
+    const bool provisional =
+        std::any_of(rows.begin(), rows.end(), [](const auto& r) { return r.provisional; });
     text_in(type().text, p.soft_ink,
             "For each: 1 slightest to " + std::to_string(session.scheme().worst_class()) +
-                " worst, or leave open. Arrows choose, digits give, Del takes back.");
+                " worst, or leave open. Arrows choose, digits give, Del takes a class back." +
+                (provisional ? " What the scheme itself would say is provisional." : ""));
     const float foot = em(3.2F);
     ImGui::BeginChild("answers", {0, -foot});
     if (session.rows().empty())

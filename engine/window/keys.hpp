@@ -35,6 +35,7 @@ enum class Key {
   f4,
   f5,
   f6,
+  f7,
   f10,
   f11
 };
@@ -63,6 +64,7 @@ enum class Command {
   code_menu,
   long_section,
   contrast,
+  ring,
   finish,
   full_screen,
   larger,

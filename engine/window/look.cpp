@@ -149,6 +149,32 @@ void tip(const std::string& text) {
   ImGui::PopStyleVar(2);
 }
 
+// The picture keeps its shape: it was made for the room it is shown in, or for the room before.
+void draw_picture(ImTextureID texture, float width, float height, float left,
+                  const std::vector<std::vector<Place>>& ring) {
+  const auto& io = ImGui::GetIO();
+  const float room = std::max(1.0F, io.DisplaySize.x - left), high = std::max(1.0F, io.DisplaySize.y);
+  const float scale = std::max(room / width, high / height);
+  const ImVec2 from{left + (room - scale * width) / 2, (high - scale * height) / 2};
+  auto& list = *ImGui::GetBackgroundDrawList();
+  list.PushClipRect({left, 0}, io.DisplaySize);
+  list.AddImage(texture, from, {from.x + scale * width, from.y + scale * height});
+  // Dark under light, so that it shows on a pale wall and in the dark; thin, so that it hides nothing.
+  const bool strong = current.ink == strong_contrast.ink;
+  for (const bool dark : {true, false}) {
+    for (const auto& stroke : ring) {
+      for (const Place& place : stroke) {
+        list.PathLineTo(
+            {from.x + scale * static_cast<float>(place.x), from.y + scale * static_cast<float>(place.y)});
+      }
+      const float thin = std::max(1.0F, em(strong ? 0.12F : 0.07F));
+      list.PathStroke(dark ? rgba(0, 0, 0, strong ? 170 : 70) : rgba(255, 255, 255, strong ? 220 : 110), 0,
+                      dark ? 2.6F * thin : thin);
+    }
+  }
+  list.PopClipRect();
+}
+
 void draw_mark(ImDrawList& list, ImVec2 centre, float radius, ItemKind kind, ImU32 colour) {
   const float thick = std::max(1.5F, radius * 0.3F);
   switch (kind) {

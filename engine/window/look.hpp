@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// Colours, type and small drawn things, in one place. Dark, and one accent; what must be told apart
-// is told apart by shape and words as well, never by hue alone.
+// Colours, type, small drawn things and the panels drawn over the picture. Dark, and one accent; what
+// must be told apart is told apart by shape and words as well, never by hue alone. Each panel draws
+// from the session and calls back into it.
 #pragma once
 
 #include <imgui.h>
@@ -8,8 +9,9 @@
 #include <optional>
 #include <string>
 
+#include "window/picture.hpp"
 #include "window/review_items.hpp"
-#include "window/settings.hpp"
+#include "window/session.hpp"
 
 namespace haunch::window {
 
@@ -44,5 +46,28 @@ void draw_mark(ImDrawList& list, ImVec2 centre, float radius, ItemKind kind, ImU
 /// What the last item does and its key, shown above it while the pointer is on it.
 void tip(const std::string& text);
 void text_in(ImFont* font, ImU32 colour, const std::string& text, bool wrapped = true);
+
+/// The picture from `left` to the right edge, and the ring upon it (pixels of the picture).
+void draw_picture(ImTextureID texture, float width, float height, float left,
+                  const std::vector<std::vector<Place>>& ring);
+void draw_start_card(Session& session);
+void draw_help(Session& session);
+void draw_foot(Session& session);
+void draw_log_list(Session& session);
+void draw_code_menu(Session& session);
+/// The clock ring over the picture, while the menu asks for a clock position.
+void draw_dial(Session& session);
+void draw_long_section(Session& session);
+void draw_judging(Session& session);
+void draw_review(Session& session);
+
+/// Height of the foot in pixels, so that panels end above it.
+float foot_height();
+float judging_panel_width();
+float review_width();
+/// Left edge of what the picture has to itself: 0, or right of the panel that judges or reviews.
+float picture_left(const Session& session);
+/// Where panels may begin: below the long section while that is open.
+float top_edge(const Session& session);
 
 }  // namespace haunch::window

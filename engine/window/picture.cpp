@@ -6,17 +6,70 @@
 #include <cmath>
 #include <utility>
 
+#include "base/clock.hpp"
+
 namespace haunch::window {
 
 namespace {
 constexpr double exposure_lag_s = 0.4;
-}
+constexpr double radians = 3.14159265358979323846 / 180;
+}  // namespace
 
 double eased_exposure(double now, double wanted, double seconds) {
   if (now <= 0 || wanted <= 0) return wanted;
   // In stops: equal steps of brightness take equal time whichever way.
   const double share = 1 - std::exp(-seconds / exposure_lag_s);
   return now * std::pow(wanted / now, share);
+}
+
+std::optional<Place> place_in_picture(const scene::CameraPose& pose, scene::Vec3 point, int width,
+                                      int height) {
+  using scene::Vec3;
+  // Axes of the picture: the axis of travel turned by yaw and pitch, then rolled.
+  const double yaw = pose.yaw_deg * radians, pitch = pose.pitch_deg * radians, roll = pose.roll_deg * radians;
+  const Vec3 ahead = scene::normalised(pose.forward);
+  const Vec3 level_right = scene::normalised(scene::cross({0, 1, 0}, ahead));
+  const Vec3 level_up = scene::cross(ahead, level_right);
+  const Vec3 turned = std::cos(yaw) * ahead + std::sin(yaw) * level_right;
+  const Vec3 flat_right = std::cos(yaw) * level_right - std::sin(yaw) * ahead;
+  const Vec3 forward = std::cos(pitch) * turned + std::sin(pitch) * level_up;
+  const Vec3 flat_up = std::cos(pitch) * level_up - std::sin(pitch) * turned;
+  const Vec3 up = std::cos(roll) * flat_up + std::sin(roll) * flat_right;
+  const Vec3 right = std::cos(roll) * flat_right - std::sin(roll) * flat_up;
+
+  const Vec3 away = point - pose.lens;
+  const double depth = scene::dot(away, forward);
+  if (depth < 1e-4) return std::nullopt;
+  const double half_width = depth * std::tan(pose.field_deg * radians / 2);
+  const double x = scene::dot(away, right) / half_width, y = -scene::dot(away, up) / half_width;
+  // The lens shows at r what straight rays show at r (1 + 0.075 r^2) / 1.1 (the renderer's lens map).
+  const double straight = std::hypot(x, y);
+  double shown = straight;
+  for (int round = 0; round < 8; ++round) {
+    shown -= (shown * (1 + 0.075 * shown * shown) - 1.1 * straight) / (1 + 0.225 * shown * shown);
+  }
+  const double out = straight > 0 ? shown / straight : 1.1;
+  return Place{(x * out + 1) / 2 * width, (y * out * width + height) / 2};
+}
+
+std::vector<std::vector<Place>> ring_in_picture(const scene::Scene& scene, const Look& look, int width,
+                                                int height) {
+  std::vector<std::vector<Place>> strokes;
+  if (!look.ring_z_m) return strokes;
+  const double level = scene::level_at(scene.water, *look.ring_z_m);
+  bool open = false;
+  constexpr int steps = 180;
+  // From the bottom round, so that water cuts the ring once.
+  for (int i = 0; i <= steps; ++i) {
+    const scene::Vec3 point =
+        scene::wall_point(scene, *look.ring_z_m, base::wrap_hours(6 + 12.0 * i / steps));
+    const auto place = place_in_picture(look.pose, point, width, height);
+    const bool shown = place && point.y >= level && std::abs(place->x) < 4.0 * width;
+    if (shown && !open) strokes.emplace_back();
+    if (shown) strokes.back().push_back(*place);
+    open = shown;
+  }
+  return strokes;
 }
 
 Picture::Picture(const scene::Scene& scene, int threads)
@@ -76,6 +129,7 @@ void Picture::run() {
                                 std::chrono::duration<double>(now - last).count());
       last = now;
 
+      image.look = wish.look;
       image.width = frame.width;
       image.height = frame.height;
       const std::size_t pixels =

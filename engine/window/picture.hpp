@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The picture, drawn on a thread of its own so that keys are never late: the newest wish wins, and
-// exposure follows what the picture wants with a lag, as a camera's does.
+// exposure follows what the picture wants with a lag, as a camera's does. And where things show in it.
 #pragma once
 
 #include <condition_variable>
@@ -19,6 +19,17 @@ namespace haunch::window {
 /// One step of exposure towards what is wanted; from nothing (0) it is there at once.
 double eased_exposure(double now, double wanted, double seconds);
 
+/// Pixels of a picture: x right, y down, the middle of the first is 0.5.
+struct Place {
+  double x = 0, y = 0;
+};
+/// Where a point shows in a picture as the camera lens makes it; nothing when it is not ahead.
+std::optional<Place> place_in_picture(const scene::CameraPose& pose, scene::Vec3 point, int width,
+                                      int height);
+/// The ring on the wall where the counter reads, as strokes; what lies under water is left out.
+std::vector<std::vector<Place>> ring_in_picture(const scene::Scene& scene, const Look& look, int width,
+                                                int height);
+
 class Picture {
  public:
   /// The scene must outlive the picture.
@@ -32,6 +43,7 @@ class Picture {
   struct Image {
     int width = 0, height = 0;
     std::vector<std::uint8_t> rgba;
+    Look look;  ///< that it was drawn for
   };
   /// Swaps in the newest finished picture; false when there is none since the last call. Passes on
   /// an exception of the drawing thread.

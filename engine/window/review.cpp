@@ -5,7 +5,6 @@
 
 #include "base/words.hpp"
 #include "window/look.hpp"
-#include "window/panels.hpp"
 
 namespace haunch::window {
 namespace {
@@ -60,7 +59,11 @@ void item_line(Session& session, int index) {
   ImGui::SetCursorScreenPos(after);
   static int last_chosen = -1;
   if (chosen && last_chosen != index) {
-    ImGui::SetScrollHereY(0.4F);
+    // The first shows the warnings above it as well.
+    if (index == 0)
+      ImGui::SetScrollY(0);
+    else
+      ImGui::SetScrollHereY(0.4F);
     last_chosen = index;
   }
   ImGui::PopID();
@@ -91,6 +94,9 @@ void verdicts(Session& session) {
   section("What it would lead to", session.notes().consequence);
   section("Your classes", session.notes().grading);
   section("What to do next", session.notes().action);
+  if (const auto& purpose = session.exercise().scene().scenario.purpose; !purpose.empty()) {
+    section("What this run is for", {purpose});
+  }
   const bool to_notes = session.notes_wanted;
   session.notes_wanted = false;
   if (!session.kept().empty()) {

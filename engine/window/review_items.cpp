@@ -3,7 +3,9 @@
 #include "window/review_items.hpp"
 
 #include <algorithm>
-#include <cmath>
+#include <regex>
+
+#include "base/words.hpp"
 
 namespace haunch::window {
 namespace {
@@ -49,9 +51,10 @@ void place_by_attempt(ReviewItem& item, const play::Exercise& exercise, const st
 }
 
 /// What in the pipe makes it that code: the truth's own reason.
-void add_reason(ReviewItem& item, const play::Exercise& exercise, const std::string& id) {
+void add_reason(ReviewItem& item, const play::Exercise& exercise, const std::string& id,
+                base::LengthUnit unit) {
   const auto* o = exercise.truth().record.find(id);
-  if (o != nullptr && !o->reason.empty()) item.sentences.push_back("Why: " + o->reason);
+  if (o != nullptr && !o->reason.empty()) item.sentences.push_back("Why: " + lengths_in(o->reason, unit));
 }
 
 std::string why_not_right(const marking::Verdict& verdict) {
@@ -64,6 +67,21 @@ std::string why_not_right(const marking::Verdict& verdict) {
 }
 
 }  // namespace
+
+std::string lengths_in(const std::string& words, base::LengthUnit unit) {
+  if (unit == base::LengthUnit::metres) return words;
+  static const std::regex length("([0-9]+(?:\\.[0-9]+)?) m\\b");
+  std::string out;
+  auto from = words.begin();
+  for (std::sregex_iterator it(words.begin(), words.end(), length), none; it != none; ++it) {
+    out.append(from, (*it)[0].first);
+    double metres = 0;
+    base::read_number((*it)[1].str(), metres);
+    out += base::show_distance(metres, unit);
+    from = (*it)[0].second;
+  }
+  return out.append(from, words.end());
+}
 
 std::string heading(ItemKind kind) {
   switch (kind) {
@@ -92,8 +110,9 @@ double stand_before(const scene::Scene& scene, double from_z_m, double to_z_m) {
 
 std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::LengthUnit unit) {
   std::vector<ReviewItem> items;
-  if (!exercise.marking()) return items;
-  const marking::Marking& marking = *exercise.marking();
+  const auto worded = exercise.marking_in(unit);
+  if (!worded) return items;
+  const marking::Marking& marking = *worded;
   for (const auto& missed : marking.missed) {
     ReviewItem item;
     item.kind = ItemKind::missed;
@@ -101,7 +120,7 @@ std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::Lengt
     item.weight = missed.weight;
     item.sentences = {missed.sentence};
     place_by_truth(item, exercise, missed.truth, unit);
-    add_reason(item, exercise, missed.truth);
+    add_reason(item, exercise, missed.truth, unit);
     items.push_back(std::move(item));
   }
   for (const auto& hit : marking.hits) {
@@ -123,7 +142,7 @@ std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::Lengt
     place_by_truth(item, exercise, hit.truth, unit);
     if (const auto* own = exercise.record().find(hit.attempt); own != nullptr && !all_right) {
       item.sentences.insert(item.sentences.begin(), "You logged: " + coding::in_words(*own, codes()));
-      add_reason(item, exercise, hit.truth);
+      add_reason(item, exercise, hit.truth, unit);
     }
     items.push_back(std::move(item));
   }
@@ -138,7 +157,7 @@ std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::Lengt
   for (const auto& unseen : marking.not_visible) {
     ReviewItem item;
     item.kind = ItemKind::not_visible;
-    item.sentences = {"Not counted: " + unseen.why};
+    item.sentences = {"Not counted: " + lengths_in(unseen.why, unit)};
     place_by_truth(item, exercise, unseen.truth, unit);
     items.push_back(std::move(item));
   }
@@ -153,17 +172,23 @@ std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::Lengt
   return items;
 }
 
-ReviewNotes review_notes(const marking::Marking& marking) {
+ReviewNotes review_notes(const play::Exercise& exercise, base::LengthUnit unit) {
   ReviewNotes notes;
+  const auto worded = exercise.marking_in(unit);
+  if (!worded) return notes;
+  const marking::Marking& marking = *worded;
+  const bool provisional = marking.consequence.truth.provisional || marking.consequence.attempt.provisional;
+  const std::string end = provisional ? " (provisional)." : ".";
   notes.warnings = marking.warnings;
   notes.consequence = marking.consequence.sentences;
-  if (notes.consequence.empty()) notes.consequence = {"Your record leads to the same grade as the truth."};
+  if (notes.consequence.empty())
+    notes.consequence = {"Your record leads to the same grade as the truth" + end};
   if (!marking.grading.given) {
     notes.grading = {"You gave no classes."};
   } else {
     notes.grading.push_back(std::to_string(marking.grading.right) + " of " +
                             std::to_string(marking.grading.asked) +
-                            " classes are what the scheme gives for your own record.");
+                            " classes are what the scheme gives for your own record" + end);
     for (const auto& verdict : marking.grading.classes) {
       const bool differs = verdict.given != verdict.own_record || verdict.given != verdict.truth;
       if (differs && !verdict.sentence.empty()) notes.grading.push_back(verdict.sentence);
@@ -189,6 +214,7 @@ std::vector<JudgingRow> judging_rows(const play::Exercise& exercise, const gradi
     row.observation = o->id;
     row.title = capital(coding::in_words(*o, codes()));
     if (o->distance_m.value) row.place = base::show_distance(*o->distance_m.value, unit);
+    row.provisional = graded.provisional;
     row.classes.resize(scheme.goals().size());
     rows.push_back(std::move(row));
   }

@@ -31,11 +31,14 @@ struct ReviewItem {
 /// Missed first, then partly right, invented, right, not visible; within each along the run.
 std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::LengthUnit unit);
 
+/// Lengths written in metres ("0.42 m long") in another unit; sizes in mm stay.
+std::string lengths_in(const std::string& words, base::LengthUnit unit);
+
 /// Sentences that belong to no single place.
 struct ReviewNotes {
   std::vector<std::string> warnings, consequence, grading, action;
 };
-ReviewNotes review_notes(const marking::Marking& marking);
+ReviewNotes review_notes(const play::Exercise& exercise, base::LengthUnit unit);
 
 /// Where to put the lens so that something from `from_z` to `to_z` is just beyond the counter's ring.
 double stand_before(const scene::Scene& scene, double from_z_m, double to_z_m);
@@ -44,6 +47,7 @@ double stand_before(const scene::Scene& scene, double from_z_m, double to_z_m);
 struct JudgingRow {
   std::string observation;  ///< id
   std::string title, place;
+  bool provisional = false;                 ///< what the scheme would say of it is
   std::vector<std::optional<int>> classes;  ///< one a goal
 };
 /// Those for which the scheme has a class to give in any goal; begin rows of continuous ones only.

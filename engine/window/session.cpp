@@ -22,7 +22,9 @@ Session::Session(scene::Scene scene, Settings given, Keep keep, Journal journal)
       codes_(coding::CodeList::shipped()),
       scheme_(grading::Scheme::shipped()),
       keep_(std::move(keep)),
-      journal_(std::move(journal)) {}
+      journal_(std::move(journal)) {
+  exercise_.speak_in(settings.unit);
+}
 
 bool Session::act(const play::Input& input) {
   const auto problems = exercise_.act(input);
@@ -121,6 +123,19 @@ void Session::line_changed() {
   entry_ = line.text.empty() ? play::Entry{} : play::read_entry(line.text, codes_, settings.unit);
 }
 
+void Session::unit_changed() {
+  exercise_.speak_in(settings.unit);
+  if (screen == Screen::driving) line_changed();
+  if (screen == Screen::judging) {
+    rows_ = judging_rows(exercise_, scheme_, settings.unit);
+    recall_judgement();
+  }
+  if (screen == Screen::review) {
+    items_ = review_items(exercise_, settings.unit);
+    notes_ = review_notes(exercise_, settings.unit);
+  }
+}
+
 std::string Session::ghost() const {
   if (!line.at_end() || entry_.completions.empty()) return {};
   const auto index = static_cast<std::size_t>(completion_) % entry_.completions.size();
@@ -170,6 +185,7 @@ void Session::type(const std::string& utf8) {
     }
     return;
   }
+  if (screen == Screen::start && utf8 != " ") begin();  // and the letter is not lost
   if (screen != Screen::driving) return;
   if (utf8 == " " && line.text.empty()) {
     command(Command::stop);
@@ -239,6 +255,10 @@ Look Session::look() const {
   now.time_s = screen == Screen::driving ? exercise_.time_s() : clock_s_;
   now.pose = look_z_m_ ? scene::pose_at(exercise_.scene(), *look_z_m_) : exercise_.pose();
   now.highlight_fault = lit_fault_;
+  // Nothing of the wall is seen from under water.
+  if (screen == Screen::driving && settings.ring && !exercise_.under_water()) {
+    now.ring_z_m = scene::chainage_of(exercise_.scene().scenario, exercise_.counter_m());
+  }
   return now;
 }
 

@@ -11,11 +11,10 @@
 #include "grading/grade.hpp"
 #include "play/entry.hpp"
 #include "play/exercise.hpp"
-#include "window/draft.hpp"
+#include "window/keeping.hpp"
 #include "window/keys.hpp"
-#include "window/line.hpp"
 #include "window/review_items.hpp"
-#include "window/settings.hpp"
+#include "window/writing.hpp"
 
 namespace haunch::window {
 
@@ -26,6 +25,7 @@ struct Look {
   scene::CameraPose pose;
   double time_s = 0;
   int highlight_fault = 0;
+  std::optional<double> ring_z_m;  ///< where the counter reads, when it is to be shown
 };
 
 class Session {
@@ -113,6 +113,7 @@ class Session {
   bool act(const play::Input& input);  ///< false, with a message, when it made no sense
   void drive();                        ///< sends the speed that keys and buttons ask for
   void line_changed();
+  void unit_changed();
   void press_driving(Command command);
   void press_judging(const Press& press);
   void press_review(const Press& press);

@@ -10,7 +10,11 @@ namespace haunch::window {
 void Session::finish() {
   if (replaying()) return;
   if (screen == Screen::driving) {
-    if (!line.text.empty()) return say("There is an unlogged line: Enter logs it, Esc clears it.", 6);
+    if (!line.text.empty()) {
+      return say(entry_.usable() ? "There is an unlogged line: Enter logs it, Esc clears it."
+                                 : "The line cannot be logged yet; Esc clears it.",
+                 6);
+    }
     command(Command::stop);
     if (act(play::Finish{})) enter_judging();
   } else if (screen == Screen::judging) {
@@ -116,7 +120,7 @@ void Session::press_judging(const Press& press) {
 void Session::enter_review(bool watched) {
   screen = Screen::review;
   items_ = review_items(exercise_, settings.unit);
-  notes_ = review_notes(*exercise_.marking());
+  notes_ = review_notes(exercise_, settings.unit);
   item_ = -1;
   lit_fault_ = 0;
   if (!look_z_m_) look_z_m_ = exercise_.lens_z_m();
@@ -165,8 +169,8 @@ void Session::press_review(const Press& press) {
   }
   if (const auto wanted = command_for(press)) {
     if (*wanted == Command::help || *wanted == Command::units || *wanted == Command::contrast ||
-        *wanted == Command::larger || *wanted == Command::smaller || *wanted == Command::full_screen ||
-        *wanted == Command::long_section) {
+        *wanted == Command::larger || *wanted == Command::smaller || *wanted == Command::ring ||
+        *wanted == Command::full_screen || *wanted == Command::long_section) {
       command(*wanted);
     }
   }
@@ -174,7 +178,9 @@ void Session::press_review(const Press& press) {
 
 std::string Session::score_text() const {
   if (!exercise_.marking()) return {};
-  return std::to_string(static_cast<int>(std::lround(exercise_.marking()->score)));
+  // Tenths, cut rather than rounded: only a faultless attempt reads 100.
+  const long tenths = static_cast<long>(std::floor(exercise_.marking()->score * 10 + 1e-6));
+  return std::to_string(tenths / 10) + "." + std::to_string(tenths % 10);
 }
 
 }  // namespace haunch::window

@@ -1,39 +1,206 @@
 // SPDX-License-Identifier: Apache-2.0
-// The main loop: events, time, picture, panels.
+// The main loop: events, time, picture, panels. SFML's events go to Dear ImGui and to the session, and
+// ImGui draws on SFML's window.
 #include "window/window.hpp"
+
+#include <backends/imgui_impl_opengl2.h>
+#include <imgui.h>
 
 #include <SFML/Graphics/RenderWindow.hpp>
 #include <SFML/Graphics/Texture.hpp>
 #include <SFML/System/Clock.hpp>
+#include <SFML/System/String.hpp>
+#include <SFML/Window/Clipboard.hpp>
+#include <SFML/Window/Event.hpp>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <stdexcept>
 
-#include "window/display.hpp"
-#include "window/glue.hpp"
 #include "window/keeping.hpp"
 #include "window/look.hpp"
-#include "window/panels.hpp"
 #include "window/picture.hpp"
 
 namespace haunch::window {
 namespace {
 
-/// The picture keeps its shape: it was made for the room it is shown in, or for the room before.
-void draw_picture(const sf::Texture& texture, float left) {
-  if (texture.getNativeHandle() == 0) return;
-  const auto& io = ImGui::GetIO();
-  const float room = std::max(1.0F, io.DisplaySize.x - left), height = std::max(1.0F, io.DisplaySize.y);
-  const auto size = texture.getSize();
-  const float scale = std::max(room / static_cast<float>(size.x), height / static_cast<float>(size.y));
-  const float half_w = scale * static_cast<float>(size.x) / 2,
-              half_h = scale * static_cast<float>(size.y) / 2;
-  const float x = left + room / 2, y = height / 2;
-  const auto id = static_cast<std::uintptr_t>(texture.getNativeHandle());
-  auto* list = ImGui::GetBackgroundDrawList();
-  list->PushClipRect({left, 0}, io.DisplaySize);
-  list->AddImage(reinterpret_cast<ImTextureID>(id), {x - half_w, y - half_h}, {x + half_w, y + half_h});
-  list->PopClipRect();
+/// One for the program: ImGui's context with the OpenGL drawing that Debian's package carries.
+class Glue {
+ public:
+  explicit Glue(sf::RenderWindow& window, const Settings& settings);
+  ~Glue();
+  Glue(const Glue&) = delete;
+  Glue& operator=(const Glue&) = delete;
+
+  /// Pointer to ImGui, keys and text to the session: a key never belongs to both.
+  void event(const sf::Event& event, Session& session);
+  void begin_frame(const Settings& settings, float seconds);
+  void draw();
+
+ private:
+  void remake_fonts(const Settings& settings);
+  sf::RenderWindow& window_;
+  float made_for_pixels_ = 0;
+  bool ctrl_ = false;  ///< with the last key pressed: such a key types nothing
+  std::array<bool, 3> down_{}, pressed_{};
+};
+
+Key key_from(sf::Keyboard::Key key) {
+  using K = sf::Keyboard;
+  switch (key) {
+    case K::Up:
+      return Key::up;
+    case K::Down:
+      return Key::down;
+    case K::Left:
+      return Key::left;
+    case K::Right:
+      return Key::right;
+    case K::Home:
+      return Key::home;
+    case K::End:
+      return Key::end;
+    case K::PageUp:
+      return Key::page_up;
+    case K::PageDown:
+      return Key::page_down;
+    case K::Enter:
+      return Key::enter;
+    case K::Escape:
+      return Key::escape;
+    case K::Tab:
+      return Key::tab;
+    case K::Backspace:
+      return Key::backspace;
+    case K::Delete:
+      return Key::del;
+    case K::Add:
+    case K::Equal:
+      return Key::plus;
+    case K::Subtract:
+    case K::Hyphen:
+      return Key::minus;
+    case K::Q:
+      return Key::letter_q;
+    case K::V:
+      return Key::letter_v;
+    case K::Z:
+      return Key::letter_z;
+    case K::F1:
+      return Key::f1;
+    case K::F2:
+      return Key::f2;
+    case K::F3:
+      return Key::f3;
+    case K::F4:
+      return Key::f4;
+    case K::F5:
+      return Key::f5;
+    case K::F6:
+      return Key::f6;
+    case K::F7:
+      return Key::f7;
+    case K::F10:
+      return Key::f10;
+    case K::F11:
+      return Key::f11;
+    default:
+      return Key::none;
+  }
+}
+
+Glue::Glue(sf::RenderWindow& window, const Settings& settings) : window_(window) {
+  IMGUI_CHECKVERSION();
+  ImGui::CreateContext();
+  auto& io = ImGui::GetIO();
+  io.IniFilename = nullptr;
+  io.LogFilename = nullptr;
+  io.BackendPlatformName = "haunch";
+  if (!window_.setActive(true) || !ImGui_ImplOpenGL2_Init())
+    throw std::runtime_error("OpenGL cannot be used here.");
+  remake_fonts(settings);
+}
+
+Glue::~Glue() {
+  ImGui_ImplOpenGL2_Shutdown();
+  ImGui::DestroyContext();
+}
+
+void Glue::remake_fonts(const Settings& settings) {
+  const int height = static_cast<int>(window_.getSize().y);
+  made_for_pixels_ = text_pixels(settings, height);
+  make_type(settings, height);
+  ImGui_ImplOpenGL2_DestroyFontsTexture();
+  ImGui_ImplOpenGL2_CreateFontsTexture();
+}
+
+void Glue::event(const sf::Event& event, Session& session) {
+  auto& io = ImGui::GetIO();
+  switch (event.type) {
+    case sf::Event::MouseMoved:
+      io.MousePos = {static_cast<float>(event.mouseMove.x), static_cast<float>(event.mouseMove.y)};
+      return;
+    case sf::Event::MouseButtonPressed:
+    case sf::Event::MouseButtonReleased: {
+      const std::size_t button = event.mouseButton.button == sf::Mouse::Left    ? 0
+                                 : event.mouseButton.button == sf::Mouse::Right ? 1
+                                                                                : 2;
+      io.MousePos = {static_cast<float>(event.mouseButton.x), static_cast<float>(event.mouseButton.y)};
+      down_[button] = event.type == sf::Event::MouseButtonPressed;
+      if (down_[button]) pressed_[button] = true;
+      return;
+    }
+    case sf::Event::MouseWheelScrolled:
+      if (event.mouseWheelScroll.wheel == sf::Mouse::VerticalWheel)
+        io.MouseWheel += event.mouseWheelScroll.delta;
+      return;
+    case sf::Event::MouseLeft:
+      io.MousePos = {-1e6F, -1e6F};
+      return;
+    case sf::Event::LostFocus:
+      return session.release_all();
+    case sf::Event::KeyReleased:
+      return session.release(key_from(event.key.code));
+    case sf::Event::KeyPressed: {
+      ctrl_ = event.key.control;
+      const Press press{key_from(event.key.code), event.key.control, event.key.shift};
+      if (press.key == Key::none) return;
+      if (command_for(press) == Command::paste) {
+        const auto text = sf::Clipboard::getString().toUtf8();
+        return session.paste(std::string(text.begin(), text.end()));
+      }
+      return session.press(press);
+    }
+    case sf::Event::TextEntered: {
+      const auto code = event.text.unicode;
+      if (code < 0x20 || code == 0x7F || ctrl_) return;
+      const auto utf8 = sf::String(static_cast<sf::Uint32>(code)).toUtf8();
+      return session.type(std::string(utf8.begin(), utf8.end()));
+    }
+    default:
+      return;
+  }
+}
+
+void Glue::begin_frame(const Settings& settings, float seconds) {
+  const auto size = window_.getSize();
+  if (text_pixels(settings, static_cast<int>(size.y)) != made_for_pixels_) remake_fonts(settings);
+  apply_style(settings);
+  auto& io = ImGui::GetIO();
+  io.DisplaySize = {static_cast<float>(size.x), static_cast<float>(size.y)};
+  io.DeltaTime = seconds > 0 ? seconds : 1.0F / 60;
+  // A press and its release within one frame still count as a click: the release comes a frame later.
+  for (std::size_t i = 0; i < down_.size(); ++i) {
+    io.MouseDown[i] = down_[i] || pressed_[i];
+    pressed_[i] = false;
+  }
+  ImGui_ImplOpenGL2_NewFrame();
+  ImGui::NewFrame();
+}
+
+void Glue::draw() {
+  ImGui::Render();
+  ImGui_ImplOpenGL2_RenderDrawData(ImGui::GetDrawData());
 }
 
 void draw_panels(Session& session) {
@@ -131,10 +298,16 @@ void run(scene::Scene scene, const Options& options) {
     glue.begin_frame(session.settings, seconds);
     const float left = picture_left(session);
     const auto& io = ImGui::GetIO();
-    const Size size =
-        picture_size(static_cast<int>(io.DisplaySize.x - left), static_cast<int>(io.DisplaySize.y));
+    // Beside a panel the room is tall; a tall picture would show the dark rim of the lens.
+    const float wide = std::max(io.DisplaySize.x - left, io.DisplaySize.y * 4 / 3);
+    const Size size = picture_size(static_cast<int>(wide), static_cast<int>(io.DisplaySize.y));
     picture.want(session.look(), size.width, size.height);
-    draw_picture(texture, left);
+    if (image.width > 0) {
+      const auto id = static_cast<std::uintptr_t>(texture.getNativeHandle());
+      draw_picture(reinterpret_cast<ImTextureID>(id), static_cast<float>(image.width),
+                   static_cast<float>(image.height), left,
+                   ring_in_picture(session.exercise().scene(), image.look, image.width, image.height));
+    }
     draw_panels(session);
     window.clear();
     glue.draw();

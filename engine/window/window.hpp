@@ -29,6 +29,16 @@ struct Size {
 };
 Size picture_size(int window_width, int window_height);
 
+/// Is there a display at all? SFML itself would end the program. Why a window cannot be opened, in
+/// words; empty when it can.
+std::string why_no_display();
+
+/// Pixels of the screen as the display itself says, 0 x 0 when there is none.
+struct ScreenSize {
+  int width = 0, height = 0;
+};
+ScreenSize screen_size();
+
 /// Throws std::runtime_error, in words, when the work cannot go on.
 void run(scene::Scene scene, const Options& options);
 

@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include <limits>
+#include <regex>
 
 #include "coding/validate.hpp"
 #include "play/attempt.hpp"
@@ -342,6 +343,75 @@ TEST(Attempts, AMarkedExerciseBecomesARow) {
   EXPECT_NE(attempt.id, attempt_from(trainee.exercise, "coder-07", "{}", "0.1.0").id);
   ASSERT_EQ(attempt.finished_at.size(), 20U);
   EXPECT_EQ(attempt.finished_at.back(), 'Z');
+}
+
+/// Everything a marking says.
+std::string said_by(const marking::Marking& marking) {
+  std::string all;
+  const auto add = [&](const std::string& sentence) { all += sentence + '\n'; };
+  for (const auto& hit : marking.hits) {
+    for (const auto& verdict : hit.verdicts) add(verdict.sentence + ' ' + verdict.tolerance);
+  }
+  for (const auto& missed : marking.missed) add(missed.sentence);
+  for (const auto& invented : marking.invented) add(invented.sentence);
+  for (const auto& warning : marking.warnings) add(warning);
+  for (const auto& sentence : marking.consequence.sentences) add(sentence);
+  for (const auto& verdict : marking.grading.classes) add(verdict.sentence);
+  add(marking.action.sentence);
+  return all;
+}
+
+const std::regex metres_said("[0-9] ?(m|metres?)([^a-zA-Z]|$)");
+
+TEST(Units, FeetAreWordsOnlyAndLeaveRecordMarksAndLogAlone) {
+  const auto whole = [](base::LengthUnit unit) {
+    Exercise exercise(small_scene());
+    exercise.speak_in(unit);
+    exercise.act(Drive{0.15});
+    for (int i = 0; i < 60 * 20; ++i) exercise.step();
+    auto o = seen("BAJ", "A");
+    o.q1 = 35;
+    o.distance_m = 2.6;
+    exercise.act(Log{o});
+    auto crack = seen("BAB", "C", "A");
+    crack.q1 = 5;
+    crack.clock_from = 12;
+    crack.distance_m = 1.2;
+    exercise.act(Log{crack});
+    exercise.act(Finish{});
+    exercise.act(Finish{});
+    return exercise;
+  };
+  const Exercise metres = whole(base::LengthUnit::metres), feet = whole(base::LengthUnit::feet);
+  EXPECT_EQ(log_to_text(metres), log_to_text(feet));
+  EXPECT_EQ(metres.record(), feet.record());
+  ASSERT_TRUE(metres.marking() && feet.marking());
+  EXPECT_EQ(marking::to_json(*metres.marking()), marking::to_json(*feet.marking())) << "kept in metres";
+  EXPECT_EQ(feet.marking_in(base::LengthUnit::feet)->score, feet.marking()->score);
+
+  const std::string in_metres = said_by(*feet.marking_in(base::LengthUnit::metres));
+  const std::string in_feet = said_by(*feet.marking_in(base::LengthUnit::feet));
+  EXPECT_TRUE(std::regex_search(in_metres, metres_said)) << in_metres;
+  EXPECT_FALSE(std::regex_search(in_feet, metres_said)) << in_feet;
+  EXPECT_THAT(in_feet, HasSubstr(" ft"));
+}
+
+TEST(Units, RefusalsSpeakFeetToo) {
+  Exercise exercise(small_scene());
+  exercise.speak_in(base::LengthUnit::feet);
+  for (const double distance_m : {3.0, 20.0}) {
+    const auto problems = exercise.act(GoTo{distance_m});
+    ASSERT_EQ(problems.size(), 1U);
+    EXPECT_THAT(problems[0].what, HasSubstr(base::show_distance(distance_m, base::LengthUnit::feet)));
+    EXPECT_FALSE(std::regex_search(problems[0].what + problems[0].expected, metres_said));
+  }
+  auto o = seen("BCD", "B");
+  o.distance_m = 20;
+  const auto problems = exercise.act(Log{o});
+  ASSERT_EQ(problems.size(), 1U);
+  EXPECT_THAT(problems[0].what, HasSubstr("65.6 ft"));  // 20 / 0.3048
+  EXPECT_THAT(problems[0].expected, HasSubstr("19.7 ft"));
+  EXPECT_FALSE(std::regex_search(problems[0].what + problems[0].expected, metres_said));
 }
 
 }  // namespace

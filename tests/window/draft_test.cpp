@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The observation that is built with the pointer alone.
-#include "window/draft.hpp"
+#include "window/writing.hpp"
 
 #include <gtest/gtest.h>
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "window/line.hpp"
+#include "window/writing.hpp"
 
 #include <gtest/gtest.h>
 

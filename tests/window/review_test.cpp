@@ -69,11 +69,17 @@ TEST(Review, StandsOnTheOtherSideWhenTheCameraTravelsUpstream) {
 
 TEST(Review, NotesSayWhenNoClassesWereGiven) {
   const auto exercise = marked();
-  const auto notes = review_notes(*exercise.marking());
+  const auto notes = review_notes(exercise, base::LengthUnit::metres);
   ASSERT_EQ(notes.grading.size(), 1U);
   EXPECT_NE(notes.grading[0].find("no classes"), std::string::npos);
   EXPECT_FALSE(notes.consequence.empty());
 }
 
+TEST(Review, LengthsTakeTheUnitAndSizesStay) {
+  const std::string words = "a fall of 12 mm over 1.5 m; 0.3048 m long (5 m)";
+  EXPECT_EQ(lengths_in(words, base::LengthUnit::metres), words);
+  // 1.5 / 0.3048 = 4.92, 5 / 0.3048 = 16.40
+  EXPECT_EQ(lengths_in(words, base::LengthUnit::feet), "a fall of 12 mm over 4.9 ft; 1.0 ft long (16.4 ft)");
+}
 }  // namespace
 }  // namespace haunch::window

@@ -5,6 +5,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <regex>
+
+#include "base/words.hpp"
 #include "window/runs.hpp"
 
 namespace haunch::window {
@@ -13,7 +16,9 @@ namespace {
 using test::press;
 using test::type_words;
 using test::wait;
+using testing::AllOf;
 using testing::HasSubstr;
+using testing::Not;
 
 Session begun(Session::Keep keep = {}, Session::Journal journal = {}) {
   Session session(test::short_scene(), {}, std::move(keep), std::move(journal));
@@ -277,5 +282,135 @@ TEST(Session, AnUnfinishedLogGoesOnWhereItEnds) {
   EXPECT_EQ(kept, 1);
 }
 
+TEST(Session, TheFirstLetterOrUpBeginsTheDriveAndIsNotLost) {
+  Session typed(test::short_scene(), {});
+  type_words(typed, " ");
+  EXPECT_EQ(typed.screen, Screen::start) << "a space alone says nothing";
+  type_words(typed, "BCD");
+  EXPECT_EQ(typed.screen, Screen::driving);
+  EXPECT_EQ(typed.line.text, "BCD");
+  Session driven(test::short_scene(), {});
+  press(driven, Key::up);
+  EXPECT_EQ(driven.screen, Screen::driving);
+  wait(driven, 1);
+  EXPECT_GT(driven.exercise().counter_m(), 0.1);
+}
+
+TEST(Session, FinishingOverALineSaysWhatCanBeDoneWithIt) {
+  Session session = begun();
+  type_words(session, "BAJ A");
+  press(session, Key::f10);
+  EXPECT_THAT(session.message(),
+              AllOf(HasSubstr("cannot be logged yet"), HasSubstr("Esc clears it"), Not(HasSubstr("Enter"))));
+  type_words(session, " 20 mm");
+  press(session, Key::f10);
+  EXPECT_THAT(session.message(), HasSubstr("Enter logs it"));
+}
+
+TEST(Session, TheRingStandsWhereTheNextFindingIsLogged) {
+  Session session = begun();
+  press(session, Key::up);
+  wait(session, 4);
+  session.release(Key::up);
+  ASSERT_TRUE(session.look().ring_z_m);
+  const auto& scenario = session.exercise().scene().scenario;
+  EXPECT_DOUBLE_EQ(scene::distance_of(scenario, *session.look().ring_z_m), session.exercise().counter_m());
+  press(session, Key::f7);
+  EXPECT_FALSE(session.look().ring_z_m);
+  session.command(Command::ring);
+  EXPECT_TRUE(session.look().ring_z_m);
+  press(session, Key::f10);
+  EXPECT_FALSE(session.look().ring_z_m) << "only while driving";
+}
+
+TEST(Session, ScoresAreShownToATenth) {
+  const Session session = reviewed();
+  const double score = session.exercise().marking()->score;
+  double shown = 0;
+  ASSERT_TRUE(base::read_number(session.score_text(), shown)) << session.score_text();
+  EXPECT_NE(session.score_text().find('.'), std::string::npos);
+  EXPECT_LE(shown, score + 1e-6);
+  EXPECT_GT(shown, score - 0.1);
+}
+
+/// Distances in metres, and not sizes in mm.
+const std::regex metres_said("[0-9] ?(m|metres?)([^a-zA-Z]|$)");
+
+TEST(Session, NothingSaysMetresWhenFeetAreShown) {
+  Session session = begun();
+  press(session, Key::f2);
+  std::string said;
+  const auto hear = [&](const std::string& words) { said += words + '\n'; };
+  type_words(session, "BCD B @30m");
+  press(session, Key::enter);
+  hear(session.message());
+  EXPECT_THAT(session.message(), HasSubstr(" ft")) << "refused, outside the run";
+  press(session, Key::escape);
+  press(session, Key::up);
+  wait(session, 8);
+  session.release(Key::up);
+  type_words(session, "BAB C A 5 mm 12");
+  press(session, Key::enter);
+  hear(session.message());
+  session.go_to(2.9);
+  hear(session.message());
+  press(session, Key::f10);
+  for (const auto& row : session.rows()) hear(row.place + ' ' + row.title);
+  type_words(session, "11111");
+  press(session, Key::f10);
+  ASSERT_EQ(session.screen, Screen::review);
+  const auto everything = [&] {
+    std::string all;
+    for (const auto& item : session.items()) {
+      all += item.place + '\n' + item.title + '\n';
+      for (const auto& sentence : item.sentences) all += sentence + '\n';
+    }
+    for (const auto* part : {&session.notes().warnings, &session.notes().consequence,
+                             &session.notes().grading, &session.notes().action}) {
+      for (const auto& sentence : *part) all += sentence + '\n';
+    }
+    return all;
+  };
+  said += everything();
+  EXPECT_FALSE(std::regex_search(said, metres_said)) << said;
+  EXPECT_THAT(everything(), HasSubstr(" ft"));
+  press(session, Key::f2);
+  EXPECT_TRUE(std::regex_search(everything(), metres_said)) << "and back";
+  EXPECT_THAT(everything(), Not(HasSubstr(" ft")));
+}
+
+TEST(Session, JudgingRowsFollowTheUnitAndKeepTheirClasses) {
+  Session session = begun();
+  press(session, Key::up);
+  wait(session, 4);
+  session.release(Key::up);
+  type_words(session, "BAJ A 20 mm");
+  press(session, Key::enter);
+  press(session, Key::f10);
+  ASSERT_EQ(session.rows().size(), 1U);
+  type_words(session, "4");
+  press(session, Key::f2);
+  EXPECT_THAT(session.rows()[0].place, HasSubstr(" ft"));
+  EXPECT_EQ(session.rows()[0].classes[0], 4);
+}
+
+TEST(Session, AClassOfTheSchemesSaysThatItIsProvisional) {
+  const Session session = reviewed();
+  const auto& marking = *session.exercise().marking();
+  ASSERT_TRUE(marking.consequence.truth.provisional) << "the shipped scheme is";
+  ASSERT_EQ(session.rows().size(), 1U);
+  EXPECT_TRUE(session.rows()[0].provisional);
+  int classes = 0;
+  for (const auto* part : {&session.notes().consequence, &session.notes().grading}) {
+    for (const auto& sentence : *part) {
+      if (sentence.find("class") == std::string::npos && sentence.find("grade") == std::string::npos)
+        continue;
+      if (sentence.find("gives none") != std::string::npos) continue;  // no class of the scheme's at all
+      ++classes;
+      EXPECT_THAT(sentence, HasSubstr("provisional"));
+    }
+  }
+  EXPECT_GT(classes, 1);
+}
 }  // namespace
 }  // namespace haunch::window

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "window/settings.hpp"
+#include "window/keeping.hpp"
 
 #include <gtest/gtest.h>
 #include <unistd.h>

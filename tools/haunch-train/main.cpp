@@ -10,7 +10,6 @@
 #include "base/words.hpp"
 #include "play/exercise.hpp"
 #include "scene/scene.hpp"
-#include "window/display.hpp"
 #include "window/window.hpp"
 
 namespace {

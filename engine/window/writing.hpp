@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
-// An observation built step by step with the pointer: code, characterisation, size, clock. What may
-// be chosen comes from the code list alone.
+// The two ways to write an observation down. The typed line, edited a character at a time: our own
+// rather than a toolkit's field, because it must take typing whatever else has the mouse, and leave
+// the arrows that drive alone. And the draft, built step by step with the pointer: code,
+// characterisation, size, clock; what may be chosen comes from the code list alone.
 #pragma once
 
 #include <optional>
@@ -62,5 +64,26 @@ void set_clock(Draft& draft, const base::ClockArc& arc, const coding::CodeList& 
 std::vector<std::string> open_stretches(const coding::Record& record);
 /// The observation that ends a begun one, saying the same; nothing when that one is not open.
 std::optional<coding::Observation> ending_of(const coding::Record& record, const std::string& id);
+
+struct Line {
+  std::string text;       ///< UTF-8
+  std::size_t caret = 0;  ///< bytes before the caret
+
+  bool operator==(const Line&) const = default;
+  void insert(const std::string& utf8);  ///< control characters and line ends become spaces
+  void backspace();
+  void erase();  ///< the character after the caret
+  void left();
+  void right();
+  void home() { caret = 0; }
+  void end() { caret = text.size(); }
+  void set(std::string new_text);
+  void clear() { set({}); }
+  bool at_end() const { return caret == text.size(); }
+};
+
+/// The rest of a completion after what is typed ("offset jo" + "offset joint" -> "int"), when the
+/// completion continues it whatever the letter case; else empty.
+std::string rest_of(const std::string& typed, const std::string& completion);
 
 }  // namespace haunch::window
