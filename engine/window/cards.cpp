@@ -97,30 +97,24 @@ void draw_help(Session& session) {
   const auto& p = palette();
   centre_card(34, 0.9F);
   if (ImGui::Begin("help", nullptr, card)) {
-    const bool feet = session.settings.unit == base::LengthUnit::feet;
-    if (quiet_button("Text smaller", key_of(Command::smaller))) session.command(Command::smaller);
-    ImGui::SameLine();
-    if (quiet_button("Text larger", key_of(Command::larger))) session.command(Command::larger);
-    ImGui::SameLine();
-    if (quiet_button("Strong contrast", key_of(Command::contrast), session.settings.strong_contrast)) {
-      session.command(Command::contrast);
+    const auto& now = session.settings;
+    const struct {
+      const char* label;
+      Command command;
+      bool on;
+    } controls[] = {{"Text smaller", Command::smaller, false},
+                    {"Text larger", Command::larger, false},
+                    {"Strong contrast", Command::contrast, now.strong_contrast},
+                    {"Ring on the wall", Command::ring, now.ring},
+                    {"Feet", Command::units, now.unit == base::LengthUnit::feet},
+                    {"Run from the side", Command::long_section, session.section_open},
+                    {"Whole screen", Command::full_screen, session.full_screen_wanted},
+                    {"Leave the program", Command::quit, false},
+                    {"Close", Command::leave, false}};
+    for (const auto& one : controls) {
+      if (&one != controls) beside_if_it_fits(one.label);
+      if (quiet_button(one.label, key_of(one.command), one.on)) session.command(one.command);
     }
-    ImGui::SameLine();
-    if (quiet_button("Ring on the wall", key_of(Command::ring), session.settings.ring)) {
-      session.command(Command::ring);
-    }
-    if (quiet_button("Feet", key_of(Command::units), feet)) session.command(Command::units);
-    ImGui::SameLine();
-    if (quiet_button("Run from the side", key_of(Command::long_section), session.section_open)) {
-      session.command(Command::long_section);
-    }
-    ImGui::SameLine();
-    if (quiet_button("Whole screen", key_of(Command::full_screen), session.full_screen_wanted)) {
-      session.command(Command::full_screen);
-    }
-    ImGui::SameLine();
-    if (quiet_button("Close", key_of(Command::leave))) session.command(Command::help);
-    if (quiet_button("Leave the program", key_of(Command::quit))) session.command(Command::quit);
     ImGui::Dummy({0, em(0.2F)});
     ImGui::Separator();
     key_table("all keys", true);

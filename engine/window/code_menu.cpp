@@ -44,11 +44,7 @@ void choose_code_part(Session& session) {
   static std::size_t group = 0;
   const auto& all = groups();
   for (std::size_t i = 0; i < all.size(); ++i) {
-    const float width = ImGui::CalcTextSize(all[i].name.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x;
-    if (i > 0) {
-      ImGui::SameLine();
-      if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
-    }
+    if (i > 0) beside_if_it_fits(all[i].name.c_str());
     if (quiet_button(all[i].name.c_str(), "", group == i)) group = i;
   }
   ImGui::Separator();

@@ -120,11 +120,7 @@ void whole_run(Session& session) {
   int number = 1;
   for (const auto action : coding::all_actions()) {
     const std::string label = std::to_string(number) + "  " + capital(coding::show(action));
-    const float width = ImGui::CalcTextSize(label.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x;
-    if (number > 1) {
-      ImGui::SameLine();
-      if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
-    }
+    if (number > 1) beside_if_it_fits(label.c_str());
     if (quiet_button(label.c_str(), "", session.action() == action)) {
       session.choose_row(rows + 1);
       session.give_action(action);
@@ -146,6 +142,9 @@ void draw_judging(Session& session) {
   ImGui::SetNextWindowPos({margin, top_edge(session)});
   ImGui::SetNextWindowSize({width, io.DisplaySize.y - margin - top_edge(session)});
   if (ImGui::Begin("judging", nullptr, panel)) {
+    const float foot = em(3.2F);
+    // All of it scrolls: with large text every line of room counts.
+    ImGui::BeginChild("answers", {0, -foot});
     text_in(type().strong, p.ink, "How bad is it?");
     const auto& rows = session.rows();
     const bool provisional =
@@ -154,8 +153,6 @@ void draw_judging(Session& session) {
             "For each: 1 slightest to " + std::to_string(session.scheme().worst_class()) +
                 " worst, or leave open. Arrows choose, digits give, Del takes a class back." +
                 (provisional ? " What the scheme itself would say is provisional." : ""));
-    const float foot = em(3.2F);
-    ImGui::BeginChild("answers", {0, -foot});
     if (session.rows().empty())
       text_in(type().text, p.soft_ink, "You logged nothing that has a class.");
     else

@@ -132,6 +132,12 @@ bool quiet_button(const char* label, const std::string& key, bool on) {
   return pressed;
 }
 
+void beside_if_it_fits(const char* label) {
+  ImGui::SameLine();
+  const float width = ImGui::CalcTextSize(label).x + 2 * ImGui::GetStyle().FramePadding.x;
+  if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
+}
+
 void tip(const std::string& text) {
   if (!ImGui::IsItemHovered() || ImGui::IsItemActive()) return;
   const auto& io = ImGui::GetIO();

@@ -41,6 +41,8 @@ float em(float n);
 
 /// A quiet button that shows its key: "Finish  F10". True when pressed.
 bool quiet_button(const char* label, const std::string& key, bool on = false);
+/// Stays on the line when a button of this label still fits on it.
+void beside_if_it_fits(const char* label);
 /// The review's marks: hollow ring missed, half ring partly, cross not there, disc right, dashes unseen.
 void draw_mark(ImDrawList& list, ImVec2 centre, float radius, ItemKind kind, ImU32 colour);
 /// What the last item does and its key, shown above it while the pointer is on it.
