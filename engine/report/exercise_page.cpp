@@ -2,7 +2,6 @@
 #include "report/exercise_page.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <kainjow/mustache.hpp>
 #include <set>
 #include <stdexcept>
@@ -11,6 +10,7 @@
 #include "base/words.hpp"
 #include "report/lines.hpp"
 #include "report/long_section.hpp"
+#include "report/standing.hpp"
 #include "report/svg.hpp"
 
 namespace haunch::report {
@@ -31,8 +31,6 @@ std::string content_file(const char* name) {
     throw std::runtime_error("the content folder is damaged: " + base::to_line(text.problems().front()));
   return text.value();
 }
-
-std::string whole(double number) { return base::show_number(std::round(number)); }
 
 /// By where they stand in the truth, so that a page reads along the pipe.
 template <class Marks>
@@ -151,8 +149,26 @@ List unseen_data(const Desk& desk) {
   return list;
 }
 
-std::string class_text(const std::optional<int>& grade) {
-  return grade ? std::to_string(*grade) : std::string("–");
+std::string class_text(const std::optional<int>& grade, bool provisional) {
+  return show_class(grade, provisional, "–");
+}
+
+/// Did a row that nobody vouches for decide this class?
+bool provisional_in(const grading::Grade& grade, const std::string& observation, const std::string& goal) {
+  if (observation.empty()) return grade.provisional;
+  for (const grading::ObservationGrade& one : grade.observations) {
+    if (one.observation != observation) continue;
+    for (const grading::GoalClass& classed : one.goals)
+      if (classed.goal == goal) return classed.provisional;
+  }
+  return grade.provisional;
+}
+
+/// The true finding that a mark was paired with, or nothing.
+std::string truth_of(const marking::Marking& marking, const std::string& attempt) {
+  for (const marking::Hit& hit : marking.hits)
+    if (hit.attempt == attempt) return hit.truth;
+  return {};
 }
 
 Data class_data(const Desk& desk, const marking::ClassVerdict& verdict) {
@@ -161,9 +177,13 @@ Data class_data(const Desk& desk, const marking::ClassVerdict& verdict) {
   entry.set("label", line ? line->label : std::string());
   entry.set("words", line ? line->where + ", " + line->code : std::string("the whole run"));
   entry.set("goal", verdict.goal.empty() ? "object class" : verdict.goal);
-  entry.set("given", class_text(verdict.given));
-  entry.set("own", class_text(verdict.own_record));
-  entry.set("truth", class_text(verdict.truth));
+  const marking::Consequence& graded = desk.page.marking.consequence;
+  entry.set("given", class_text(verdict.given, false));  // the person's own, whatever the scheme rests on
+  entry.set("own", class_text(verdict.own_record,
+                              provisional_in(graded.attempt, verdict.observation, verdict.goal)));
+  entry.set("truth", class_text(verdict.truth,
+                                provisional_in(graded.truth, truth_of(desk.page.marking, verdict.observation),
+                                               verdict.goal)));
   entry.set("differs", verdict.given != verdict.own_record);
   entry.set("sentence", verdict.sentence);
   return entry;
@@ -219,10 +239,10 @@ void set_scheme(Data& page, const Desk& desk) {
   page.set("no_consequence", consequence.sentences.empty());
   page.set("scheme", truth.scheme);
   page.set("scheme_truth", scheme_rows(truth, desk.truths));
-  page.set("object_truth", class_text(truth.object_class));
-  page.set("object_attempt", class_text(consequence.attempt.object_class));
+  page.set("object_truth", class_text(truth.object_class, truth.provisional));
+  page.set("object_attempt", class_text(consequence.attempt.object_class, consequence.attempt.provisional));
   const auto number = [](const std::optional<double>& value) {
-    return value ? whole(*value) : std::string("–");
+    return value ? one_decimal(*value) : std::string("–");
   };
   page.set("number_truth", number(truth.object_number));
   page.set("number_attempt", number(consequence.attempt.object_number));
@@ -234,13 +254,13 @@ void set_scheme(Data& page, const Desk& desk) {
 }
 
 /// Each tolerance that was used, once, with its source.
-List tolerances_data(const marking::Marking& marking) {
+List tolerances_data(const marking::Marking& marking, base::LengthUnit unit) {
   std::set<std::vector<std::string>> seen;
   for (const marking::Hit& hit : marking.hits) {
     for (const marking::Verdict& verdict : hit.verdicts) {
       if (verdict.standing == marking::Standing::not_asked || verdict.tolerance.empty()) continue;
       seen.insert({marking::show(verdict.aspect), verdict.tolerance,
-                   verdict.source.empty() ? "ours" : verdict.source});
+                   verdict.source.empty() ? "ours" : distances_in(verdict.source, unit)});
     }
   }
   List list;
@@ -321,7 +341,7 @@ void set_head(Data& data, const Desk& desk) {
   data.set("title", page.title);
   data.set("trainee", page.trainee.empty() ? "not named" : page.trainee);
   data.set("finished_at", page.finished_at.empty() ? "not recorded" : shown_time(page.finished_at));
-  data.set("score", whole(marking.score));
+  data.set("score", show_score(marking.score));
   data.set("there", std::to_string(marking.hits.size() + marking.missed.size()));
   data.set("found", std::to_string(marking.hits.size()));
   data.set("missed_count", std::to_string(marking.missed.size()));
@@ -365,7 +385,7 @@ std::string exercise_html(const ExercisePage& page, const coding::CodeList& list
   data.set("any_views", !pictures_of(page, {}).empty());
   set_grading(data, desk);
   set_scheme(data, desk);
-  data.set("tolerances", tolerances_data(page.marking));
+  data.set("tolerances", tolerances_data(page.marking, page.unit));
   data.set("cautions", cautions_data(page, cautions));
   return form.render(data);
 }

@@ -2,6 +2,9 @@
 #include "report/lines.hpp"
 
 #include <algorithm>
+#include <cctype>
+
+#include "base/words.hpp"
 
 namespace haunch::report {
 
@@ -11,6 +14,33 @@ std::string letters_for(std::size_t index) {
     text.insert(text.begin(), static_cast<char>('a' + (index - 1) % 26));
   }
   return text;
+}
+
+std::string distances_in(const std::string& text, base::LengthUnit unit) {
+  if (unit == base::LengthUnit::metres) return text;
+  const auto digit = [&](std::size_t at) {
+    return at < text.size() && std::isdigit(static_cast<unsigned char>(text[at])) != 0;
+  };
+  const auto letter = [&](std::size_t at) {
+    return at < text.size() && std::isalnum(static_cast<unsigned char>(text[at])) != 0;
+  };
+  std::string out;
+  for (std::size_t at = 0; at < text.size();) {
+    std::size_t end = at;
+    const bool fresh = at == 0 || (!letter(at - 1) && text[at - 1] != '.');
+    while (fresh && (digit(end) || (end > at && text[end] == '.' && digit(end + 1)))) ++end;
+    double metres = 0;
+    if (end > at && text.compare(end, 2, " m") == 0 && !letter(end + 2) &&
+        base::read_number(text.substr(at, end - at), metres)) {
+      out += base::show_distance(metres, unit);
+      at = end + 2;
+    } else {
+      end = std::max(end, at + 1);
+      out += text.substr(at, end - at);
+      at = end;
+    }
+  }
+  return out;
 }
 
 std::vector<Line> lines_of(const coding::Record& record, const coding::CodeList& list, base::LengthUnit unit,
@@ -35,7 +65,7 @@ std::vector<Line> lines_of(const coding::Record& record, const coding::CodeList&
     coding::Observation spoken = first;
     if (extent.continuous) spoken.stretch.clear();  // both ends stand in `where`
     line.words = coding::in_words(spoken, list);
-    line.reason = first.reason;
+    line.reason = distances_in(first.reason, unit);
     lines.push_back(std::move(line));
   }
   return lines;

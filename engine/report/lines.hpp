@@ -29,6 +29,9 @@ std::vector<Line> lines_of(const coding::Record& record, const coding::CodeList&
 /// By id of the observation (begin or end of a stretch), or null.
 const Line* find_line(const std::vector<Line>& lines, const std::string& id);
 
+/// Our own sentences say distances as "9.50 m": the same text with them in `unit`.
+std::string distances_in(const std::string& text, base::LengthUnit unit);
+
 /// a, b .. z, aa, ab ..: 0 is "a".
 std::string letters_for(std::size_t index);
 

@@ -91,6 +91,10 @@ std::string grading_text(const marking::Marking& marking) {
   text += heading("What the difference does to the grade");
   if (marking.consequence.sentences.empty()) text += "nothing: both records are graded alike\n";
   for (const std::string& sentence : marking.consequence.sentences) text += wrapped(sentence, 0);
+  const grading::Grade& is = marking.consequence.truth;
+  const grading::Grade& coded = marking.consequence.attempt;
+  text += "object class as it is: " + show_class(is.object_class, is.provisional, "not given") +
+          ", as coded: " + show_class(coded.object_class, coded.provisional, "not given") + '\n';
   if (marking.consequence.truth.provisional || marking.consequence.attempt.provisional) {
     text += "the classes are provisional: some rows of the scheme are not from a source that was read\n";
   }
@@ -161,7 +165,7 @@ std::string marking_text(const marking::Marking& marking, const coding::Record& 
   const std::vector<Line> attempts = lines_of(attempt, list, unit, Labels::letters);
   std::string text;
   for (const std::string& warning : marking.warnings) text += wrapped("WARNING: " + warning, 0);
-  text += "Coding score: " + one_decimal(marking.score) + " of 100\n";
+  text += "Coding score: " + show_score(marking.score) + " of 100\n";
   return text + hits_text(marking, truths) + rest_text(marking, truths, attempts) + grading_text(marking);
 }
 
@@ -183,11 +187,9 @@ std::string grade_text(const grading::Grade& grade, const coding::Record& record
     text += columns(rows, 4);
   }
   text += '\n';
-  if (grade.object_number)
-    text += "preliminary object number: " + base::show_number(*grade.object_number) + '\n';
+  if (grade.object_number) text += "preliminary object number: " + one_decimal(*grade.object_number) + '\n';
   if (grade.length_number) text += "damage length number: " + one_decimal(*grade.length_number) + '\n';
-  text += "object class: " +
-          (grade.object_class ? std::to_string(*grade.object_class) : std::string("not given")) + '\n';
+  text += "object class: " + show_class(grade.object_class, grade.provisional, "not given") + '\n';
   text += wrapped(grade.object_reason, 2);
   if (!grade.missing.empty())
     text += wrapped("not known about the site, so counted as 0: " + base::join(grade.missing, ", "), 0);
@@ -202,7 +204,7 @@ std::string scores_text(const std::vector<scores::Attempt>& attempts) {
   for (const scores::Attempt& one : attempts) {
     const bool graded = one.classes_right && one.classes_asked;
     rows.push_back(
-        {one.finished_at, one.trainee, one_decimal(one.score), std::to_string(one.hits),
+        {one.finished_at, one.trainee, show_score(one.score), std::to_string(one.hits),
          std::to_string(one.missed), std::to_string(one.invented),
          graded ? std::to_string(*one.classes_right) + " of " + std::to_string(*one.classes_asked) : "-",
          one.action_right ? (*one.action_right ? "right" : "wrong") : "-", one.scenario});

@@ -39,4 +39,13 @@ std::string show(Came came) {
 
 std::string one_decimal(double number) { return base::show_number(std::round(number * 10) / 10); }
 
+std::string show_score(double score) {
+  return score < 100 ? one_decimal(std::min(score, 99.9)) : one_decimal(score);
+}
+
+std::string show_class(const std::optional<int>& grade, bool provisional, const std::string& none) {
+  if (!grade) return none;
+  return std::to_string(*grade) + (provisional ? " (provisional)" : "");
+}
+
 }  // namespace haunch::report

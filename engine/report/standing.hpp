@@ -2,6 +2,7 @@
 // How a true finding came off, in one word and one shape (never in colour alone).
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "marking/mark.hpp"
@@ -17,5 +18,9 @@ std::string show(Came came);
 
 /// "7.5": one decimal, ".0" left off.
 std::string one_decimal(double number);
+/// One decimal; "100" only when nothing at all was lost.
+std::string show_score(double score);
+/// "3 (provisional)", or `none` where there is no class.
+std::string show_class(const std::optional<int>& grade, bool provisional, const std::string& none);
 
 }  // namespace haunch::report

@@ -72,5 +72,15 @@ TEST(Svg, EverythingThatCouldBeMarkupIsEscaped) {
   EXPECT_EQ(escaped("<b a=\"1\" c='2'>&\x01"), "&lt;b a=&quot;1&quot; c=&#39;2&#39;&gt;&amp;");
 }
 
+TEST(DistancesIn, OnlyMetresBecomeFeet) {
+  // 9.5 m is 31.17 ft and 1 m is 3.28 ft (the international foot, 0.3048 m).
+  const auto feet = [](const char* text) { return distances_in(text, base::LengthUnit::feet); };
+  EXPECT_EQ(feet("from 9.50 m to 1 m, 3 mm wide"), "from 31.2 ft to 3.3 ft, 3 mm wide");
+  EXPECT_EQ(feet("1 m."), "3.3 ft.");
+  for (const char* kept : {"3 mm", "4 % of the bore", "A1 m", "1.2.3 m", "12 metal", "m", "", "5 m2"})
+    EXPECT_EQ(feet(kept), kept);
+  EXPECT_EQ(distances_in("9.50 m", base::LengthUnit::metres), "9.50 m");
+}
+
 }  // namespace
 }  // namespace haunch::report

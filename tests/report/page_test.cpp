@@ -8,6 +8,7 @@
 #include "base/json_document.hpp"
 #include "report/exercise_page.hpp"
 #include "report/output_json.hpp"
+#include "report/plain_text.hpp"
 #include "report/sample.hpp"
 
 namespace haunch::report {
@@ -42,11 +43,73 @@ TEST(ExercisePage, SaysEveryVerdictWithItsReason) {
   for (const char* part :
        {"Grease is B; A is encrustation.", "Roots at the joint were not logged.", "dangerous to miss",
         "fine roots take 4 % of the bore", "There is no crack here.", "under cloudy water",
-        "The roots would have been left to grow.", "2026-03-02 09:40 UTC", "coder-07", "<b>63</b> of 100",
+        "The roots would have been left to grow.", "2026-03-02 09:40 UTC", "coder-07", "<b>63.4</b> of 100",
         "Cleaning again is right.", "Provisional:", "counted as 0 points: soil"}) {
     EXPECT_NE(html.find(part), std::string::npos) << part;
   }
   EXPECT_NE(html.find("does not replace local codes, a qualified assessment or a permit"), std::string::npos);
+}
+
+TEST(ExercisePage, FullMarksAreOnlyShownWhenNothingWasLost) {
+  ExercisePage page = sample_page();
+  for (const auto& [score, shown] : std::vector<std::pair<double, std::string>>{{100, "<b>100</b>"},
+                                                                                {99.9, "<b>99.9</b>"},
+                                                                                {99.97, "<b>99.9</b>"},
+                                                                                {99.5, "<b>99.5</b>"},
+                                                                                {0, "<b>0</b>"}}) {
+    page.marking.score = score;
+    EXPECT_NE(page_text(page).find(shown), std::string::npos) << score;
+    const std::string text = marking_text(page.marking, page.truth, page.attempt, coding::CodeList::shipped(),
+                                          base::LengthUnit::metres);
+    EXPECT_NE(text.find("Coding score: " + shown.substr(3, shown.size() - 7) + " of 100"), std::string::npos);
+  }
+}
+
+TEST(ExercisePage, EachProvisionalClassSaysSo) {
+  ExercisePage page = sample_page();
+  marking::Consequence& graded = page.marking.consequence;
+  graded.attempt.object_class = 2;
+  const auto classed = [](const char* id, bool provisional) {
+    return grading::ObservationGrade{
+        id,
+        {{"tightness", grading::Outcome::classed, 3, 240.0, "row", "because", "ours", provisional}},
+        240.0,
+        0.3,
+        provisional};
+  };
+  graded.attempt.observations = {classed("o2", false)};
+  graded.truth.observations = {classed("t2", true)};
+  page.marking.grading.given = true;
+  page.marking.grading.classes = {{"o2", "tightness", 4, 3, 5, "Too strict."}};
+  const std::string html = page_text(page);
+  EXPECT_NE(html.find("<td>3 (provisional)</td><td>2</td>"), std::string::npos) << "the object classes";
+  EXPECT_NE(
+      html.find(
+          "<td data-name=\"for the record\">3</td><td data-name=\"for the truth\">5 (provisional)</td>"),
+      std::string::npos);
+  const std::string text = marking_text(page.marking, page.truth, page.attempt, coding::CodeList::shipped(),
+                                        base::LengthUnit::metres);
+  EXPECT_NE(text.find("object class as it is: 3 (provisional), as coded: 2\n"), std::string::npos) << text;
+}
+
+TEST(GradeText, EachProvisionalClassSaysSo) {
+  const ExercisePage page = sample_page();
+  grading::Grade grade;
+  grade.goals = {"tightness"};
+  grade.observations = {{"t4",
+                         {{"tightness", grading::Outcome::classed, 3, 240.0, "row", "because", "ours", true}},
+                         240.0,
+                         0.3,
+                         true}};
+  grade.object_class = 4;
+  grade.provisional = true;
+  const auto text = [&] {
+    return grade_text(grade, page.truth, coding::CodeList::shipped(), base::LengthUnit::metres);
+  };
+  EXPECT_NE(text().find("class 3 (provisional)"), std::string::npos);
+  EXPECT_NE(text().find("object class: 4 (provisional)\n"), std::string::npos);
+  grade.provisional = grade.observations[0].goals[0].provisional = false;
+  EXPECT_EQ(text().find("rovisional"), std::string::npos);
 }
 
 TEST(ExercisePage, WarningsStandBeforeTheScoreIsExplained) {
