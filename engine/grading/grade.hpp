@@ -67,6 +67,8 @@ class Scheme {
   const std::vector<std::string>& goals() const;
   int worst_class() const;
   std::string object_class_meaning(int object_class) const;
+  /// What a member of Site ("system" .. "soil") may be under this scheme.
+  std::vector<std::string> site_values(const std::string& field) const;
 
   struct Inside;  ///< defined in scheme_inside.hpp, for this room only
   const Inside& inside() const { return *inside_; }

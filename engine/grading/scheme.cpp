@@ -221,6 +221,17 @@ const std::string& Scheme::id() const { return inside_->id; }
 const std::vector<std::string>& Scheme::goals() const { return inside_->goals; }
 int Scheme::worst_class() const { return inside_->worst_class; }
 
+std::vector<std::string> Scheme::site_values(const std::string& field) const {
+  std::vector<std::string> values;
+  for (const Condition& condition : inside_->conditions) {
+    if (condition.field != field) continue;
+    for (const PointsOption& option : condition.options) values.push_back(option.when);
+    // What only counts where it is so can be known not to be so.
+    if (values == std::vector<std::string>{"yes"}) values.emplace_back("no");
+  }
+  return values;
+}
+
 std::string Scheme::object_class_meaning(int object_class) const {
   const auto found = inside_->object_meaning.find(object_class);
   return found == inside_->object_meaning.end() ? std::string() : found->second;

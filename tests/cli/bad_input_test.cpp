@@ -72,7 +72,7 @@ TEST(BadInput, EveryVerbNamesEveryProblemAndWritesNothing) {
     for (const std::vector<std::string>& arguments : std::vector<std::vector<std::string>>{
              {"truth", file, "-o", "keep.txt"},
              {"mark", file, "attempt.json", "--html", "keep.txt"},
-             {"render", file, "--at", "1", "-o", "keep.txt", "--ids", "keep.txt"}}) {
+             {"render", file, "--at", "1", "-o", "keep.txt", "--ids", "ids.png"}}) {
       const Ran ran = haunch.run(arguments);
       EXPECT_EQ(ran.code, 1) << bad.name << ' ' << arguments[0];
       problem_lines(ran.err, file);

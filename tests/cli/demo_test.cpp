@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <fstream>
+#include <regex>
 
 #include "cli/program.hpp"
 
@@ -69,6 +70,31 @@ TEST(Demo, RefusesAFolderWithSomebodyElsesFiles) {
   EXPECT_THAT(ran.err, HasSubstr("report.html"));
   EXPECT_EQ(haunch.read("job/report.html"), "precious");
   EXPECT_FALSE(fs::exists(haunch.path("job/marking.json")));
+}
+
+TEST(Demo, SaysAtOnceWhichRunsThereAreAndWhichHaveAnAttempt) {
+  const Program haunch;
+  const Ran wrong = haunch.run({"demo", "--scenario", "canteen-brunch", "--out", "job"});
+  EXPECT_EQ(wrong.code, 2);
+  for (const auto& file : shipped_scenarios()) EXPECT_THAT(wrong.err, HasSubstr(file.stem().string()));
+  EXPECT_THAT(wrong.err, HasSubstr("did you mean \"canteen-branch\"?"));
+  haunch.write("mine.json", clean_scenario);
+  const Ran none = haunch.run({"demo", "--scenario", "mine.json", "--out", "job"});
+  EXPECT_EQ(none.code, 2);
+  EXPECT_THAT(none.err, HasSubstr("no recorded attempt is shipped for mine"));
+  EXPECT_THAT(none.err, HasSubstr("--attempt LOG"));
+  EXPECT_EQ(none.out, "") << "before any work";
+  EXPECT_FALSE(fs::exists(haunch.path("job")));
+}
+
+TEST(Demo, InFeetThePageHasNoMetresAndTheMarkingIsTheSame) {
+  const Program haunch;
+  ASSERT_EQ(haunch.run({"demo", "--out", "job", "--units", "ft"}).code, 0);
+  const std::string html = without_pictures(haunch.read("job/report.html"));
+  EXPECT_THAT(html, HasSubstr(" ft"));
+  EXPECT_FALSE(std::regex_search(html, std::regex("[0-9] m(?![A-Za-z0-9])")));
+  EXPECT_EQ(haunch.json({"mark", shipped("canteen-branch").string(), "job/attempt.json", "--json"}),
+            Json::parse(haunch.read("job/marking.json")));
 }
 
 TEST(Demo, AListOfFilesThatReachesOutsideIsNotFollowed) {

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <random>
+#include <regex>
 #include <set>
 
 #include "cli/program.hpp"
@@ -156,6 +157,56 @@ TEST(Mark, AMissAndAnInventionAreToldWithTheirReasons) {
   const Ran words = haunch.run({"mark", scenario, "attempt.json"});
   EXPECT_EQ(words.code, 0);
   EXPECT_THAT(words.out, HasSubstr(marking.at("missed")[0].at("sentence").get<std::string>().substr(0, 40)));
+}
+
+TEST(Mark, InFeetNoMetresAreLeftButInWhatProgramsRead) {
+  const Program haunch;
+  for (const auto& file : shipped_scenarios()) {
+    // Everything out of place, so that every kind of sentence is said.
+    Json record = haunch.json({"truth", file.string(), "--json"});
+    haunch.write("truth.json", record.dump());  // a record has no pictures to wait for
+    Json kept = Json::array();
+    std::size_t number = 0;
+    for (Json& one : record["observations"]) {
+      one["distance_m"] = one["distance_m"].get<double>() + 0.4;
+      if (++number % 5 != 0) kept.push_back(one);
+    }
+    kept.push_back({{"distance_m", 1.5}, {"code", "BAC"}, {"ch1", "A"}, {"q1", 50}, {"clock_from", 3}});
+    record["observations"] = kept;
+    haunch.write("attempt.json", record.dump());
+    const Ran words =
+        haunch.run({"mark", "truth.json", "attempt.json", "--units", "ft", "--html", "page.html", "--force"});
+    ASSERT_EQ(words.code, 0) << words.err;
+    static const std::regex metres("[0-9] ?m(?![A-Za-z0-9])|\\bmetres?\\b");
+    for (const std::string& text : {words.out, without_pictures(haunch.read("page.html"))}) {
+      EXPECT_THAT(text, HasSubstr(" ft"));
+      for (std::sregex_iterator it(text.begin(), text.end(), metres), end; it != end; ++it)
+        ADD_FAILURE() << text.substr(static_cast<std::size_t>(std::max<long>(0, it->position() - 50)), 80);
+    }
+    EXPECT_EQ(haunch.json({"mark", "truth.json", "attempt.json", "--json", "--units", "ft"}),
+              haunch.json({"mark", "truth.json", "attempt.json", "--json"}));
+  }
+}
+
+TEST(Mark, AMissedPondIsShownFromWithinItWhileTheHeadIsClear) {
+  const Program haunch;
+  haunch.write("empty.json", R"({"kind": "record", "edition": 1, "observations": []})");
+  const std::string school = shipped("school-iron-outlet").string();
+  double from_m = 0, blind_m = 0;
+  const Json truth = haunch.json({"truth", school, "--json"});
+  for (const Json& one : truth.at("observations")) {
+    const std::string stretch = one.value("stretch", std::string());
+    if (stretch.empty() || stretch[0] != 'A') continue;
+    if (one.at("code") == "BDD") from_m = one.at("distance_m");
+    if (one.at("code") == "BDG") blind_m = one.at("distance_m");
+  }
+  ASSERT_GT(blind_m, from_m) << "the school's dip takes the camera under";
+  ASSERT_EQ(haunch.run({"mark", school, "empty.json", "--html", "page.html"}).code, 0);
+  std::smatch seen;
+  const std::string html = without_pictures(haunch.read("page.html"));
+  ASSERT_TRUE(std::regex_search(html, seen, std::regex("Water level[^\"]*, seen from ([0-9.]+) m")));
+  EXPECT_GT(std::stod(seen[1]), from_m);
+  EXPECT_LT(std::stod(seen[1]), blind_m);
 }
 
 TEST(Mark, WritesThePageOnRequest) {

@@ -49,6 +49,9 @@ extern const char* const clean_scenario;
 /// Every problem of a text against content/schemas; fails the test for each.
 void expect_schema(const std::string& text, const std::string& schema);
 
+/// A page without the letters of its pictures, which could spell anything.
+std::string without_pictures(const std::string& html);
+
 /// Fails unless there is a line that starts "file:line:column: " with a line and a column, and all
 /// lines that name the file do; gives how many there are.
 int problem_lines(const std::string& text, const std::string& file);

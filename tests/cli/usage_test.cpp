@@ -61,9 +61,67 @@ TEST(Usage, AnOutputNeverGoesOverItsInput) {
 }
 
 TEST(Usage, WithoutADisplayTrainSaysWhatToDoInstead) {
-  const Ran ran = Program().run({"train", shipped("canteen-branch").string()});
+  const Program haunch;
+  const Ran ran = haunch.run({"train", shipped("canteen-branch").string()});
   EXPECT_EQ(ran.code, 3);
   EXPECT_THAT(ran.err, HasSubstr("haunch demo"));
+}
+
+TEST(Usage, TrainNamesItsOptionsAndLooksAtTheCallBeforeTheDisplay) {
+  if (!std::filesystem::exists(HAUNCH_BIN_DIR "/haunch-train")) GTEST_SKIP() << "the window is not built";
+  const Program haunch;
+  const Ran help = haunch.run({"train", "--help"});
+  EXPECT_EQ(help.code, 0);
+  for (const char* option : {"--trainee", "--units", "--replay", "--width"})
+    EXPECT_THAT(help.out, HasSubstr(option));
+  const Ran missing = haunch.run({"train", "no.json"});
+  EXPECT_EQ(missing.code, 1);
+  EXPECT_THAT(missing.err, HasSubstr("no.json"));
+  const Ran wrong = haunch.run({"train", "--no-such-option"});
+  EXPECT_EQ(wrong.code, 2);
+  EXPECT_THAT(wrong.err, HasSubstr("--no-such-option"));
+}
+
+TEST(Usage, ASiteConditionIsOneThatTheSchemeKnows) {
+  const Program haunch;
+  haunch.write("clean.json", clean_scenario);
+  ASSERT_EQ(haunch.run({"truth", "clean.json", "--json", "-o", "record.json"}).code, 0);
+  for (const std::vector<std::string>& arguments : std::vector<std::vector<std::string>>{
+           {"grade", "record.json", "--site", "groundwater=banana"},
+           {"mark", "clean.json", "record.json", "--site", "groundwater=banana"}}) {
+    const Ran ran = haunch.run(arguments);
+    EXPECT_EQ(ran.code, 2);
+    EXPECT_EQ(ran.out, "");
+    // The three of Tab. A-3-3 in the shipped scheme.
+    for (const char* value : {"invert above the aquifer", "in the fluctuation zone", "in the aquifer"})
+      EXPECT_THAT(ran.err, HasSubstr(value));
+  }
+  const Ran near = haunch.run({"grade", "record.json", "--site", "system=foul wather"});
+  EXPECT_THAT(near.err, HasSubstr("did you mean \"foul water\"?"));
+  for (const char* good : {"soil=loam, clay", "water-endangering=yes", "water-endangering=no"})
+    EXPECT_EQ(haunch.run({"grade", "record.json", "--site", good}).code, 0) << good;
+}
+
+TEST(Usage, WhichInspectionIsAWholeNumberWithinTheFile) {
+  const Program haunch;
+  haunch.write("clean.json", clean_scenario);
+  ASSERT_EQ(haunch.run({"truth", "clean.json", "--json", "-o", "one.json"}).code, 0);
+  const std::string one = haunch.read("one.json");
+  haunch.write("two.json", R"({"kind": "records", "edition": 1, "records": [)" + one + "," + one + "]}");
+  for (const char* number : {"1.7", "1e30", "-1", "0", "3", "nan", "inf", "one", ""}) {
+    const Ran ran = haunch.run({"mark", "clean.json", "two.json", "--inspection=" + std::string(number)});
+    EXPECT_EQ(ran.code, 2) << number;
+    EXPECT_THAT(ran.err, *number == 0 ? HasSubstr("inspection") : HasSubstr("a number from 1 to 2"))
+        << number;
+    if (*number != 0) {
+      EXPECT_THAT(ran.err, HasSubstr("holds 2 inspections"));
+    }
+  }
+  EXPECT_EQ(haunch.run({"mark", "clean.json", "two.json", "--inspection", "2"}).code, 0);
+  EXPECT_THAT(haunch.run({"mark", "clean.json", "one.json", "--inspection", "2"}).err,
+              HasSubstr("a number from 1 to 1: one.json holds 1 inspection\n"));
+  EXPECT_THAT(haunch.run({"mark", "clean.json", "two.json"}).err, HasSubstr("holds 2 inspections"))
+      << "which one was marked is no secret";
 }
 
 TEST(Usage, AFileThatIsNotThereIsAProblemOfTheInput) {

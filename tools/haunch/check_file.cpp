@@ -8,13 +8,13 @@
 #include "base/json_document.hpp"
 #include "base/words.hpp"
 #include "cli.hpp"
-#include "coding/validate.hpp"
 #include "exchange/exchange_text.hpp"
 #include "exchange/read_records.hpp"
 #include "grading/grade.hpp"
 #include "inputs.hpp"
 #include "marking/mark.hpp"
 #include "play/exercise.hpp"
+#include "records.hpp"
 #include "report/cautions.hpp"
 #include "scene/scenario.hpp"
 #include "truth/truth.hpp"
@@ -44,15 +44,9 @@ Checked check_records(const fs::path& file, const std::string& what) {
   checked.problems = records.problems();
   if (!records.ok()) return checked;
   for (const exchange::PlacedRecord& placed : records.value()) {
-    for (base::Problem& problem :
-         coding::validate(placed.record, coding::CodeList::shipped(), file.string(), placed.places)) {
-      // What is missing stands nowhere; the file's beginning is as good a place as any to go to.
-      if (problem.place.line == 0) problem.place.line = problem.place.column = 1;
-      checked.problems.push_back(std::move(problem));
-    }
+    for (base::Problem& problem : problems_of(placed, file)) checked.problems.push_back(std::move(problem));
   }
-  const std::size_t count = records.value().size();
-  checked.what += " with " + std::to_string(count) + (count == 1 ? " inspection" : " inspections");
+  checked.what += " with " + counted(records.value().size(), "inspection");
   return checked;
 }
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "cli.hpp"
 
+#include <algorithm>
+#include <cmath>
 #include <iostream>
 
 #include "base/files.hpp"
@@ -73,6 +75,21 @@ double number_of(const po::variables_map& given, const std::string& name) {
   return value;
 }
 
+std::string counted(std::size_t number, const std::string& word) {
+  return std::to_string(number) + " " + word + (number == 1 ? "" : "s");
+}
+
+int which_of(const po::variables_map& given, const std::string& name, std::size_t most,
+             const std::string& what) {
+  double value = 0;
+  if (!base::read_number(text_of(given, name), value) || value < 1 || value > static_cast<double>(most) ||
+      value != std::floor(value)) {
+    throw UsageError("--" + name + " " + text_of(given, name) + " is not a number from 1 to " +
+                     std::to_string(most) + ": " + what);
+  }
+  return static_cast<int>(value);
+}
+
 void add_site(Command& command) {
   command.options.add_options()(
       "site", po::value<std::vector<std::string>>()->value_name("key=value")->composing(),
@@ -80,26 +97,38 @@ void add_site(Command& command) {
       "groundwater, soil");
 }
 
-grading::Site site_of(const po::variables_map& given, grading::Site site) {
+grading::Site site_of(const po::variables_map& given, grading::Site site, const grading::Scheme& scheme) {
   if (given.count("site") == 0) return site;
-  const std::vector<std::pair<std::string, std::string grading::Site::*>> keys = {
-      {"system", &grading::Site::system},
-      {"water-endangering", &grading::Site::water_endangering},
-      {"protection-zone", &grading::Site::protection_zone},
-      {"groundwater", &grading::Site::groundwater},
-      {"soil", &grading::Site::soil}};
+  struct Key {
+    const char *name, *field;
+    std::string grading::Site::*member;
+  };
+  static const Key keys[] = {{"system", "system", &grading::Site::system},
+                             {"water-endangering", "water_endangering", &grading::Site::water_endangering},
+                             {"protection-zone", "protection_zone", &grading::Site::protection_zone},
+                             {"groundwater", "groundwater", &grading::Site::groundwater},
+                             {"soil", "soil", &grading::Site::soil}};
   for (const std::string& text : given["site"].as<std::vector<std::string>>()) {
     const auto at = text.find('=');
-    bool known = false;
+    const Key* known = nullptr;
     std::vector<std::string> names;
-    for (const auto& [key, member] : keys) {
-      names.push_back(key);
-      if (at == std::string::npos || text.substr(0, at) != key) continue;
-      site.*member = text.substr(at + 1);
-      known = true;
+    for (const Key& key : keys) {
+      names.emplace_back(key.name);
+      if (at != std::string::npos && text.substr(0, at) == key.name) known = &key;
     }
-    if (!known)
+    if (known == nullptr)
       throw UsageError("--site " + text + " is not key=value with a key of: " + base::join(names, ", "));
+    const std::string value = text.substr(at + 1);
+    const std::vector<std::string> values = scheme.site_values(known->field);
+    if (std::find(values.begin(), values.end(), value) == values.end()) {
+      const std::string near = base::nearest_word(value, values);
+      throw UsageError("--site " + text + ": " +
+                       (values.empty() ? "the scheme does not ask for " + std::string(known->name)
+                                       : std::string(known->name) + " is one of \"" +
+                                             base::join(values, "\", \"") + "\"") +
+                       (near.empty() ? "" : "; did you mean \"" + near + "\"?"));
+    }
+    site.*(known->member) = value;
   }
   return site;
 }
@@ -115,22 +144,11 @@ void write_or_throw(const fs::path& file, const std::string& bytes) {
   if (!problems.empty()) throw std::runtime_error(base::to_line(problems.front()));
 }
 
-void put_out(const std::optional<fs::path>& file, const std::string& bytes,
-             const std::vector<fs::path>& inputs) {
-  if (!file) {
-    std::cout << bytes;
-    if (!bytes.empty() && bytes.back() != '\n') std::cout << '\n';
-    std::cout.flush();
-    if (!std::cout) throw std::runtime_error("the output could not be written");
-    return;
-  }
-  for (const fs::path& input : inputs) {
-    std::error_code ignored;
-    if (fs::equivalent(*file, input, ignored)) {
-      throw UsageError(file->string() + " is what is being read; give the output another name");
-    }
-  }
-  write_or_throw(*file, bytes);
+void print_out(const std::string& bytes) {
+  std::cout << bytes;
+  if (!bytes.empty() && bytes.back() != '\n') std::cout << '\n';
+  std::cout.flush();
+  if (!std::cout) throw std::runtime_error("the output could not be written");
 }
 
 std::string program_version() { return HAUNCH_VERSION; }

@@ -55,10 +55,16 @@ void add_units(Command& command);
 base::LengthUnit units_of(const po::variables_map& given);
 /// A number given to an option, or a UsageError that names the option.
 double number_of(const po::variables_map& given, const std::string& name);
+/// A whole number from 1 to `most` given to an option, or a UsageError that says so and what they number
+/// ("the file holds 2 inspections").
+int which_of(const po::variables_map& given, const std::string& name, std::size_t most,
+             const std::string& counted);
+/// "1 inspection", "2 inspections".
+std::string counted(std::size_t number, const std::string& word);
 
-/// Adds `--site key=value`; the site of the given base with what was set.
+/// Adds `--site key=value`; the site of the given base with what was set, which the scheme must know.
 void add_site(Command& command);
-grading::Site site_of(const po::variables_map& given, grading::Site site);
+grading::Site site_of(const po::variables_map& given, grading::Site site, const grading::Scheme& scheme);
 
 /// The value, after its remarks went to the error stream; or InputProblems.
 void print_problems(const base::Problems& problems, std::ostream& stream);
@@ -70,9 +76,8 @@ T need(base::Result<T> result) {
   return std::move(result).value();
 }
 
-/// Standard output, or the file; never a file that was read (`inputs`).
-void put_out(const std::optional<std::filesystem::path>& file, const std::string& bytes,
-             const std::vector<std::filesystem::path>& inputs);
+/// To standard output, with an end of line.
+void print_out(const std::string& bytes);
 /// Writes over what is there; throws std::runtime_error when it cannot.
 void write_or_throw(const std::filesystem::path& file, const std::string& bytes);
 

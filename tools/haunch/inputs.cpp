@@ -7,22 +7,49 @@
 #include "base/json_document.hpp"
 #include "base/words.hpp"
 #include "cli.hpp"
-#include "exchange/read_records.hpp"
+#include "records.hpp"
 
 namespace haunch::cli {
 namespace fs = std::filesystem;
 namespace {
 
-coding::Record read_one_record(const fs::path& file, int inspection) {
-  std::vector<exchange::PlacedRecord> records = need(exchange::read_records(file));
-  if (inspection < 1 || static_cast<std::size_t>(inspection) > records.size()) {
-    throw InputProblems({base::Problem{{file.string()},
-                                       base::Severity::error,
-                                       "the file holds " + std::to_string(records.size()) + " inspections",
-                                       "an inspection number " + std::to_string(inspection),
-                                       {}}});
+coding::Record read_one_record(const fs::path& file, TakenAs taken_as, const WhichInspection& which) {
+  std::vector<exchange::PlacedRecord> records = read_inspections(file);
+  std::size_t index = 0;
+  if (which) {
+    index = static_cast<std::size_t>(which(records.size()) - 1);
+  } else if (records.size() > 1) {
+    print_remarks({{{file.string(), 1, 1},
+                    base::Severity::note,
+                    "the file holds " + counted(records.size(), "inspection"),
+                    "one; the first is taken",
+                    {}}});
   }
-  return std::move(records[static_cast<std::size_t>(inspection - 1)].record);
+  if (index >= records.size()) {
+    throw InputProblems(
+        {{{file.string(), 1, 1}, base::Severity::error, "the file holds no inspection", "one at least", {}}});
+  }
+  const base::Problems problems = problems_in_the_way({records[index]}, file, taken_as);
+  if (!problems.empty()) throw InputProblems(problems);
+  return std::move(records[index].record);
+}
+
+/// An attempt that was driven elsewhere says nothing about this run.
+void same_run(const play::LogFile& log, const scene::Scenario& scenario, const fs::path& file) {
+  if (!log.scenario.empty() && log.scenario != scenario.title) {
+    throw InputProblems({{{file.string(), 1, 1},
+                          base::Severity::error,
+                          "the log is of another run, \"" + log.scenario + "\"",
+                          "a log of \"" + scenario.title + "\"",
+                          {}}});
+  }
+  if (!log.scenario_hash.empty() && log.scenario_hash != scenario.hash) {
+    print_remarks({{{file.string(), 1, 1},
+                    base::Severity::warning,
+                    "the log was recorded on this run as it was then (" + log.scenario_hash + ")",
+                    "the run as it is now, " + scenario.hash,
+                    {}}});
+  }
 }
 
 }  // namespace
@@ -46,7 +73,7 @@ std::optional<std::string> kind_of(const std::string& text, const std::string& f
 
 scene::Scene read_scene(const fs::path& file) { return scene::build_scene(need(scene::read_scenario(file))); }
 
-TruthInput read_truth(const fs::path& file, int inspection) {
+TruthInput read_truth(const fs::path& file) {
   TruthInput input;
   input.file = file;
   if (kind_of(read_text_file(file), file.string()) == "scenario") {
@@ -54,33 +81,41 @@ TruthInput read_truth(const fs::path& file, int inspection) {
     input.truth = truth::derive(*input.scene);
     input.title = input.scene->scenario.title;
   } else {
-    input.truth.record = read_one_record(file, inspection);
+    input.truth.record = read_one_record(file, TakenAs::fact, {});
     input.title = file.filename().string();
   }
   return input;
 }
 
-AttemptInput read_attempt(const fs::path& file, const TruthInput& truth, int inspection) {
+AttemptInput read_attempt(const fs::path& file, const TruthInput& truth, const WhichInspection& which) {
   AttemptInput input;
   if (file.extension() != ".jsonl") {
-    input.record = read_one_record(file, inspection);
+    input.record = read_one_record(file, TakenAs::attempt, which);
     return input;
   }
+  const std::string text = read_text_file(file);
   if (!truth.scene) {
     throw UsageError(file.string() + " is an input log, which can only be played on a scenario; " +
                      truth.file.string() + " is a record");
   }
-  const play::LogFile log = need(play::log_file_from_text(read_text_file(file), file.string()));
-  if (!log.scenario_hash.empty() && log.scenario_hash != truth.scene->scenario.hash) {
-    print_remarks(
-        {{{file.string(), 1, 1},
-          base::Severity::warning,
-          "the log was recorded on \"" + log.scenario + "\" as it was then (" + log.scenario_hash + ")",
-          "this scenario, " + truth.scene->scenario.hash,
-          {}}});
+  const play::LogFile log = need(play::log_file_from_text(text, file.string()));
+  if (which) which(1);
+  same_run(log, truth.scene->scenario, file);
+  auto played = play::replay(*truth.scene, log.inputs);
+  if (!played) {
+    base::Problems problems = played.problems();
+    for (base::Problem& problem : problems) problem.place = {file.string(), problem.place.line, 1};
+    throw InputProblems(problems);
   }
-  input.exercise = need(play::replay(*truth.scene, log.inputs));
+  input.exercise = std::move(played).value();
   input.record = input.exercise->record();
+  if (!input.exercise->marking()) {
+    print_remarks({{{file.string(), 1 + static_cast<int>(log.inputs.size()), 1},
+                    base::Severity::note,
+                    "the exercise was not finished: the log ends before marking",
+                    "\"finish\" twice; what was logged up to there counts",
+                    {}}});
+  }
   return input;
 }
 

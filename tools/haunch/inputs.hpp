@@ -4,6 +4,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <string>
 
@@ -24,14 +25,18 @@ struct TruthInput {
   std::optional<scene::Scene> scene;  ///< when it was a scenario
   truth::Truth truth;                 ///< origins only when it was a scenario
 };
-/// A scenario, or a record or exchange file (`inspection` of it, from 1).
-TruthInput read_truth(const std::filesystem::path& file, int inspection = 1);
+/// A scenario, or the first inspection of a record or exchange file.
+TruthInput read_truth(const std::filesystem::path& file);
 
 struct AttemptInput {
   coding::Record record;
   std::optional<play::Exercise> exercise;  ///< when it was an input log, as it was played
 };
-AttemptInput read_attempt(const std::filesystem::path& file, const TruthInput& truth, int inspection = 1);
+/// Asked with how many inspections the file holds; gives the number of one of them, from 1.
+using WhichInspection = std::function<int(std::size_t)>;
+/// The first inspection when nobody is asked.
+AttemptInput read_attempt(const std::filesystem::path& file, const TruthInput& truth,
+                          const WhichInspection& which = {});
 
 scene::Scene read_scene(const std::filesystem::path& file);
 

@@ -20,8 +20,9 @@ MarkingMeans read_means(const std::string& scheme_file, const std::string& rules
 }
 
 marking::Marking mark_with(const MarkingMeans& means, const coding::Record& truth,
-                           const coding::Record& attempt) {
-  return marking::mark(truth, attempt, means.scheme, means.site, means.rules);
+                           const coding::Record& attempt, base::LengthUnit unit) {
+  return marking::mark(truth, attempt, means.scheme, means.site, means.rules, coding::CodeList::shipped(),
+                       unit);
 }
 
 report::ExercisePage page_of(const TruthInput& truth, const coding::Record& attempt,

@@ -22,7 +22,7 @@ struct MarkingMeans {
 MarkingMeans read_means(const std::string& scheme_file, const std::string& rules_file);
 
 marking::Marking mark_with(const MarkingMeans& means, const coding::Record& truth,
-                           const coding::Record& attempt);
+                           const coding::Record& attempt, base::LengthUnit unit = base::LengthUnit::metres);
 
 /// The page without pictures, trainee and time.
 report::ExercisePage page_of(const TruthInput& truth, const coding::Record& attempt,

@@ -76,6 +76,30 @@ double lens_before(const scene::Scene& scene, double from_z, double to_z) {
   return std::clamp(downstream ? near - ahead : near + ahead, 0.0, scene.length_m());
 }
 
+/// A pond is a sliver from its edge and plain from within: the lens goes in towards the deepest place as
+/// far as it can while the head stays clear of the water.
+double lens_over_water(const scene::Scene& scene, double from_z, double to_z) {
+  const bool downstream = scene::travel(scene.scenario) > 0;
+  const int steps = std::max(1, static_cast<int>(std::ceil((to_z - from_z) / 0.02)));
+  const auto at = [&](int step) {
+    const double share = static_cast<double>(step) / steps;
+    return downstream ? from_z + share * (to_z - from_z) : to_z - share * (to_z - from_z);
+  };
+  const auto depth = [&](double z) { return scene::level_at(scene.water, z) - scene::invert_at(scene, z); };
+  int deepest = 0;
+  for (int i = 1; i <= steps; ++i)
+    if (depth(at(i)) > depth(at(deepest))) deepest = i;
+  const double wanted = lens_before(scene, at(deepest), at(deepest));
+  double lens = lens_before(scene, from_z, to_z);
+  for (int i = 0; i <= steps; ++i) {
+    const double z = at(i);
+    if (downstream ? z > wanted : z < wanted) break;
+    if (scene::submerged_share(scene, scene::pose_at(scene, z)) > 0) break;
+    lens = z;
+  }
+  return lens;
+}
+
 std::string numbered(const char* word, const std::string& label, const char* rest) {
   return std::string(word) + "-" + (label.size() < 2 ? "0" : "") + label + rest + ".png";
 }
@@ -91,8 +115,12 @@ std::vector<Plan> plan(const TruthInput& truth, const marking::Marking& marking,
     const report::Line* line = report::find_line(lines, id);
     if (found == seen.end() || line == nullptr) return;
     const truth::Origin& origin = truth.truth.origins.at(static_cast<std::size_t>(found - seen.begin()));
-    const double lens = lens_before(scene, origin.from_z_m, origin.to_z_m);
-    plans.push_back({numbered(word, line->label, ""), id, line->words + ", at " + line->where, lens, 0});
+    const bool pond = found->code == "BDD" && origin.to_z_m > origin.from_z_m;
+    const double lens = pond ? lens_over_water(scene, origin.from_z_m, origin.to_z_m)
+                             : lens_before(scene, origin.from_z_m, origin.to_z_m);
+    std::string caption = line->words + ", at " + line->where;
+    if (pond) caption += ", seen from " + base::show_distance(scene::distance_of(scene.scenario, lens), unit);
+    plans.push_back({numbered(word, line->label, ""), id, caption, lens, 0});
     if (light && origin.fault > 0) {
       plans.push_back(
           {numbered(word, line->label, "-lit"), id, line->words + ", lit up", lens, origin.fault});

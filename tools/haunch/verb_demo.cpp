@@ -4,6 +4,7 @@
 #include <iostream>
 
 #include "base/files.hpp"
+#include "base/words.hpp"
 #include "demo_folder.hpp"
 #include "exchange/record_json.hpp"
 #include "marking_job.hpp"
@@ -20,10 +21,42 @@ namespace {
 const std::vector<std::string> fixed_names = {"report.html",  "marking.json", "truth.json",
                                               "attempt.json", "grade.json",   "scores.sqlite"};
 
+/// Names of the files in a folder of content that end so, without the end.
+std::vector<std::string> shipped(const char* folder, const std::string& end) {
+  std::vector<std::string> names;
+  std::error_code ignored;
+  for (const auto& entry : fs::directory_iterator(base::content_dir() / folder, ignored)) {
+    const std::string name = entry.path().filename().string();
+    if (name.size() > end.size() && name.compare(name.size() - end.size(), end.size(), end) == 0)
+      names.push_back(name.substr(0, name.size() - end.size()));
+  }
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
 /// A shipped scenario by name ("canteen-branch"), or a scenario file.
 fs::path scenario_file(const std::string& given) {
   if (given.find('/') != std::string::npos || fs::path(given).extension() == ".json") return given;
+  const std::vector<std::string> names = shipped("scenarios", ".json");
+  if (std::find(names.begin(), names.end(), given) == names.end()) {
+    const std::string near = base::nearest_word(given, names);
+    throw UsageError("--scenario " + given + ": no such run is shipped; there are " +
+                     base::join(names, ", ") + (near.empty() ? "" : "; did you mean \"" + near + "\"?"));
+  }
   return base::content_dir() / "scenarios" / (given + ".json");
+}
+
+/// The recorded attempt: the one named, or the shipped one of that run.
+fs::path attempt_file(const po::variables_map& given, const fs::path& scenario) {
+  if (has(given, "attempt")) return text_of(given, "attempt");
+  const std::string name = scenario.stem().string();
+  const fs::path log = base::content_dir() / "demo" / (name + ".attempt.jsonl");
+  if (!fs::exists(log)) {
+    throw UsageError("no recorded attempt is shipped for " + name +
+                     "; give one with --attempt LOG (shipped ones: " +
+                     base::join(shipped("demo", ".attempt.jsonl"), ", ") + ")");
+  }
+  return log;
 }
 
 /// A second demo of the same attempt differs only in its time; the first stays.
@@ -59,14 +92,12 @@ int demo(const Arguments& arguments) {
   const base::LengthUnit unit = units_of(*given);
   const std::string trainee = text_of(*given, "trainee");
   const fs::path folder = text_of(*given, "out");
+  const fs::path file = scenario_file(text_of(*given, "scenario"));
+  const fs::path log = attempt_file(*given, file);
   DemoFolder out(folder);
   if (const base::Problems problems = out.in_the_way(fixed_names); !problems.empty())
     throw InputProblems(problems);
 
-  const fs::path file = scenario_file(text_of(*given, "scenario"));
-  const fs::path log = has(*given, "attempt")
-                           ? fs::path(text_of(*given, "attempt"))
-                           : base::content_dir() / "demo" / (file.stem().string() + ".attempt.jsonl");
   const TruthInput truth = read_truth(file);
   if (!truth.scene) throw UsageError(file.string() + " is a record; demo wants a scenario");
   say("run:     " + truth.title + ", " + base::show_distance(truth.scene->length_m(), unit));
@@ -82,17 +113,19 @@ int demo(const Arguments& arguments) {
   say("attempt: " + log.filename().string() + " replayed, " +
       std::to_string(attempt.record.observations.size()) + " observations logged by " + trainee);
 
+  // The exercise was marked as it ended. Only sentences with distances in another unit are made anew.
   MarkingMeans means = read_means({}, {});
   means.site = grading::site_from(truth.truth.record);
-  const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record);
+  const marking::Marking& own = *attempt.exercise->marking();
+  const marking::Marking marking =
+      unit == base::LengthUnit::metres ? own : mark_with(means, truth.truth.record, attempt.record, unit);
   for (const std::string& warning : marking.warnings) say("WARNING: " + warning);
-  say("marked:  coding " + report::one_decimal(marking.score) + " of 100; found " +
+  say("marked:  coding " + report::show_score(marking.score) + " of 100; found " +
       std::to_string(marking.hits.size()) + ", missed " + std::to_string(marking.missed.size()) +
       ", invented " + std::to_string(marking.invented.size()));
   const auto& grade = marking.consequence.truth;
-  say("graded:  object class " +
-      (grade.object_class ? std::to_string(*grade.object_class) : std::string("not given")) +
-      (grade.provisional ? " (provisional)" : "") + "; " +
+  say("graded:  object class " + report::show_class(grade.object_class, grade.provisional, "not given") +
+      "; " +
       (marking.grading.given ? std::to_string(marking.grading.right) + " of " +
                                    std::to_string(marking.grading.asked) + " given classes right"
                              : std::string("no classes given")));
@@ -119,7 +152,7 @@ int demo(const Arguments& arguments) {
   }
   out.write("truth.json", exchange::record_to_json(truth.truth.record));
   out.write("attempt.json", record_json);
-  out.write("marking.json", marking::to_json(marking));
+  out.write("marking.json", marking::to_json(own));
   out.write("grade.json",
             report::grades_to_json({{"attempt.json", 1, &attempt.record, marking.consequence.attempt}}));
   out.write("report.html",

@@ -3,7 +3,7 @@
 #include <iostream>
 
 #include "base/words.hpp"
-#include "exchange/read_records.hpp"
+#include "records.hpp"
 #include "report/output_json.hpp"
 #include "report/plain_text.hpp"
 #include "verbs.hpp"
@@ -11,9 +11,12 @@
 namespace haunch::cli {
 
 int grade(const Arguments& arguments) {
-  Command command{"grade RECORD... [options]",
-                  "Gives each inspection its condition classes under a scheme, with the reason for each.\n"
-                  "A file with several inspections gives one grade for each."};
+  Command command{
+      "grade RECORD... [options]",
+      "Gives each inspection its condition classes under a scheme, with the reason for each.\n"
+      "A file with several inspections gives one grade for each.\n"
+      "What `haunch check` would say of them is said too. Nothing is graded when a code does not\n"
+      "exist or a clock or a number cannot be."};
   command.places_many("RECORD");
   command.options.add_options()("json", "machine-readable (schema: grade)")(
       "scheme", po::value<std::string>()->value_name("FILE"),
@@ -23,10 +26,10 @@ int grade(const Arguments& arguments) {
   const auto given = read_arguments(command, arguments);
   if (!given) return done;
   const base::LengthUnit unit = units_of(*given);
-  site_of(*given, {});  // a wrong key is told before files are read
   const grading::Scheme scheme = has(*given, "scheme")
                                      ? need(grading::Scheme::read(text_of(*given, "scheme")))
                                      : grading::Scheme::shipped();
+  site_of(*given, {}, scheme);  // a wrong condition is told before records are read
 
   // All files are read before anything is printed, so that all their problems come together.
   struct FileRecords {
@@ -36,12 +39,12 @@ int grade(const Arguments& arguments) {
   std::vector<FileRecords> files;
   base::Problems problems;
   for (const std::string& file : (*given)["RECORD"].as<std::vector<std::string>>()) {
-    auto records = exchange::read_records(file);
-    if (records.ok()) {
-      print_remarks(records.problems());
-      files.push_back({file, std::move(records).value()});
-    } else {
-      problems.insert(problems.end(), records.problems().begin(), records.problems().end());
+    try {
+      files.push_back({file, read_inspections(file)});
+      const base::Problems more = problems_in_the_way(files.back().records, file, TakenAs::fact);
+      problems.insert(problems.end(), more.begin(), more.end());
+    } catch (const InputProblems& wrong) {
+      problems.insert(problems.end(), wrong.problems.begin(), wrong.problems.end());
     }
   }
   if (!problems.empty()) throw InputProblems(problems);
@@ -50,12 +53,12 @@ int grade(const Arguments& arguments) {
   for (const FileRecords& one : files) {
     for (std::size_t i = 0; i < one.records.size(); ++i) {
       const coding::Record& record = one.records[i].record;
-      const grading::Site site = site_of(*given, grading::site_from(record));
+      const grading::Site site = site_of(*given, grading::site_from(record), scheme);
       graded.push_back({one.file, static_cast<int>(i) + 1, &record, grading::grade(record, scheme, site)});
     }
   }
   if (has(*given, "json")) {
-    put_out({}, report::grades_to_json(graded), {});
+    print_out(report::grades_to_json(graded));
     return done;
   }
   for (const report::GradedRecord& one : graded) {

@@ -4,6 +4,7 @@
 
 #include "base/files.hpp"
 #include "marking_job.hpp"
+#include "outputs.hpp"
 #include "pictures.hpp"
 #include "report/plain_text.hpp"
 #include "verbs.hpp"
@@ -17,7 +18,8 @@ int mark(const Arguments& arguments) {
       "Marks an attempt: a verdict for each aspect of each finding, what was missed and invented, the\n"
       "score, the person's own grading, and what the difference does to the grade.\n"
       "TRUTH is a scenario or a record; ATTEMPT is a record, exchange text, or (for a scenario) the\n"
-      "input log of an exercise (.jsonl)."};
+      "input log of an exercise (.jsonl). A wrong code in ATTEMPT is marked as wrong; nothing is marked\n"
+      "when a clock or a number in it cannot be, or when TRUTH is no sound record."};
   command.place("TRUTH").place("ATTEMPT");
   command.options.add_options()("json", "machine-readable (schema: marking)")(
       "html", po::value<std::string>()->value_name("FILE"), "also write the report as one HTML page")(
@@ -26,19 +28,33 @@ int mark(const Arguments& arguments) {
       "a grading scheme; default: the shipped three goals")(
       "rules", po::value<std::string>()->value_name("FILE"), "marking rules; default: the shipped ones")(
       "inspection", po::value<std::string>()->value_name("N"), "which inspection of ATTEMPT, from 1");
+  add_force(command);
   add_site(command);
   add_units(command);
   const auto given = read_arguments(command, arguments);
   if (!given) return done;
   const base::LengthUnit unit = units_of(*given);
-  const int inspection = has(*given, "inspection") ? static_cast<int>(number_of(*given, "inspection")) : 1;
-
   const fs::path truth_file = text_of(*given, "TRUTH"), attempt_file = text_of(*given, "ATTEMPT");
-  const TruthInput truth = read_truth(truth_file);
-  const AttemptInput attempt = read_attempt(attempt_file, truth, inspection);
+  std::vector<Output> outputs;
+  if (has(*given, "html")) outputs.push_back({"--html", text_of(*given, "html"), Written::page});
+  std::vector<fs::path> inputs{truth_file, attempt_file};
+  for (const char* name : {"scheme", "rules"})
+    if (has(*given, name)) inputs.emplace_back(text_of(*given, name));
+  keep_apart(outputs, inputs);
   MarkingMeans means = read_means(text_of(*given, "scheme"), text_of(*given, "rules"));
-  means.site = site_of(*given, grading::site_from(truth.truth.record));
-  const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record);
+  site_of(*given, {}, means.scheme);  // a wrong condition is told before records are read
+  const TruthInput truth = read_truth(truth_file);
+  WhichInspection which;
+  if (has(*given, "inspection")) {
+    which = [&](std::size_t count) {
+      return which_of(*given, "inspection", count,
+                      attempt_file.string() + " holds " + counted(count, "inspection"));
+    };
+  }
+  const AttemptInput attempt = read_attempt(attempt_file, truth, which);
+  keep_others(outputs, *given);
+  means.site = site_of(*given, grading::site_from(truth.truth.record), means.scheme);
+  const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record, unit);
 
   if (has(*given, "html")) {
     report::ExercisePage page = page_of(truth, attempt.record, marking, means, unit);
@@ -48,15 +64,15 @@ int mark(const Arguments& arguments) {
         page.pictures.push_back(std::move(picture.picture));
       }
     }
-    put_out(text_of(*given, "html"),
-            report::exercise_html(page, coding::CodeList::shipped(), report::shipped_cautions()),
-            {truth_file, attempt_file});
+    write_or_throw(outputs[0].file,
+                   report::exercise_html(page, coding::CodeList::shipped(), report::shipped_cautions()));
   }
-  put_out({},
-          has(*given, "json") ? marking::to_json(marking)
-                              : report::marking_text(marking, truth.truth.record, attempt.record,
-                                                     coding::CodeList::shipped(), unit),
-          {});
+  // What programs read stays in metres, sentences too.
+  if (has(*given, "json"))
+    print_out(marking::to_json(mark_with(means, truth.truth.record, attempt.record)));
+  else
+    print_out(
+        report::marking_text(marking, truth.truth.record, attempt.record, coding::CodeList::shipped(), unit));
   return done;
 }
 

@@ -7,6 +7,7 @@
 #include "base/files.hpp"
 #include "base/words.hpp"
 #include "inputs.hpp"
+#include "outputs.hpp"
 #include "render/renderer.hpp"
 #include "verbs.hpp"
 
@@ -58,6 +59,7 @@ int render(const Arguments& arguments) {
       "moment for ripples, drips and sensor noise; default 0")(
       "light", po::value<std::string>()->value_name("N"), "light up the scenario's n-th fault")(
       "no-faults", "the same pipe without its faults")("plain", "no lens effects and no noise");
+  add_force(command);
   add_units(command);
   const auto given = read_arguments(command, arguments);
   if (!given) return done;
@@ -73,7 +75,14 @@ int render(const Arguments& arguments) {
   const double at_m = base::to_metres(number_of(*given, "at"), units_of(*given));
 
   const std::filesystem::path file = text_of(*given, "SCENARIO");
+  std::vector<Output> outputs;
+  for (const char* name : {"output", "ids", "depth"}) {
+    if (has(*given, name))
+      outputs.push_back({"--" + std::string(name), text_of(*given, name), Written::picture});
+  }
+  keep_apart(outputs, {file});
   const scene::Scene scene = read_scene(file);
+  keep_others(outputs, *given);
   const double z = scene::chainage_of(scene.scenario, at_m);
   if (z < -1e-9 || z > scene.length_m() + 1e-9) {
     const double a = scene::distance_of(scene.scenario, 0),
@@ -83,21 +92,17 @@ int render(const Arguments& arguments) {
                      base::show_distance(std::max(a, b), units_of(*given)));
   }
   if (has(*given, "light")) {
-    const double number = number_of(*given, "light");
-    if (number < 1 || number > static_cast<double>(scene.scenario.faults.size()) ||
-        number != std::floor(number)) {
-      throw UsageError("--light " + text_of(*given, "light") + ": the scenario has faults 1 to " +
-                       std::to_string(scene.scenario.faults.size()));
-    }
-    view.highlight_fault = static_cast<int>(number);
+    const std::size_t faults = scene.scenario.faults.size();
+    if (faults == 0) throw UsageError("--light: the scenario has no faults");
+    view.highlight_fault = which_of(*given, "light", faults, "the scenario has " + counted(faults, "fault"));
   }
   view.pose = scene::pose_at(scene, std::clamp(z, 0.0, scene.length_m()));
   if (has(*given, "roll")) view.pose.roll_deg = number_of(*given, "roll");
 
   const render::Frame frame = render::Renderer(scene).draw(view);
-  put_out(text_of(*given, "output"), render::colour_png(frame), {file});
-  if (has(*given, "ids")) put_out(text_of(*given, "ids"), render::fault_png(frame), {file});
-  if (has(*given, "depth")) put_out(text_of(*given, "depth"), depth_png(frame), {file});
+  write_or_throw(text_of(*given, "output"), render::colour_png(frame));
+  if (has(*given, "ids")) write_or_throw(text_of(*given, "ids"), render::fault_png(frame));
+  if (has(*given, "depth")) write_or_throw(text_of(*given, "depth"), depth_png(frame));
   return done;
 }
 

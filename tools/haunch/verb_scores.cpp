@@ -28,7 +28,7 @@ int scores(const Arguments& arguments) {
     throw InputProblems({base::Problem{
         {file.string()}, base::Severity::error, "there is no such file", "a store of attempts", {}}});
   }
-  put_out({}, has(*given, "json") ? report::scores_to_json(attempts) : report::scores_text(attempts), {});
+  print_out(has(*given, "json") ? report::scores_to_json(attempts) : report::scores_text(attempts));
   return done;
 }
 

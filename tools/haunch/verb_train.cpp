@@ -29,17 +29,20 @@ int train(const Arguments& arguments) {
   if (wants_help) {
     std::cout
         << "haunch train [SCENARIO] [options]\n\nOpens the window on a scenario: drive, code what you see, "
-           "grade it, and be marked.\nEverything after the verb goes to haunch-train.\nWithout a display, "
-           "haunch demo does the same job into a folder.\n";
-    return done;
+           "grade it, and be marked.\nEverything after the verb goes to haunch-train, which is told below."
+           "\nWithout a display, haunch demo does the same job into a folder.\n"
+        << std::endl;
   }
-  if (!set("DISPLAY") && !set("WAYLAND_DISPLAY")) {
-    std::cerr
-        << "haunch: there is no display to open a window on; `haunch demo` does the whole job without one\n";
-    return could_not_go_on;
+  if (!fs::exists(program)) {
+    if (wants_help) {
+      std::cout << program.string()
+                << " is not there, so its options cannot be shown; build the window too\n";
+      return done;
+    }
+    throw std::runtime_error(program.string() + " is not there; build the window too" +
+                             (set("DISPLAY") ? "" : ". Without a display, `haunch demo` does the whole job"));
   }
-  if (!fs::exists(program))
-    throw std::runtime_error(program.string() + " is not there; build the window too");
+  // A wrong option or a missing file matters more than a missing display: haunch-train looks at them first.
   std::vector<std::string> words{program.string()};
   words.insert(words.end(), arguments.begin(), arguments.end());
   std::vector<char*> pointers;

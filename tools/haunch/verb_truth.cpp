@@ -3,6 +3,7 @@
 #include "base/files.hpp"
 #include "exchange/read_records.hpp"
 #include "inputs.hpp"
+#include "outputs.hpp"
 #include "report/plain_text.hpp"
 #include "verbs.hpp"
 
@@ -15,6 +16,7 @@ int truth(const Arguments& arguments) {
   command.options.add_options()("json", "record as JSON, with reason and not_visible")(
       "text", "record as EN 13508-2 exchange text")("output,o", po::value<std::string>()->value_name("FILE"),
                                                     "write there instead of to standard output");
+  add_force(command);
   add_units(command);
   const auto given = read_arguments(command, arguments);
   if (!given) return done;
@@ -22,7 +24,17 @@ int truth(const Arguments& arguments) {
   const base::LengthUnit unit = units_of(*given);
 
   const std::filesystem::path file = text_of(*given, "SCENARIO");
-  const coding::Record record = truth::derive(read_scene(file)).record;
+  std::vector<Output> outputs;
+  if (has(*given, "output")) {
+    outputs.push_back({"-o", text_of(*given, "output"),
+                       has(*given, "json")   ? Written::record_json
+                       : has(*given, "text") ? Written::exchange_text
+                                             : Written::record_table});
+  }
+  keep_apart(outputs, {file});
+  const scene::Scene scene = read_scene(file);
+  keep_others(outputs, *given);
+  const coding::Record record = truth::derive(scene).record;
   std::string out;
   if (has(*given, "json")) {
     out = exchange::record_to_json(record);
@@ -31,9 +43,10 @@ int truth(const Arguments& arguments) {
   } else {
     out = report::truth_text(record, coding::CodeList::shipped(), unit);
   }
-  std::optional<std::filesystem::path> target;
-  if (has(*given, "output")) target = text_of(*given, "output");
-  put_out(target, out, {file});
+  if (outputs.empty())
+    print_out(out);
+  else
+    write_or_throw(outputs[0].file, out);
   return done;
 }
 

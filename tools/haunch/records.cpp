@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "records.hpp"
+
+#include <algorithm>
+#include <iterator>
+
+#include "base/words.hpp"
+#include "cli.hpp"
+#include "inputs.hpp"
+
+namespace haunch::cli {
+namespace fs = std::filesystem;
+namespace {
+
+bool is_no_number(const coding::Number& number) { return !number.value && !base::trim(number.text).empty(); }
+
+bool off_the_clock(const std::optional<int>& hour) { return hour && (*hour < 1 || *hour > 12); }
+
+bool makes_no_sense(const coding::Observation& one, TakenAs taken_as) {
+  const coding::CodeEntry* entry = coding::CodeList::shipped().find(one.code);
+  if (is_no_number(one.distance_m) || off_the_clock(one.clock_from) || off_the_clock(one.clock_to))
+    return true;
+  if (taken_as == TakenAs::fact && (entry == nullptr || (one.distance_m.value && *one.distance_m.value < 0)))
+    return true;
+  // Without a rule the column holds no size: node references stand there by local habit.
+  return entry != nullptr && ((entry->q1 && is_no_number(one.q1)) || (entry->q2 && is_no_number(one.q2)));
+}
+
+}  // namespace
+
+std::vector<exchange::PlacedRecord> read_inspections(const fs::path& file) {
+  const std::string text = read_text_file(file);
+  // Anything else that is no record is told by its reader.
+  if (base::trim(std::string_view(text).substr(0, 4096)).find('{') == 0 &&
+      kind_of(text, file.string()) == "scenario") {
+    throw InputProblems(
+        {{{file.string(), 1, 1},
+          base::Severity::error,
+          "this is a scenario, not a record",
+          "a record; `haunch truth " + file.string() + " --json -o record.json` makes one of it",
+          {}}});
+  }
+  return need(exchange::read_records(file));
+}
+
+base::Problems problems_of(const exchange::PlacedRecord& placed, const fs::path& file) {
+  base::Problems problems =
+      coding::validate(placed.record, coding::CodeList::shipped(), file.string(), placed.places);
+  // What is missing stands nowhere; the file's beginning is as good a place as any to go to.
+  for (base::Problem& problem : problems)
+    if (problem.place.line == 0) problem.place.line = problem.place.column = 1;
+  return problems;
+}
+
+bool makes_no_sense(const coding::Record& record, TakenAs taken_as) {
+  if (taken_as == TakenAs::copy) return false;
+  const bool header =
+      taken_as == TakenAs::fact &&
+      std::any_of(record.header.begin(), record.header.end(), [](const coding::HeaderField& field) {
+        double number = 0;
+        const std::string value = base::trim(field.value);
+        return coding::header_holds_number(field.code) && !value.empty() &&
+               (!base::read_number(value, number) || number < 0);
+      });
+  return header || std::any_of(record.observations.begin(), record.observations.end(),
+                               [&](const auto& one) { return makes_no_sense(one, taken_as); });
+}
+
+base::Problems problems_in_the_way(const std::vector<exchange::PlacedRecord>& records, const fs::path& file,
+                                   TakenAs taken_as) {
+  base::Problems all;
+  bool stop = false;
+  for (const exchange::PlacedRecord& placed : records) {
+    base::Problems problems = problems_of(placed, file);
+    std::move(problems.begin(), problems.end(), std::back_inserter(all));
+    stop = stop || makes_no_sense(placed.record, taken_as);
+  }
+  if (stop) return all;
+  // They do not stop this verb: an error of `check` is a warning here.
+  for (base::Problem& problem : all) {
+    if (problem.severity != base::Severity::error) continue;
+    problem.severity = base::Severity::warning;
+    if (taken_as == TakenAs::attempt) problem.expected += "; marked as it stands";
+  }
+  print_remarks(all);
+  return {};
+}
+
+}  // namespace haunch::cli
