@@ -16,11 +16,11 @@ std::optional<Material> material_from(std::string_view words);
 const std::vector<Material>& all_materials();
 
 /// Manning's n. Vitrified clay, concrete and cast iron 0.013, PVC 0.010: Winchester, Indiana code,
-/// table 4, and for clay also Dingman Township (trade README 1.3, sources 7 and 8).
+/// table 4 (after FHWA), and for clay also the n values of Dingman Township.
 double manning_n(Material material);
 
 /// Joint spacing, m: short clay and concrete units, PVC and iron 3 m (from memory; makers' lengths
-/// vary, trade README 3).
+/// vary).
 double usual_unit_length_m(Material material);
 
 /// Clear line between two units that fit well, m: a mortar line in clay, a ring in concrete, a
@@ -28,7 +28,7 @@ double usual_unit_length_m(Material material);
 double usual_joint_gap_m(Material material);
 
 /// Wall, mm. PVC: an EN 1401 SN4 maker's table; iron: a maker's table for service weight; clay and
-/// concrete: a plumbing book of 1918 (trade README 3, sources 14, 16; C14 walls from memory).
+/// concrete: S. E. Dibble, Elements of Plumbing, 1918 (the walls of ASTM C14 from memory).
 double usual_wall_mm(Material material, double bore_mm);
 
 }  // namespace haunch::scene

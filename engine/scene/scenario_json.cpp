@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// From a scenario file to values. What the schema has already found wrong is read as NaN, so that
-// the checks of sense pass over it and still see everything else.
+// From a scenario file to values. What has the wrong type is read as NaN; the checks of sense pass over
+// that and over what the schema has found wrong, and still see everything else.
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -236,7 +236,7 @@ base::Result<Scenario> scenario_from_json(const std::string& text_in, const std:
   Scenario scenario = scenario_of(document.value().root());
   scenario.file = file_name;
   scenario.hash = base::fingerprint(text_in);
-  for (base::Problem& problem : problems_of_sense(scenario, document.value()))
+  for (base::Problem& problem : problems_of_sense(scenario, document.value(), problems))
     problems.push_back(std::move(problem));
   std::stable_sort(problems.begin(), problems.end(), [](const base::Problem& a, const base::Problem& b) {
     return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <nlohmann/json.hpp>
 #include <numbers>
 #include <set>
 
@@ -14,6 +15,8 @@
 namespace haunch::scene {
 namespace {
 
+using Json = nlohmann::json;
+
 /// A measure as people read it, to a thousandth.
 std::string show(double value) { return base::show_number(std::round(value * 1000.0) / 1000.0); }
 std::string metres(double value) { return show(value) + " m"; }
@@ -22,8 +25,11 @@ constexpr double root_reach_m = 0.1;  // ours: roots grow along a socket before 
 
 class Sense {
  public:
-  Sense(const Scenario& scenario, const base::JsonDocument& document)
-      : scenario_(scenario), document_(document), run_known_(std::isfinite(scenario.length_m)) {}
+  Sense(const Scenario& scenario, const base::JsonDocument& document, const base::Problems& already)
+      : scenario_(scenario), document_(document) {
+    for (const base::Problem& problem : already) wrong_.insert({problem.place.line, problem.place.column});
+    run_known_ = std::isfinite(scenario.length_m) && !is_wrong("/pipe/length_m");
+  }
 
   base::Problems all() {
     sections();
@@ -42,13 +48,23 @@ class Sense {
  private:
   const Fault& fault() const { return scenario_.faults[static_cast<std::size_t>(number_ - 1)]; }
 
-  void say(const std::string& pointer, std::string what, std::string expected, std::string suggestion = {}) {
-    problems_.push_back(
-        document_.problem(pointer, std::move(what), std::move(expected), std::move(suggestion)));
+  /// A value that is wrong by itself: nothing is measured by it, and no more is said of it.
+  bool is_wrong(const std::string& pointer) const {
+    const base::Place place = document_.place(pointer);
+    return document_.root().contains(Json::json_pointer(pointer)) &&
+           wrong_.count({place.line, place.column}) > 0;
+  }
+  bool bore_is_wrong(std::size_t section) const {
+    return is_wrong("/pipe/bore_mm") || is_wrong("/pipe/sections/" + std::to_string(section) + "/bore_mm");
+  }
+
+  void say(const std::string& pointer, std::string what, std::string expected) {
+    if (!is_wrong(pointer))
+      problems_.push_back(document_.problem(pointer, std::move(what), std::move(expected)));
   }
 
   void warn(const std::string& pointer, std::string what, std::string expected) {
-    say(pointer, std::move(what), std::move(expected));
+    problems_.push_back(document_.problem(pointer, std::move(what), std::move(expected)));
     problems_.back().severity = base::Severity::warning;
   }
 
@@ -61,6 +77,10 @@ class Sense {
           !std::isfinite(section.bore_mm) || !std::isfinite(section.first_joint_m)) {
         sections_known_ = false;
       }
+      for (const char* key : {"/to_m", "/unit_length_m", "/bore_mm", "/first_joint_m"}) {
+        if (is_wrong(pointer + key)) sections_known_ = false;
+      }
+      if (is_wrong("/pipe/bore_mm")) sections_known_ = false;
       if (section.to_m <= section.from_m) {
         sections_known_ = false;
         say(pointer + "/to_m",
@@ -71,24 +91,29 @@ class Sense {
         say(pointer + "/first_joint_m", "the first joint lies past the end of the section",
             "less than " + metres(section.to_m - section.from_m));
       }
-      if (i + 1 == scenario_.sections.size() && std::abs(section.to_m - scenario_.length_m) > 1e-6) {
+      if (run_known_ && i + 1 == scenario_.sections.size() &&
+          std::abs(section.to_m - scenario_.length_m) > 1e-6) {
         sections_known_ = false;
         say(pointer + "/to_m",
             "the last section ends at " + metres(section.to_m) + " but the pipe is " +
                 metres(scenario_.length_m) + " long",
-            "the last section to end where the pipe ends", show(scenario_.length_m));
+            "the last section to end where the pipe ends");
       }
     }
   }
 
   void inside(const std::string& pointer, const std::string& thing, double z) {
-    if (z > scenario_.length_m) {
-      say(pointer, thing + " at " + metres(z) + " lies past the end of the pipe",
+    const std::string lies = thing == "the roots" ? " lie " : " lies ";
+    if (run_known_ && z > scenario_.length_m) {
+      say(pointer, thing + " at " + metres(z) + lies + "past the end of the pipe",
           "at most " + metres(scenario_.length_m));
     } else if (z < 0) {
-      say(pointer, thing + " at " + metres(z) + " lies before the pipe begins", "0 m or more");
+      say(pointer, thing + " at " + metres(z) + lies + "before the pipe begins", "0 m or more");
     }
   }
+
+  /// On a run whose length makes sense.
+  bool on_run(double z) const { return run_known_ && z >= 0 && z <= scenario_.length_m; }
 
   void stretch(const std::string& pointer, const std::string& thing, double from, double to) {
     inside(pointer + "/from_m", "the beginning of the " + thing, from);
@@ -109,9 +134,11 @@ class Sense {
   void camera() {
     const CameraRig& rig = scenario_.camera;
     double narrowest = INFINITY;
-    for (const Section& section : scenario_.sections) {
-      if (section.bore_mm < narrowest) narrowest = section.bore_mm;
+    for (std::size_t i = 0; i < scenario_.sections.size(); ++i) {
+      const double bore = scenario_.sections[i].bore_mm;
+      if (!bore_is_wrong(i) && bore < narrowest) narrowest = bore;
     }
+    if (is_wrong("/camera/head_mm")) return;
     if (rig.head_mm >= narrowest)
       say("/camera/head_mm", "the camera's head, " + show(rig.head_mm) + " mm, does not go into the pipe",
           "less than the narrowest bore, " + show(narrowest) + " mm");
@@ -125,13 +152,13 @@ class Sense {
   }
 
   const Section* section_of(double z) const {
-    if (!sections_known_ || !std::isfinite(z) || z < 0 || z > scenario_.length_m) return nullptr;
+    if (!sections_known_ || !on_run(z)) return nullptr;
     return &scenario_.sections[static_cast<std::size_t>(section_at(scenario_, z))];
   }
 
   void joint(double at_m) {
     inside(at_ + "/at_m", "the joint", at_m);
-    if (!sections_known_ || !(at_m >= 0 && at_m <= scenario_.length_m)) return;
+    if (!sections_known_ || !on_run(at_m)) return;
     const auto near = nearest_joint(joints_, at_m);
     if (!near) {
       say(at_ + "/at_m", "there is no joint in this pipe", "a pipe of more than one unit");
@@ -139,7 +166,7 @@ class Sense {
     }
     if (std::abs(near->at_m - at_m) > joint_reach_m) {
       say(at_ + "/at_m", "there is no joint at " + metres(at_m),
-          "a joint; the nearest is at " + metres(near->at_m), show(near->at_m));
+          "a joint; the nearest is at " + metres(near->at_m));
       return;
     }
     if (!joint_faults_.insert({near->at_m, fault().kind.index()}).second)
@@ -172,7 +199,7 @@ class Sense {
   void check(const Hole& hole) {
     const double half = hole.length_mm / 2000.0;
     inside(at_ + "/at_m", "the hole", hole.at_m);
-    if (!(hole.at_m >= 0 && hole.at_m <= scenario_.length_m)) return;
+    if (!on_run(hole.at_m)) return;
     if (hole.at_m - half < 0 || hole.at_m + half > scenario_.length_m)
       say(at_ + "/length_mm", "the hole reaches past the end of the pipe",
           "at most " + show(2000.0 * std::min(hole.at_m, scenario_.length_m - hole.at_m)) + " mm here");
@@ -185,8 +212,9 @@ class Sense {
 
   void check(const Roots& roots) {
     point_or_stretch("roots", roots.from_m, roots.to_m, true);
-    if (!sections_known_ || !(roots.from_m >= 0 && roots.from_m <= scenario_.length_m)) return;
-    // Roots come in where the wall is not whole (trade README 4.4).
+    if (!sections_known_ || !on_run(roots.from_m)) return;
+    // Roots come in where the wall is not whole: Ostberg et al. 2010, Svenskt Vatten Utveckling 2010-04
+    // (joints, connections); S. E. Dibble, Elements of Plumbing (cracks, cement joints).
     const auto near = nearest_joint(joints_, roots.from_m);
     if (near && std::abs(near->at_m - roots.from_m) <= root_reach_m) return;
     for (const Fault& other : scenario_.faults) {
@@ -211,12 +239,12 @@ class Sense {
 
   void check(const Connection& connection) {
     inside(at_ + "/at_m", "the connection", connection.at_m);
-    if (!(connection.at_m >= 0 && connection.at_m <= scenario_.length_m)) return;
+    if (!on_run(connection.at_m)) return;
     const Section* section = section_of(connection.at_m);
     if (section && connection.bore_mm > section->bore_mm)
       say(at_ + "/bore_mm",
           "a connection of " + show(connection.bore_mm) + " mm is wider than the pipe it joins",
-          "at most " + show(section->bore_mm) + " mm", show(section->bore_mm));
+          "at most " + show(section->bore_mm) + " mm");
     const double half = connection.bore_mm / 2000.0;
     if (connection.at_m - half < 0 || connection.at_m + half > scenario_.length_m)
       say(at_ + "/at_m", "the connection's mouth reaches past the end of the pipe",
@@ -274,7 +302,8 @@ class Sense {
 
   const Scenario& scenario_;
   const base::JsonDocument& document_;
-  bool run_known_;
+  std::set<std::pair<int, int>> wrong_;  ///< places where the schema has found something wrong
+  bool run_known_ = false;
   bool sections_known_ = false;
   std::vector<JointPlace> joints_;
   std::set<std::pair<double, std::size_t>> joint_faults_;
@@ -302,8 +331,9 @@ base::Problems remarks_on_water(const Scenario& scenario, const base::JsonDocume
   return {remark};
 }
 
-base::Problems problems_of_sense(const Scenario& scenario, const base::JsonDocument& document) {
-  return Sense(scenario, document).all();
+base::Problems problems_of_sense(const Scenario& scenario, const base::JsonDocument& document,
+                                 const base::Problems& already) {
+  return Sense(scenario, document, already).all();
 }
 
 }  // namespace haunch::scene

@@ -9,8 +9,10 @@
 
 namespace haunch::scene {
 
-/// Every problem, at its place in the file. Values that are NaN were wrong already and are passed over.
-base::Problems problems_of_sense(const Scenario& scenario, const base::JsonDocument& document);
+/// Every problem, at its place in the file. Values that are NaN, and those that `already` (what the
+/// schema found) stands at, were wrong by themselves: nothing is measured by them.
+base::Problems problems_of_sense(const Scenario& scenario, const base::JsonDocument& document,
+                                 const base::Problems& already);
 
 /// A warning when a sound run stands full of water: seldom what its author meant.
 base::Problems remarks_on_water(const Scenario& scenario, const base::JsonDocument& document);

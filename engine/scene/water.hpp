@@ -22,7 +22,7 @@ double level_at(const Water& water, double z_m);
 inline constexpr double dry_level_m = -1e9;
 
 // Part-full circle. depth, width and area as shares of the full bore; source of each formula:
-// geometry of a circular segment (trade README section 1).
+// geometry of a circular segment.
 double area_share(double depth_share);
 double depth_from_area_share(double area_share);
 double width_share(double depth_share);

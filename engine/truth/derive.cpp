@@ -5,14 +5,13 @@
 #include <cmath>
 
 #include "base/clock.hpp"
+#include "base/units.hpp"
 #include "base/words.hpp"
 #include "truth/finding.hpp"
 #include "truth/truth.hpp"
 
 namespace haunch::truth {
 namespace {
-
-double to_centimetre(double metres) { return std::round(metres * 100.0) / 100.0; }
 
 void turn_clocks(coding::Observation& line) {
   const auto turned = [](int hour) { return base::nearest_hour(base::mirrored(hour)); };
@@ -89,8 +88,8 @@ void write_header(const scene::Scene& scene, coding::Record& record) {
   const bool zero_at_entry = scenario.inspection.distance_zero == scenario.inspection.from;
   record.set_header("ABC", !zero_at_entry ? "C" : (scenario.inspection.zero_before_m > 0 ? "B" : "A"));
   record.set_header("ABE", "B");
-  record.set_header("ABQ",
-                    base::show_number(to_centimetre(scenario.length_m + scenario.inspection.zero_before_m)));
+  record.set_header(
+      "ABQ", base::show_number(base::to_centimetre(scenario.length_m + scenario.inspection.zero_before_m)));
   record.set_header("ACA", "A");
   record.set_header("ACB", base::show_number(std::round(first.bore_mm)));
   record.set_header("ACD", material_code(first.material));
@@ -100,16 +99,16 @@ void write_header(const scene::Scene& scene, coding::Record& record) {
                     scenario.system == "surface water" ? "B" : (scenario.system == "combined" ? "C" : "A"));
 }
 
-std::vector<Finding> all_findings(const scene::Scene& scene, const Rules& rules) {
+std::vector<Finding> all_findings(const scene::Scene& scene, const Rules& rules, base::LengthUnit words) {
   std::vector<Finding> findings{node_finding(scene, true)};
   const auto take = [&findings](std::vector<Finding> more) {
     for (Finding& finding : more) findings.push_back(std::move(finding));
   };
   const std::vector<scene::Stretch> blind = blind_stretches(scene);
-  take(findings_of_water(scene, blind, rules));
+  take(findings_of_water(scene, blind, rules, words));
   take(findings_of_changes(scene, rules));
   for (int number = 1; number <= static_cast<int>(scene.scenario.faults.size()); ++number) {
-    std::vector<Finding> more = findings_of_fault(scene, number, rules);
+    std::vector<Finding> more = findings_of_fault(scene, number, rules, words);
     const std::string hidden = more.empty() ? std::string() : why_hidden(scene, number, blind, rules);
     for (Finding& finding : more) finding.hidden = hidden;
     take(std::move(more));
@@ -120,10 +119,15 @@ std::vector<Finding> all_findings(const scene::Scene& scene, const Rules& rules)
 
 }  // namespace
 
-Truth derive(const scene::Scene& scene, const coding::CodeList& list, const Rules& rules) {
+Truth derive(const scene::Scene& scene, base::LengthUnit words) {
+  return derive(scene, coding::CodeList::shipped(), shipped_rules(), words);
+}
+
+Truth derive(const scene::Scene& scene, const coding::CodeList& list, const Rules& rules,
+             base::LengthUnit words) {
   Truth truth;
   write_header(scene, truth.record);
-  const std::vector<Finding> findings = all_findings(scene, rules);
+  const std::vector<Finding> findings = all_findings(scene, rules, words);
   const std::vector<Row> rows = rows_in_order(scene, findings);
   const bool upstream = scene::travel(scene.scenario) < 0;
   std::vector<int> stretch(findings.size(), 0);
@@ -133,7 +137,7 @@ Truth derive(const scene::Scene& scene, const coding::CodeList& list, const Rule
     coding::Observation line = finding.line;
     const double z = upstream ? scene.length_m() - row.along_m : row.along_m;
     // The place is rounded before it is counted from a zero, so that both directions agree.
-    line.distance_m = to_centimetre(scene::distance_of(scene.scenario, to_centimetre(z)));
+    line.distance_m = base::to_centimetre(scene::distance_of(scene.scenario, base::to_centimetre(z)));
     if (upstream) turn_clocks(line);
     line.reason += clock_words(line);
     if (const coding::CodeEntry* entry = list.find(line.code); entry && entry->joint == coding::JointRule::no)

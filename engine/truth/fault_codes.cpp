@@ -32,8 +32,8 @@ void set_span(coding::Observation& line, double centre_h, double half_h) {
 
 class Codes {
  public:
-  Codes(const scene::Scene& scene, int number, const Rules& rules)
-      : scene_(scene), rules_(rules), number_(number) {
+  Codes(const scene::Scene& scene, int number, const Rules& rules, base::LengthUnit words)
+      : scene_(scene), rules_(rules), number_(number), words_(words) {
     reach_ = scene::stretch_of(fault());
   }
 
@@ -73,11 +73,11 @@ class Codes {
   /// A point in its middle, or a stretch with a begin and an end.
   void add_long(coding::Observation made, std::string reason) {
     Finding& finding = add(std::move(made), std::move(reason));
-    const double length = reach_.to_m - reach_.from_m;
+    const double length = length_written(reach_.from_m, reach_.to_m);
     finding.continuous = length > rules_.point_up_to_m + 1e-9;
     if (finding.continuous)
-      finding.line.reason += "; " + show_metres(length) + " long, more than " +
-                             base::show_number(rules_.point_up_to_m) + " m: a stretch";
+      finding.line.reason += "; " + show_length(length, words_) + " long, more than " +
+                             show_length(rules_.point_up_to_m, words_) + ": a stretch";
     else
       finding.from_m = finding.to_m = (reach_.from_m + reach_.to_m) / 2.0;
   }
@@ -93,50 +93,52 @@ class Codes {
   }
 
   void code(const scene::JointGap& gap) {
-    if (gap.gap_mm < rules_.joint_gap_from_mm) return;
+    const double apart = whole(gap.gap_mm);
+    if (apart < rules_.joint_gap_from_mm) return;
     auto made = line("BAJ", "A");
-    made.q1 = whole(gap.gap_mm);
-    add_joint(made, "the units stand " + show(gap.gap_mm) + " mm apart, at least " +
+    made.q1 = apart;
+    add_joint(made, "the units stand " + show(apart) + " mm apart, at least " +
                         show(rules_.joint_gap_from_mm) + " mm: displaced joint, lengthways -> BAJ A");
   }
 
   void code(const scene::JointShift& shift) {
-    if (shift.offset_mm < rules_.joint_shift_from_mm) return;
+    const double offset = whole(shift.offset_mm);
+    if (offset < rules_.joint_shift_from_mm) return;
     auto made = line("BAJ", "B");
-    made.q1 = whole(shift.offset_mm);
+    made.q1 = offset;
     made.clock_from = base::nearest_hour(shift.toward_clock_h);
     // The clock is that of the downstream unit whichever way one looks, so that both directions
     // agree on the same joint (ours); looking upstream that is the pipe the camera is still in.
     const bool ahead = scene::travel(scene_.scenario) > 0;
     add_joint(made, std::string(ahead ? "the unit ahead stands " : "the unit the camera is in stands ") +
-                        show(shift.offset_mm) + " mm out of line, at least " +
-                        show(rules_.joint_shift_from_mm) +
-                        " mm: displaced joint, radial -> BAJ B; its place is the downstream unit's" +
-                        (ahead ? "" : ", so the unit ahead looks moved the other way"));
+                        show(offset) + " mm out of line, at least " + show(rules_.joint_shift_from_mm) +
+                        " mm: displaced joint, radial -> BAJ B; its clock is the downstream unit's" +
+                        (ahead ? ", the one ahead" : ", so the unit ahead looks moved the other way"));
   }
 
   void code(const scene::JointBend& bend) {
-    if (bend.angle_deg < rules_.joint_bend_from_deg) return;
+    const double angle = whole(bend.angle_deg);
+    if (angle < rules_.joint_bend_from_deg) return;
     auto made = line("BAJ", "C");
-    made.q1 = whole(bend.angle_deg);
+    made.q1 = angle;
     made.clock_from = base::nearest_hour(bend.toward_clock_h);
-    add_joint(made, "the line bends by " + show(bend.angle_deg) + " degrees at the joint, at least " +
+    add_joint(made, "the line bends by " + show(angle) + " degrees at the joint, at least " +
                         show(rules_.joint_bend_from_deg) + ": displaced joint, angular -> BAJ C");
   }
 
   void code(const scene::Crack& crack) {
-    const bool open = crack.width_mm >= rules_.fracture_from_mm;
-    const bool hairline = crack.width_mm < rules_.crack_opens_mm;
+    // Tenths: a crack of 0.6 mm is not one of 1 mm.
+    const double width = std::round(crack.width_mm * 10.0) / 10.0;
+    const bool open = width >= rules_.fracture_from_mm;
+    const bool hairline = width < rules_.crack_opens_mm;
     std::string reason;
     if (hairline)
-      reason = "opens " + show(crack.width_mm) + " mm, under " + show(rules_.crack_opens_mm) +
-               " mm: a hairline -> A";
+      reason = "opens " + show(width) + " mm, under " + show(rules_.crack_opens_mm) + " mm: a hairline -> A";
     else if (open)
-      reason = "open " + show(crack.width_mm) + " mm: from " + show(rules_.fracture_from_mm) +
-               " mm an open gap -> C";
+      reason = "open " + show(width) + " mm: from " + show(rules_.fracture_from_mm) + " mm an open gap -> C";
     else
-      reason = "open " + show(crack.width_mm) + " mm: from " + show(rules_.crack_opens_mm) +
-               " mm and under " + show(rules_.fracture_from_mm) + " mm its lines are visible -> B";
+      reason = "open " + show(width) + " mm: from " + show(rules_.crack_opens_mm) + " mm and under " +
+               show(rules_.fracture_from_mm) + " mm its lines are visible -> B";
     const char* form = "A";
     switch (crack.form) {
       case scene::CrackForm::along:
@@ -152,11 +154,10 @@ class Codes {
         break;
     }
     auto made = line("BAB", hairline ? "A" : (open ? "C" : "B"), form);
-    // Tenths: a crack of 0.6 mm is not one of 1 mm.
-    if (!hairline) made.q1 = std::round(crack.width_mm * 10.0) / 10.0;
+    if (!hairline) made.q1 = width;
     set_arc(made, crack.arc);
     made.at_joint = near_joint((reach_.from_m + reach_.to_m) / 2.0) &&
-                    reach_.to_m - reach_.from_m <= rules_.point_up_to_m;
+                    length_written(reach_.from_m, reach_.to_m) <= rules_.point_up_to_m + 1e-9;
     add_long(made, reason);
   }
 
@@ -169,8 +170,8 @@ class Codes {
     made.at_joint = near_joint(hole.at_m);
     // A hole is a point at its centre; its length is its size.
     reach_ = {hole.at_m, hole.at_m};
-    add(made, "a piece of the wall " + show(hole.length_mm) + " mm long and " + show(hole.width_mm) +
-                  " mm round the wall is missing -> BAC B");
+    add(made, "a piece of the wall " + show(whole(hole.length_mm)) + " mm long and " +
+                  show(whole(hole.width_mm)) + " mm round the wall is missing -> BAC B");
     auto behind = line("BAO", "");
     behind.clock_from = made.clock_from;
     behind.clock_to = made.clock_to;
@@ -190,7 +191,7 @@ class Codes {
     made.q1 = whole(roots.blocks_percent);
     set_arc(made, roots.arc);
     made.at_joint = near_joint(roots.from_m);
-    add_long(made, what + " -> BBA " + form + "; takes " + show(roots.blocks_percent) +
+    add_long(made, what + " -> BBA " + form + "; takes " + show_percent(roots.blocks_percent) +
                        " % of the bore's area" + (made.at_joint ? "; comes in at a joint" : ""));
   }
 
@@ -203,9 +204,10 @@ class Codes {
                                                                           : "hard";
     auto made = line("BBC", form);
     made.q1 = whole(settled.depth_percent);
-    add_long(made, what + " deposit on the invert -> BBC " + form + "; " + show(settled.depth_percent) +
-                       " % of the bore's height at its deepest (" +
-                       show(100.0 * scene::area_share(settled.depth_percent / 100.0)) + " % of its area)");
+    add_long(made, what + " deposit on the invert -> BBC " + form + "; " +
+                       show_percent(settled.depth_percent) + " % of the bore's height at its deepest (" +
+                       show(100.0 * scene::area_share(whole(settled.depth_percent) / 100.0)) +
+                       " % of its area)");
   }
 
   void code(const scene::Attached& attached) {
@@ -216,12 +218,12 @@ class Codes {
     made.q1 = whole(attached.covers_percent);
     set_arc(made, attached.arc);
     add_long(made, scene::kind_word(fault()) + " on the wall -> BBB " + form + "; takes " +
-                       show(attached.covers_percent) + " % of the bore's area at its thickest");
+                       show_percent(attached.covers_percent) + " % of the bore's area at its thickest");
   }
 
   void code(const scene::Connection& connection) {
     const char* fitting = "A";
-    std::string reason = "a connection of " + show(connection.bore_mm) + " mm, ";
+    std::string reason = "a connection of " + show(whole(connection.bore_mm)) + " mm, ";
     switch (connection.fitting) {
       case scene::Fitting::branch:
         reason += "a made branch piece -> BCA A";
@@ -240,16 +242,18 @@ class Codes {
     made.q1 = whole(connection.bore_mm);
     made.clock_from = base::nearest_hour(connection.clock_h);
     add(made, reason + (connection.closed ? "; closed -> B" : "; open -> A"));
-    if (connection.intrudes_percent <= 0) return;
+    const double reaches_in = whole(connection.intrudes_percent);
+    if (reaches_in <= 0) return;
     auto intruding = line("BAG", "");
-    intruding.q1 = whole(connection.intrudes_percent);
+    intruding.q1 = reaches_in;
     intruding.clock_from = made.clock_from;
-    add(intruding, "it reaches in by " + show(connection.intrudes_percent) + " % of the bore -> BAG");
+    add(intruding, "it reaches in by " + show(reaches_in) + " % of the bore -> BAG");
   }
 
   const scene::Scene& scene_;
   const Rules& rules_;
   int number_;
+  base::LengthUnit words_;
   scene::Stretch reach_;
   std::vector<Finding> findings_;
 };
@@ -258,10 +262,23 @@ class Codes {
 
 std::string show(double value) { return base::show_number(std::round(value * 10.0) / 10.0); }
 
-std::string show_metres(double value) { return base::show_number(std::round(value * 100.0) / 100.0) + " m"; }
+double length_written(double from_m, double to_m) {
+  return base::to_centimetre(base::to_centimetre(to_m) - base::to_centimetre(from_m));
+}
 
-std::vector<Finding> findings_of_fault(const scene::Scene& scene, int number, const Rules& rules) {
-  return Codes(scene, number, rules).all();
+std::string show_percent(double percent) {
+  const double rounded = whole(percent);
+  return rounded < 1 ? "less than 1" : base::show_number(rounded);
+}
+
+std::string show_length(double metres, base::LengthUnit unit) {
+  const double value = std::round(base::from_metres(metres, unit) * 100.0) / 100.0;
+  return base::show_number(value) + (unit == base::LengthUnit::feet ? " ft" : " m");
+}
+
+std::vector<Finding> findings_of_fault(const scene::Scene& scene, int number, const Rules& rules,
+                                       base::LengthUnit words) {
+  return Codes(scene, number, rules, words).all();
 }
 
 }  // namespace haunch::truth

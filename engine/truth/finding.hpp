@@ -22,11 +22,12 @@ struct Finding {
 };
 
 /// The codes of one fault; none when it is too small to record.
-std::vector<Finding> findings_of_fault(const scene::Scene& scene, int number, const Rules& rules);
+std::vector<Finding> findings_of_fault(const scene::Scene& scene, int number, const Rules& rules,
+                                       base::LengthUnit words);
 
 /// Water level, loss of vision, changes of material and bore: what is there whatever is wrong.
 std::vector<Finding> findings_of_water(const scene::Scene& scene, const std::vector<scene::Stretch>& blind,
-                                       const Rules& rules);
+                                       const Rules& rules, base::LengthUnit words);
 std::vector<Finding> findings_of_changes(const scene::Scene& scene, const Rules& rules);
 
 /// Stretches of lens positions at which the head is wholly under water.
@@ -40,9 +41,16 @@ std::string why_hidden(const scene::Scene& scene, int number, const std::vector<
 std::string material_code(scene::Material material);
 std::string node_code(scene::NodeKind kind);
 
+// Every measure is rounded as it is written down, and only then compared with a rule and said: number,
+// letter and words can then not contradict each other.
+
+/// A stretch's length between its ends as they are written down.
+double length_written(double from_m, double to_m);
 /// Numbers in sentences: to a tenth.
 std::string show(double value);
-/// Lengths in sentences: to a centimetre.
-std::string show_metres(double value);
+/// Rounded percents in sentences: "12", or "less than 1" for what would be 0.
+std::string show_percent(double percent);
+/// Lengths in sentences: to a hundredth of the unit.
+std::string show_length(double metres, base::LengthUnit unit);
 
 }  // namespace haunch::truth

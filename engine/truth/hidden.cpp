@@ -81,7 +81,8 @@ bool under_cloudy_water(const scene::Scene& scene, const scene::Fault& fault, co
   });
 }
 
-/// From where the picture first shows the wall to where the lens has passed it, the head is under.
+/// The head is under from where the nearest wall in the picture is the fault's to where the lens has
+/// passed it. It may still have been seen from farther off, before the lens went under: seen_before.
 bool passed_blind(const scene::Scene& scene, const scene::Stretch& reach,
                   const std::vector<scene::Stretch>& blind) {
   const double ahead = scene::reference_ring_ahead_m(scene::radius_at(scene, reach.from_m));
@@ -90,6 +91,112 @@ bool passed_blind(const scene::Scene& scene, const scene::Stretch& reach,
   const double to = downstream ? reach.to_m : reach.to_m + ahead;
   return std::any_of(blind.begin(), blind.end(),
                      [&](const scene::Stretch& under) { return under.from_m <= from && to <= under.to_m; });
+}
+
+/// Sight lines along the bore. Walls, settled deposits, cloudy water and dense root masses end them;
+/// thin roots, grease and what reaches in do not, so that in doubt a fault counts as seen.
+class Sight {
+ public:
+  Sight(const scene::Scene& scene, int number, const Rules& rules)
+      : scene_(scene), rules_(rules), number_(number), way_(scene::travel(scene.scenario)) {}
+
+  /// Some place of the fault is in sight of a lens above the water, before it is reached.
+  bool sees(const scene::Stretch& reach, double range_m) const {
+    const std::vector<double> places = places_along(reach.from_m, reach.to_m);
+    return std::any_of(places.begin(), places.end(), [&](double z) {
+      const std::vector<scene::Vec3> points = points_at(z);
+      // Nearer than this the wall has left the picture.
+      const double nearest = scene::reference_ring_ahead_m(scene::radius_at(scene_, z));
+      for (double off = nearest; off <= range_m + 1e-9; off += 0.05) {
+        const double from = z - way_ * off;
+        if (from < 0 || from > scene_.length_m()) break;
+        const scene::Vec3 lens = scene::pose_at(scene_, from).lens;
+        if (lens.y <= scene::level_at(scene_.water, lens.z)) continue;
+        if (std::any_of(points.begin(), points.end(), [&](const scene::Vec3& p) { return clear(lens, p); }))
+          return true;
+      }
+      return false;
+    });
+  }
+
+ private:
+  const scene::Fault& fault(int number) const {
+    return scene_.scenario.faults[static_cast<std::size_t>(number - 1)];
+  }
+
+  std::vector<scene::Vec3> points_at(double z) const {
+    const auto arc = std::visit(ArcOf{2000.0 * scene::radius_at(scene_, z)}, fault(number_).kind);
+    const double from = arc ? arc->from_h : 0;
+    const double width = arc ? base::arc_width_h(*arc) : 12;
+    const int steps = static_cast<int>(std::ceil(width / 0.25));
+    const scene::Vec2 axis = scene::centre_at(scene_, z);
+    std::vector<scene::Vec3> points;
+    for (int i = 0; i <= steps; ++i) {
+      const double hour = base::wrap_hours(from + (steps == 0 ? 0 : width * i / steps));
+      const scene::Vec3 wall = scene::wall_point(scene_, z, hour);
+      const auto inwards = [&](double share) {
+        return scene::Vec3{wall.x + share * (axis.x - wall.x), wall.y + share * (axis.y - wall.y), z};
+      };
+      points.push_back(inwards(0.01));
+      // Roots and pipes that reach in stand clear of the wall.
+      if (reaches_in(fault(number_))) points.push_back(inwards(0.5));
+    }
+    return points;
+  }
+
+  bool clear(const scene::Vec3& lens, const scene::Vec3& point) const {
+    const scene::Stretch between{std::min(lens.z, point.z), std::max(lens.z, point.z)};
+    for (std::size_t i = 0; i < scene_.scenario.faults.size(); ++i) {
+      const auto* roots = std::get_if<scene::Roots>(&scene_.scenario.faults[i].kind);
+      if (!roots || static_cast<int>(i) + 1 == number_ || roots->form != scene::RootForm::mass) continue;
+      const scene::Stretch mass = scene::stretch_of(scene_.scenario.faults[i]);
+      if (roots->blocks_percent >= rules_.mass_hides_from_percent && mass.from_m < between.to_m &&
+          mass.to_m > between.from_m)
+        return false;
+    }
+    constexpr double step_m = 0.01;
+    const int steps = std::max(1, static_cast<int>(std::ceil((between.to_m - between.from_m) / step_m)));
+    for (int i = 0; i <= steps; ++i) {
+      const double share = static_cast<double>(i) / steps;
+      if (!free_at(lens.x + share * (point.x - lens.x), lens.y + share * (point.y - lens.y),
+                   lens.z + share * (point.z - lens.z)))
+        return false;
+    }
+    return true;
+  }
+
+  /// Neither wall, nor cloudy water, nor deposit stands at this place.
+  bool free_at(double x, double y, double z) const {
+    const scene::Vec2 axis = scene::centre_at(scene_, z);
+    const double radius = scene::radius_at(scene_, z);
+    if (std::hypot(x - axis.x, y - axis.y) > radius + 1e-6) return false;
+    if (scene_.scenario.water == scene::WaterLook::cloudy && y < scene::level_at(scene_.water, z))
+      return false;
+    for (std::size_t i = 0; i < scene_.scenario.faults.size(); ++i) {
+      const auto* settled = std::get_if<scene::Settled>(&scene_.scenario.faults[i].kind);
+      if (!settled || static_cast<int>(i) + 1 == number_ || z < settled->from_m || z > settled->to_m)
+        continue;
+      if (y < axis.y - radius + 2.0 * radius * settled->depth_percent / 100.0) return false;
+    }
+    return true;
+  }
+
+  const scene::Scene& scene_;
+  const Rules& rules_;
+  int number_;
+  int way_;
+};
+
+/// A hole: water under pressure through it can bring the ground down. Ours.
+bool could_hurt(const scene::Fault& fault) { return std::holds_alternative<scene::Hole>(fault.kind); }
+
+/// A glimpse counts from as far as the finding would be known for what it is; of what could hurt
+/// someone, from however far it can be seen at all.
+bool seen_before(const scene::Scene& scene, int number, const scene::Stretch& reach, const Rules& rules) {
+  const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(number - 1)];
+  const double bore_m = 2.0 * scene::radius_at(scene, reach.from_m);
+  const double range = could_hurt(fault) ? scene.length_m() : rules.sight_range_bores * bore_m;
+  return Sight(scene, number, rules).sees(reach, range);
 }
 
 bool within(const scene::Stretch& inner, const scene::Stretch& outer) {
@@ -124,9 +231,10 @@ std::string why_hidden(const scene::Scene& scene, int number, const std::vector<
   if (const auto* connection = std::get_if<scene::Connection>(&fault.kind))
     reach = {reach.from_m - connection->bore_mm / 2000.0, reach.to_m + connection->bore_mm / 2000.0};
   if (under_cloudy_water(scene, fault, reach)) return "under cloudy water along its whole length";
-  if (passed_blind(scene, reach, blind))
-    return "passed with the camera wholly under water along its whole length";
-  if (mass_over(scene, number, reach, rules) != 0) return "within a dense mass of roots";
+  if (passed_blind(scene, reach, blind) && !seen_before(scene, number, reach, rules))
+    return "passed with the camera wholly under water along its whole length, and out of sight before";
+  if (!could_hurt(fault) && mass_over(scene, number, reach, rules) != 0)
+    return "within a dense mass of roots";
   return {};
 }
 

@@ -25,6 +25,7 @@ constexpr Named all_rules[] = {
     {"point_up_to_m", &Rules::point_up_to_m},
     {"at_joint_within_m", &Rules::at_joint_within_m},
     {"mass_hides_from_percent", &Rules::mass_hides_from_percent},
+    {"sight_range_bores", &Rules::sight_range_bores},
 };
 
 }  // namespace

@@ -25,7 +25,7 @@ Finding water_finding(const scene::Scene& scene, double percent) {
   Finding finding;
   finding.line.code = "BDD";
   finding.line.ch1 = water_letter(scene);
-  finding.line.q1 = std::round(percent);
+  finding.line.q1 = percent;
   return finding;
 }
 
@@ -81,14 +81,16 @@ std::vector<scene::Stretch> blind_stretches(const scene::Scene& scene) {
 }
 
 std::vector<Finding> findings_of_water(const scene::Scene& scene,
-                                       const std::vector<scene::Stretch>& blind_all, const Rules& rules) {
+                                       const std::vector<scene::Stretch>& blind_all, const Rules& rules,
+                                       base::LengthUnit words) {
   std::vector<Finding> findings;
   const double entry = scene::travel(scene.scenario) > 0 ? 0 : scene.length_m();
   for (const scene::WaterReach& reach : scene.water.reaches) {
     if (!reach.standing) {
       const bool at_entry = entry == 0 ? reach.from_m == 0 : reach.to_m == scene.length_m();
       if (!at_entry) continue;
-      const double percent = depth_percent(scene, entry, entry == 0 ? reach.from_level_m : reach.to_level_m);
+      const double percent =
+          std::round(depth_percent(scene, entry, entry == 0 ? reach.from_level_m : reach.to_level_m));
       if (percent < rules.water_from_percent) continue;
       Finding finding = water_finding(scene, percent);
       finding.from_m = finding.to_m = entry;
@@ -97,23 +99,25 @@ std::vector<Finding> findings_of_water(const scene::Scene& scene,
       findings.push_back(finding);
       continue;
     }
-    const auto [where, percent] = deepest(scene, reach);
+    const auto [where, exact] = deepest(scene, reach);
+    const double percent = std::round(exact);
+    const double length = length_written(reach.from_m, reach.to_m);
     if (percent < rules.water_from_percent) continue;
     Finding finding = water_finding(scene, percent);
-    finding.continuous = reach.to_m - reach.from_m > rules.point_up_to_m;
+    finding.continuous = length > rules.point_up_to_m + 1e-9;
     finding.from_m = finding.continuous ? reach.from_m : where;
     finding.to_m = finding.continuous ? reach.to_m : where;
     finding.line.reason = std::string("standing ") + water_word(scene) +
                           " water, filled to the lip downstream, " + show(percent) +
                           " % of the bore's height at its deepest -> BDD " + water_letter(scene) + "; " +
-                          show_metres(reach.to_m - reach.from_m) + " long";
+                          show_length(length, words) + " long";
     findings.push_back(finding);
   }
   for (const scene::Stretch& blind : blind_all) {
     Finding finding;
     finding.line.code = "BDG";
     finding.line.ch1 = "A";
-    finding.continuous = blind.to_m - blind.from_m > rules.point_up_to_m;
+    finding.continuous = length_written(blind.from_m, blind.to_m) > rules.point_up_to_m + 1e-9;
     finding.from_m = finding.continuous ? blind.from_m : (blind.from_m + blind.to_m) / 2.0;
     finding.to_m = finding.continuous ? blind.to_m : finding.from_m;
     finding.line.reason = "the camera's head, " + show(scene.scenario.camera.head_mm) +
@@ -139,13 +143,14 @@ std::vector<Finding> findings_of_changes(const scene::Scene& scene, const Rules&
                             scene::show(entered.material) + " -> AED " + finding.line.ch1;
       findings.push_back(finding);
     }
-    const double change = 100.0 * std::abs(entered.bore_mm - left.bore_mm) / left.bore_mm;
+    const double before = std::round(left.bore_mm), after = std::round(entered.bore_mm);
+    const double change = 100.0 * std::abs(after - before) / before;
     if (change >= rules.bore_change_from_percent) {
       finding.line = {};
       finding.line.code = "AEC";
       finding.line.ch1 = "A";
-      finding.line.q1 = std::round(entered.bore_mm);
-      finding.line.reason = "the bore goes from " + show(left.bore_mm) + " to " + show(entered.bore_mm) +
+      finding.line.q1 = after;
+      finding.line.reason = "the bore goes from " + show(before) + " to " + show(after) +
                             " mm, a change of at least " + show(rules.bore_change_from_percent) +
                             " %: circular before and after -> AEC A";
       findings.push_back(finding);

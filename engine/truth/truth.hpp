@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/result.hpp"
+#include "base/units.hpp"
 #include "coding/code_list.hpp"
 #include "coding/record.hpp"
 #include "scene/scene.hpp"
@@ -26,6 +27,7 @@ struct Rules {
   double point_up_to_m = 0.3;           ///< shorter findings are points, longer ones continuous
   double at_joint_within_m = 0.1;       ///< a finding this near a joint is at the joint
   double mass_hides_from_percent = 30;  ///< a root mass that blocks this much hides what lies within it
+  double sight_range_bores = 5;         ///< how far off a finding is known for what it is, in bores
   bool operator==(const Rules&) const = default;
 };
 base::Result<Rules> read_rules(const std::filesystem::path& path);
@@ -44,7 +46,9 @@ struct Truth {
   std::vector<Origin> origins;  ///< one for each observation
 };
 
+/// Lengths in the reasons are said in `words`; the record itself stays in metres.
 Truth derive(const scene::Scene& scene, const coding::CodeList& list = coding::CodeList::shipped(),
-             const Rules& rules = shipped_rules());
+             const Rules& rules = shipped_rules(), base::LengthUnit words = base::LengthUnit::metres);
+Truth derive(const scene::Scene& scene, base::LengthUnit words);
 
 }  // namespace haunch::truth

@@ -157,7 +157,7 @@ TEST(WaterOfRun, RunningWaterHasManningsDepth) {
   scenario.gradient_percent = 1.25;
   scenario.sections[0].manning_n = 0.011;
   const Scene scene = build_scene(scenario);
-  // MAN-FLOW-1.0 of the reference's check values: 0.259 of the bore.
+  // 0.259 of the bore: Manning's equation and geometry, worked out apart from this program.
   EXPECT_NEAR((level_at(scene.water, 5) - invert_at(scene, 5)) / 0.1, 0.259, 0.002);
   EXPECT_FALSE(scene.water.reaches.front().standing);
 }

@@ -111,7 +111,7 @@ TEST(Camera, StaysInsideTheRun) {
   for (const double z : {-1.0, 0.0, 10.0, 11.0}) EXPECT_NEAR(pose_at(scene, z).forward.z, 1, 1e-3);
 }
 
-// OPT-NEAR-70-100 of the reference's check values (geometry).
+// Geometry: 50 mm / tan 35 degrees.
 TEST(Camera, TheCounterRingIsWhereASeventyDegreeLensFirstSeesTheWall) {
   EXPECT_NEAR(reference_ring_ahead_m(0.05), 0.0714, 0.0001);
 }

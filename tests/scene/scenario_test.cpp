@@ -58,7 +58,7 @@ TEST(Scenario, TheSmallestOneIsEightLines) {
   EXPECT_EQ(scenario.sections.size(), 1U);
   EXPECT_EQ(scenario.sections[0].bore_mm, 100);
   EXPECT_EQ(scenario.sections[0].material, Material::clay);
-  EXPECT_EQ(scenario.sections[0].manning_n, 0.013);  // Winchester, Indiana code (trade README 1.3)
+  EXPECT_EQ(scenario.sections[0].manning_n, 0.013);  // Winchester, Indiana code, table 4
   EXPECT_TRUE(scenario.faults.empty());
   EXPECT_EQ(scenario.inspection.distance_zero, End::start);
   EXPECT_GT(build_scene(scenario).joints.size(), 5U);
@@ -144,6 +144,45 @@ TEST(ScenarioProblems, AreLocatedAndSaid) {
                      "7:1", HasSubstr("more lies in the pipe than fits"));
   EXPECT_ONE_PROBLEM(with("", R"(, "camera": { "head_mm": 120 })"), "7:27",
                      HasSubstr("does not go into the pipe"));
+}
+
+// One wrong value is one line, however much is measured by it.
+TEST(ScenarioProblems, WhatIsWrongByItselfIsNotMeasuredBy) {
+  std::string text = base::read_file(base::content_dir() / "scenarios" / "canteen-branch.json").value();
+  const auto with_length = [&](const std::string& length) {
+    std::string changed = text;
+    const std::string old = R"("length_m": 24.0)";
+    changed.replace(changed.find(old), old.size(), R"("length_m": )" + length);
+    return lines(changed);
+  };
+  for (const char* length : {"-24", "0", "1e9", "\"long\""})
+    EXPECT_THAT(with_length(length), testing::ElementsAre(HasSubstr("run.json:11:"))) << length;
+  EXPECT_GT(with_length("12").size(), 3U) << "a length that can be: all that lies past it is said";
+
+  const auto bore = lines(R"({ "kind": "scenario", "edition": 1, "title": "x",
+"pipe": { "bore_mm": -100, "length_m": 10, "sections": [ { "to_m": 10, "material": "clay" } ] },
+"faults": [
+{ "kind": "joint shift", "at_m": 2, "offset_mm": 5, "toward_clock": 3 },
+{ "kind": "connection", "at_m": 4.4, "clock": 3, "bore_mm": 80 } ],
+"camera": { "head_mm": 38 } })");
+  EXPECT_THAT(bore, testing::ElementsAre(HasSubstr("run.json:2:")));
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "hole", "at_m": -1, "clock": 2, "length_mm": 50, "width_mm": 40 })"),
+                     "6:27", HasSubstr("-1"));
+}
+
+TEST(ScenarioProblems, AreSaidInWholeSentences) {
+  EXPECT_ONE_PROBLEM(
+      with(R"({ "kind": "roots", "at_m": 10.5, "clock": 9, "form": "fine", "blocks_percent": 4 })"), "6:28",
+      HasSubstr("the roots at 10.5 m lie past the end"));
+  EXPECT_ONE_PROBLEM(with(R"({ "kind": "crack", "at_m": 10.5, "clock": [9, 3], "width_mm": 1 })"), "6:28",
+                     HasSubstr("the crack at 10.5 m lies past the end"));
+  // The measure expected is in the sentence already; a number is no slip of the pen.
+  for (const char* line : {R"({ "kind": "joint shift", "at_m": 2.4, "offset_mm": 5, "toward_clock": 3 })",
+                           R"({ "kind": "connection", "at_m": 2.5, "clock": 3, "bore_mm": 150 })"}) {
+    const auto found = lines(with(line));
+    ASSERT_EQ(found.size(), 1U) << testing::PrintToString(found);
+    EXPECT_THAT(found.front(), testing::Not(HasSubstr("did you mean")));
+  }
 }
 
 TEST(ScenarioProblems, WordsGetTheNearestKnownOne) {

@@ -126,11 +126,23 @@ TEST(Derive, TwoZerosDifferByAConstant) {
 TEST(Derive, AShiftIsToldAsItIsSeen) {
   scene::Scenario scenario = scene::plain_run();
   scene::add(scenario, scene::JointShift{3, 9, 2});
-  const auto shift = [&] { return derive(scene::build_scene(scenario)).record.observations[1]; };
+  const auto shift = [&] {
+    const Truth truth = derive(scene::build_scene(scenario));
+    for (const Observation& row : truth.record.observations) {
+      if (row.code == "BAJ") return row;
+    }
+    return Observation{};
+  };
+  EXPECT_EQ(shift().clock_from, 2);
+  EXPECT_THAT(shift().reason,
+              testing::HasSubstr("its clock is the downstream unit's, the one ahead; clock 2"));
   EXPECT_THAT(shift().reason, testing::HasSubstr("the unit ahead stands 9 mm"));
   scenario.inspection = {scene::End::end, scene::End::end, 0};
   EXPECT_EQ(shift().clock_from, 10);
-  EXPECT_THAT(shift().reason, testing::HasSubstr("the unit ahead looks moved the other way; clock 10"));
+  EXPECT_THAT(
+      shift().reason,
+      testing::HasSubstr("its clock is the downstream unit's, so the unit ahead looks moved the other "
+                         "way; clock 10"));
 }
 
 TEST(Derive, DistancesMayCountDown) {
@@ -265,6 +277,64 @@ TEST(NotVisible, PassedWithTheCameraUnder) {
   scenario.camera.kind = scene::CameraKind::crawler;
   scenario.camera.height_mm = 80;
   EXPECT_EQ(hidden(scenario, 1), "") << "with its lens high the head stays out";
+}
+
+// The head is wholly under from 14.19 m and its lens a little before; at 13.9 m it is still clear and
+// sees the crown at 14.3 m.
+TEST(NotVisible, NotWhatWasSeenBeforeTheLensWentUnder) {
+  scene::Scenario school = shipped()[2];
+  const auto with = [&](scene::FaultKind kind) {
+    scene::Scenario scenario = school;
+    scene::add(scenario, std::move(kind));
+    return hidden(scenario, static_cast<int>(scenario.faults.size()));
+  };
+  const auto crack = [](double z, double hour) {
+    return scene::Crack{z, z, {hour, hour, false}, scene::CrackForm::branching, 2};
+  };
+  EXPECT_EQ(with(scene::Hole{14.3, 12, 40, 40, scene::Behind::soil}), "");
+  EXPECT_EQ(with(crack(14.3, 12)), "");
+  EXPECT_THAT(with(crack(15.0, 12)), testing::HasSubstr("camera wholly under water"))
+      << "more than five bores past where the lens went under";
+  EXPECT_THAT(with(crack(14.3, 6)), testing::HasSubstr("under cloudy water"));
+  // A crack that begins in sight is seen, however far it goes on.
+  EXPECT_EQ(with(scene::Crack{14.3, 15.2, {12, 12, false}, scene::CrackForm::along, 2}), "");
+  // Met from the other end, the lens goes under at 15.64 m.
+  school.inspection = {scene::End::end, scene::End::end, 0};
+  EXPECT_THAT(with(crack(14.4, 12)), testing::HasSubstr("camera wholly under water"));
+  EXPECT_EQ(with(crack(15.6, 12)), "");
+}
+
+TEST(NotVisible, SightEndsAtAMassOfRoots) {
+  scene::Scenario school = shipped()[2];
+  scene::add(school, scene::Crack{14.3, 14.3, {12, 12, false}, scene::CrackForm::branching, 2});
+  const int crack = static_cast<int>(school.faults.size());
+  EXPECT_EQ(hidden(school, crack), "");
+  scene::add(school, scene::Roots{14.19, 14.22, {9, 3, false}, scene::RootForm::mass, 60});
+  EXPECT_THAT(hidden(school, crack), testing::HasSubstr("out of sight before"));
+}
+
+TEST(NotVisible, SightEndsAtTheWallOfABend) {
+  scene::Scenario school = shipped()[2];
+  scene::add(school, scene::Hole{14.6, 12, 40, 40, scene::Behind::soil});
+  const int hole = static_cast<int>(school.faults.size());
+  EXPECT_EQ(hidden(school, hole), "") << "what could hurt someone counts from any distance";
+  scene::add(school, scene::JointBend{14.4, 35, 3});
+  EXPECT_THAT(hidden(school, hole), testing::HasSubstr("out of sight before"));
+}
+
+// Water under pressure through a hole brings the ground down: it is only put aside where no lens could
+// see it from anywhere.
+TEST(NotVisible, AHoleIsPutAsideOnlyWhereNothingCouldShowIt) {
+  scene::Scenario scenario = scene::plain_run();
+  scene::add(scenario, scene::Roots{5, 5.6, {9, 3, false}, scene::RootForm::mass, 50});
+  scene::add(scenario, scene::Hole{5.3, 12, 40, 40, scene::Behind::soil});
+  EXPECT_EQ(hidden(scenario, 2), "") << "a mass of roots is no excuse";
+
+  scenario = sag();
+  scenario.low_spots = {{3, 10, 80}};
+  scenario.camera = {};
+  scene::add(scenario, scene::Hole{6.5, 6, 40, 30, scene::Behind::soil});
+  EXPECT_THAT(hidden(scenario, 1), testing::HasSubstr("under cloudy water"));
 }
 
 TEST(NotVisible, WithinADenseMass) {
