@@ -13,7 +13,8 @@ namespace haunch::render {
 namespace {
 
 constexpr float tau = 2 * std::numbers::pi_v<float>;
-constexpr float stain_reach_m = 0.016F;
+constexpr float edge_reach_m = 0.009F;   // gap, lips and crust
+constexpr float stain_reach_m = 0.034F;  // what has crept into the ware
 
 CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int fault) {
   CrackMark mark;
@@ -26,8 +27,16 @@ CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int f
   const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
   mark.radius = static_cast<float>(radius);
   mark.seed = static_cast<std::uint32_t>(seed);
+  mark.open = crack.width_mm > 0.16;
   mark.broken = broken_ware(section);
   mark.wall = static_cast<float>(section.wall_mm / 1000);
+  // Water that seeps through leaves lime on cement and fired ware, rust on iron, nothing on plastic.
+  if (section.material == scene::Material::concrete)
+    mark.crust = 0.85F, mark.lime = linear_from_srgb(186, 180, 162);
+  if (section.material == scene::Material::clay)
+    mark.crust = 0.60F, mark.lime = linear_from_srgb(178, 162, 138);
+  if (section.material == scene::Material::cast_iron)
+    mark.crust = 0.80F, mark.lime = linear_from_srgb(168, 88, 38);
   double z0 = 1e9, z1 = -1e9, a0 = 1e9, a1 = -1e9;
   for (const scene::CrackLine& line : shape.lines)
     for (const scene::CrackNode& n : line.nodes) {
@@ -57,7 +66,7 @@ CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int f
                          static_cast<float>(line.faintness)};
       const auto index = static_cast<std::int32_t>(mark.bits.size());
       mark.bits.push_back(bit);
-      const float reach = stain_reach_m;
+      const float reach = edge_reach_m;
       const auto cell_of = [&](float v, int count) {
         return std::clamp(static_cast<int>(v / mark.cell), 0, count - 1);
       };
@@ -71,6 +80,21 @@ CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int f
                 static_cast<std::size_t>(cs)]
               .push_back(index);
     }
+  // How far off the crack is, at the cells' corners: stains need no more.
+  const int nodes_s = mark.cells_s + 1;
+  mark.away.assign(static_cast<std::size_t>(mark.cells_z + 1) * static_cast<std::size_t>(nodes_s), 1.0F);
+  for (const CrackBit& bit : mark.bits) {
+    const float z = (bit.z0 + bit.z1) / 2 - mark.z0, s = (bit.s0 + bit.s1) / 2;
+    const auto steps = static_cast<int>(stain_reach_m / mark.cell) + 2;
+    const int nz = static_cast<int>(z / mark.cell), ns = static_cast<int>(s / mark.cell);
+    for (int iz = std::max(0, nz - steps); iz <= std::min(mark.cells_z, nz + steps); ++iz)
+      for (int is = std::max(0, ns - steps); is <= std::min(mark.cells_s, ns + steps); ++is) {
+        float& away = mark.away[static_cast<std::size_t>(iz) * static_cast<std::size_t>(nodes_s) +
+                                static_cast<std::size_t>(is)];
+        const float dz = static_cast<float>(iz) * mark.cell - z, ds = static_cast<float>(is) * mark.cell - s;
+        away = std::min(away, std::sqrt(dz * dz + ds * ds) + 0.012F * bit.faintness);
+      }
+  }
   mark.first.push_back(0);
   for (const auto& cell : cells) {
     mark.bits_in_cell.insert(mark.bits_in_cell.end(), cell.begin(), cell.end());
@@ -154,12 +178,34 @@ Nearest nearest_bit(const CrackMark& mark, float z, float s, int cell) {
   return best;
 }
 
+float away_from(const CrackMark& mark, float z, float s, int cz, int cs) {
+  const float p = (z - mark.z0) / mark.cell - static_cast<float>(cz),
+              q = s / mark.cell - static_cast<float>(cs);
+  const int columns = mark.cells_s + 1;
+  const float* at = &mark.away[static_cast<std::size_t>(cz) * static_cast<std::size_t>(columns) +
+                               static_cast<std::size_t>(cs)];
+  const float near = at[0] + q * (at[1] - at[0]), far = at[columns] + q * (at[columns + 1] - at[columns]);
+  return near + p * (far - near);
+}
+
 void paint_crack(const CrackMark& mark, Samples& m, int i) {
   float around = std::fmod(m.wall_angle[i] - mark.angle0, tau);
   if (around < 0) around += tau;
   const float s = around * mark.radius, z = m.wall_z[i];
   const int cs = static_cast<int>(s / mark.cell), cz = static_cast<int>((z - mark.z0) / mark.cell);
   if (cs < 0 || cs >= mark.cells_s || cz < 0 || cz >= mark.cells_z) return;
+  const float far_off = away_from(mark, z, s, cz, cs);
+  if (far_off > stain_reach_m) return;
+  const float patchy = scene::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
+  const float broad = scene::noise(z / 0.034F, s / 0.034F, 0.1F, mark.seed + 2U);
+  Rgb wall{m.red[i], m.green[i], m.blue[i]};
+  // Damp and dirt that crept from the crack into the ware, farther in some places than in others.
+  const float wide =
+      (mark.open ? 0.017F : 0.010F) * std::clamp(1 + 0.35F * patchy + 0.75F * broad, 0.3F, 1.8F);
+  const float damp = std::clamp(1.25F * (1 - far_off / wide), 0.0F, 1.0F);
+  wall = (1 - (mark.open ? 0.50F : 0.44F) * damp) * wall;
+  m.red[i] = wall.r, m.green[i] = wall.g, m.blue[i] = wall.b;
+
   const int cell = cz * mark.cells_s + cs;
   if (mark.first[static_cast<std::size_t>(cell)] == mark.first[static_cast<std::size_t>(cell) + 1]) return;
   const Nearest near = nearest_bit(mark, z, s, cell);
@@ -176,32 +222,43 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
   const float half_pixel = std::max(0.5F * pixel * std::min(stretch, 12.0F), 1e-5F);
 
   const float d = near.distance, off = std::abs(d);
-  if (off > stain_reach_m + half_pixel) return;
-  const float patchy = scene::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
+  if (off > edge_reach_m + half_pixel) return;
   const float grain = scene::noise(z / 0.0022F, s / 0.0022F, 0.6F, mark.seed + 1U);
   const float half = near.half;
   const bool open = half > 0.00008F;
-  // A hairline shows as the dirt in it, about a quarter of a millimetre.
-  const float gap = std::max(half, 0.00016F * (1 - 0.5F * near.faint));
-  const float strength = open ? 1.0F : 0.80F - 0.35F * near.faint + 0.15F * patchy;
+  // A hairline shows as the dirt in it and along it, about a quarter of a millimetre; seen from afar
+  // it still draws a line, as dark as its dirt makes it.
+  const float gap =
+      std::max({half, 0.00016F * (1 - 0.5F * near.faint), std::min(0.8F * half_pixel, 0.0008F)});
+  const float strength = open ? 1.0F : 0.86F - 0.30F * near.faint + 0.12F * patchy;
 
-  Rgb wall{m.red[i], m.green[i], m.blue[i]};
-  // Dirt and damp that crept from the crack into the ware.
-  const float stain_width =
-      (open ? 0.0035F + std::min(3.4F * half, 0.0060F) : 0.0026F) * (1 + 0.5F * patchy) + half;
-  const float reach = std::max(stain_width, half_pixel);
-  const float stain = std::clamp(1 - off / (reach + 0.6F * half_pixel), 0.0F, 1.0F) * (stain_width / reach);
-  wall = (1 - (open ? 0.60F : 0.34F) * stain * (0.8F + 0.3F * patchy)) * wall;
-  // Chips: the lip has lost its skin and shows the body.
+  // Dirt right beside it.
+  const float soot_width = (open ? 0.0030F : 0.0018F) * (1 + 0.4F * patchy) + half;
+  const float reach = std::max(soot_width, half_pixel);
+  const float soot = std::clamp(1 - off / (reach + 0.6F * half_pixel), 0.0F, 1.0F) * (soot_width / reach);
+  wall = (1 - (open ? 0.55F : 0.40F) * soot) * wall;
+  if (mark.crust > 0) {
+    // A crust where it has wept, in beads with gaps between.
+    const float beads =
+        std::clamp(1.6F * (broad + 0.55F * patchy + 0.35F * grain) - (open ? 0.42F : 0.52F), 0.0F, 1.0F);
+    const float width = (open ? 0.0016F : 0.0010F) + 0.0034F * beads;
+    const float crust =
+        (1 - near.faint) * mark.crust * beads * covered(-half - width, half + width, d, half_pixel);
+    const float bump = std::clamp(cosine * (1.15F + 0.8F * grain), 0.03F, 1.0F);
+    wall = blend(wall, lit(m, i, {(0.8F + 0.4F * grain) * mark.lime, 0.1F, 20}, bump, m.depth[i]), crust);
+  }
+  // Chips: the lip has lost its skin and shows the body, here and there a shell of it.
   if (open) {
     // They slope down into the gap: the one beyond it faces the lamp, the one before it does not.
-    const float chip = (0.0006F + std::min(half, 0.002F) * 2.0F) *
-                       std::clamp(0.45F + 1.0F * grain + 0.9F * patchy, 0.1F, 1.7F);
     const bool beyond = d * across > 0;
+    const float chip = std::max((0.0007F + std::min(half, 0.002F) * 2.0F) *
+                                    std::clamp(0.45F + 1.0F * grain + 0.9F * patchy, 0.1F, 1.7F),
+                                beyond ? std::min(0.6F * half_pixel, 0.0015F) : 0.0F) +
+                       0.0045F * std::clamp(2.2F * (patchy - 0.25F) + 0.5F * grain, 0.0F, 1.0F);
     const float lip = covered(half, half + chip, off, half_pixel);
-    const float facing = beyond ? 0.6F * cosine + 0.8F * std::abs(across) : cosine * 0.6F;
+    const float facing = beyond ? 0.6F * cosine + 0.8F * std::abs(across) : cosine * 0.35F;
     const Rgb body = lit(m, i, {mark.broken, 0.05F, 20}, std::clamp(facing, 0.03F, 1.0F), m.depth[i]);
-    wall = blend(wall, body, 0.85F * lip);
+    wall = blend(wall, body, (beyond ? std::clamp(0.55F + 0.8F * patchy, 0.15F, 0.85F) : 0.5F) * lip);
   }
   // In the gap the ray goes on down to the far face, which the lamp reaches ever less.
   const float cover = covered(-gap, gap, d, half_pixel) * strength;
@@ -212,8 +269,8 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
       const float to_far = across > 0 ? half - mean : half + mean;
       const float down =
           std::min(std::abs(across) > 1e-3F ? to_far * cosine / std::abs(across) : 1.0F, mark.wall);
-      const float seen = std::exp(-down / 0.00035F);
-      deep = deep + (0.28F * seen) * lit(m, i, {mark.broken, 0, 20}, std::abs(across), m.depth[i]);
+      const float seen = std::exp(-down / 0.00028F);
+      deep = deep + (0.06F * seen) * lit(m, i, {mark.broken, 0, 20}, std::abs(across), m.depth[i]);
     }
     wall = blend(wall, deep, cover);
   }

@@ -30,8 +30,12 @@ struct CrackMark {
   std::vector<std::int32_t> first;  // of each cell in bits_in_cell
   std::vector<std::int32_t> bits_in_cell;
   std::vector<CrackBit> bits;
-  Rgb broken;      // albedo of the broken ware
-  float wall = 0;  // thickness, m
+  std::vector<float> away;  // m from the crack at the cells' corners
+  bool open = false;
+  Rgb broken;       // albedo of the broken ware
+  float wall = 0;   // thickness, m
+  Rgb lime;         // what seeping water has left beside it
+  float crust = 0;  // how much of that, 0 .. 1
   std::uint32_t seed = 0;
 };
 

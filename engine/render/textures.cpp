@@ -213,10 +213,11 @@ Tile concrete(std::uint64_t seed) {
     tile.gloss[t] = 0.22F;
   }
   // Stones the flow has laid bare, each of its own colour.
-  strew(1500, 0.9F, 8.0F, seed + 5, [&](std::size_t t, float away, int n, float r) {
-    const float wobble = away * (1 + 0.18F * broad[t] + 0.1F * fine[t]);
+  const Field chip = noise(90, 170, 3, seed + 8);
+  strew(1700, 0.9F, 6.0F, seed + 5, [&](std::size_t t, float away, int n, float r) {
+    const float wobble = away * (1.12F + 0.22F * broad[t] + 0.34F * chip[t]);
     if (wobble >= 1) return;
-    const float k = 0.62F * (1 - smooth(0.7F, 0.98F, wobble));
+    const float k = 0.50F * (1 - smooth(0.55F, 0.98F, wobble));
     const float hue = hash_unit(seed, n, 3), light = 0.55F + 0.8F * hash_unit(seed, n, 4);
     const Rgb stone = light * blend(linear_from_srgb(122, 112, 100), linear_from_srgb(150, 118, 88), hue);
     tile.albedo[t] = blend(tile.albedo[t], stone, k);

@@ -135,23 +135,18 @@ Stretch bore_stretch(const scene::Scene& scene, const Textures& textures, const 
   return s;
 }
 
+/// What lies between two units, from z0 to z1; `deep` metres beyond the larger bore.
 Stretch groove_stretch(const scene::Scene& scene, const Textures& textures, const scene::Joint& joint,
-                       double gap_m, bool open) {
+                       double z0, double z1, double deep, const Rgb& matter) {
   const scene::Piece& before = scene.pieces[static_cast<std::size_t>(joint.before)];
   const scene::Piece& after = scene.pieces[static_cast<std::size_t>(joint.after)];
-  const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(before.section)];
-  const Look look = look_of(section);
-  const double z0 = joint.at_m - gap_m / 2, z1 = joint.at_m + gap_m / 2;
   Stretch s = bore_stretch(scene, textures, before, z0 - 1e-3, z1);
   s.z0 = static_cast<float>(z0);
   const scene::Vec2 step = after.from_centre - before.to_centre;
   s.centre_x = static_cast<float>(before.to_centre.x + step.x / 2);
   s.centre_y = static_cast<float>(before.to_centre.y + step.y / 2);
   s.slope_x = s.slope_y = 0;
-  // How deep one sees between the units: to the mortar or the ring, or past an open joint's wall.
-  const double deep = open ? section.wall_mm / 1000 : std::min(section.wall_mm / 1000 * 0.5, 0.006);
   s.radius = static_cast<float>(std::max(before.radius_m, after.radius_m) + scene::length(step) / 2 + deep);
-  const Rgb matter = open ? linear_from_srgb(58, 44, 32) : look.groove;
   s.mean_r = s.tint_r = matter.r;
   s.mean_g = s.tint_g = matter.g;
   s.mean_b = s.tint_b = matter.b;
@@ -159,6 +154,67 @@ Stretch groove_stretch(const scene::Scene& scene, const Textures& textures, cons
   s.print = 0;
   s.gloss = 0.2F;
   return s;
+}
+
+/// An ordinary joint is one shallow groove. Into an open one light falls from the bore only: the ends
+/// of the units have a worn edge that catches it and grow dark behind, the seal hangs between, and
+/// soil stands where the wall ends. Steps of a ring each, so that no ray costs more.
+std::vector<Stretch> groove_stretches(const scene::Scene& scene, const Textures& textures,
+                                      const scene::Joint& joint, double gap_m, bool open) {
+  const scene::Piece& before = scene.pieces[static_cast<std::size_t>(joint.before)];
+  const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(before.section)];
+  const Look look = look_of(section);
+  const double z0 = joint.at_m - gap_m / 2, z1 = joint.at_m + gap_m / 2, wall = section.wall_mm / 1000;
+  const auto groove = [&](double from, double to, double deep, const Rgb& matter) {
+    return groove_stretch(scene, textures, joint, from, to, deep, matter);
+  };
+  // How deep one sees between closed units: to the mortar or the ring.
+  if (!open || gap_m < 0.006) return {groove(z0, z1, open ? wall : std::min(wall * 0.5, 0.006), look.groove)};
+
+  struct Ring {
+    double wide, deep;  // along the pipe, and into the wall
+    float light;        // what reaches its face and its floor
+  };
+  // From the bore outwards.
+  const double lip = std::min(0.0011, 0.2 * wall);
+  const Ring rings[] = {{0.0007, lip, 0.62F}, {0.0009, 2.3 * lip, 0.22F}, {0.0012, 4.2 * lip, 0.075F}};
+  const Rgb soil = linear_from_srgb(58, 44, 32), dirt = linear_from_srgb(74, 60, 44);
+  const Rgb worn = blend(look.face, dirt, 0.35F);
+  const auto faces = [&](Stretch s, float light) {
+    s.face_r = light * worn.r, s.face_g = light * worn.g, s.face_b = light * worn.b;
+    s.bare = 1;
+    return s;
+  };
+  std::vector<Stretch> row;
+  double from = z0;
+  // The end of the unit before: outermost ring last seen from the bore, so it comes first along z.
+  float behind[] = {rings[1].light, rings[2].light, 0.03F};
+  for (int k = 0; k < 3; ++k) {
+    row.push_back(faces(groove(from, from + rings[k].wide, rings[k].deep, rings[k].light * worn), behind[k]));
+    from += rings[k].wide;
+  }
+  double to = z1;
+  std::vector<Stretch> after;
+  for (int k = 0; k < 3; ++k) {
+    after.insert(after.begin(),
+                 faces(groove(to - rings[k].wide, to, rings[k].deep, rings[k].light * worn), behind[k]));
+    to -= rings[k].wide;
+  }
+  const Rgb floor = 0.22F * soil;
+  const double seal = std::min(0.007, 0.3 * (to - from));
+  if (to - from > 0.006) {
+    const double middle = from + 0.42 * (to - from);
+    row.push_back(faces(groove(from, middle - seal / 2, wall, floor), 0.03F));
+    Stretch ring = groove(middle - seal / 2, middle + seal / 2, 0.55 * wall, linear_from_srgb(24, 24, 25));
+    ring.face_r = ring.face_g = 0.012F, ring.face_b = 0.013F;
+    ring.bare = 1;
+    row.push_back(ring);
+    row.push_back(faces(groove(middle + seal / 2, to, wall, floor), 0.03F));
+  } else {
+    row.push_back(faces(groove(from, to, wall, floor), 0.03F));
+  }
+  row.insert(row.end(), after.begin(), after.end());
+  return row;
 }
 
 }  // namespace
@@ -185,9 +241,10 @@ Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_f
       const double gap = std::min(gap_of(*lo), piece.to_m - piece.from_m);
       if (gap > 1e-5) {
         const bool open = lo->open && with_faults;
-        Stretch groove = groove_stretch(scene, textures, *lo, gap, open);
-        groove.fault = fault_lo;
-        add(groove, -1);
+        for (Stretch groove : groove_stretches(scene, textures, *lo, gap, open)) {
+          groove.fault = groove.face_lo_fault = groove.face_hi_fault = fault_lo;
+          add(groove, -1);
+        }
       }
       z0 += gap / 2;
     }

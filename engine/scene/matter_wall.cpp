@@ -87,6 +87,38 @@ CrackLine along_line(const Crack& crack, double radius, std::uint32_t seed) {
   return line;
 }
 
+// Brittle ware breaks round a pipe in straight runs with corners between them, or the ring would pass
+// for a joint: offsets in metres at uneven corners, straight in
+// between.
+struct Corners {
+  std::vector<double> at, off;  // angles rising, offsets along the pipe
+  double lean = 0, lean_from = 0;
+  double operator()(double angle) const {
+    const auto next = std::upper_bound(at.begin(), at.end(), angle);
+    const auto i = static_cast<std::size_t>(
+        std::clamp<std::ptrdiff_t>(next - at.begin(), 1, static_cast<std::ptrdiff_t>(at.size()) - 1));
+    const double t = std::clamp((angle - at[i - 1]) / (at[i] - at[i - 1]), 0.0, 1.0);
+    return off[i - 1] + t * (off[i] - off[i - 1]) + lean * std::cos(angle - lean_from);
+  }
+};
+Corners corners_between(const Arc& arc, double radius, bool closed, std::uint32_t seed) {
+  base::Random random(seed ^ 0x2c0ffeeU);
+  const double span = arc.to - arc.from;
+  const int runs = std::clamp(static_cast<int>(span * radius / 0.030), 3, 60);
+  const double most = std::clamp(0.14 * radius, 0.004, 0.014);
+  Corners corners;
+  for (int i = 0; i <= runs; ++i) {
+    const double jitter = i == 0 || i == runs ? 0 : random.uniform(-0.42, 0.42);
+    corners.at.push_back(arc.from + span * (i + jitter) / runs);
+    corners.off.push_back((i % 2 == 0 ? 1 : -1) * most * random.uniform(-0.25, 1.0));
+  }
+  if (closed) corners.off.back() = corners.off.front();
+  // It seldom stands quite square on the pipe.
+  corners.lean = std::clamp(0.12 * radius, 0.002, 0.016);
+  corners.lean_from = random.uniform(0, tau);
+  return corners;
+}
+
 CrackLine around_line(const Crack& crack, double radius, std::uint32_t seed) {
   const Arc arc = radians_of(crack.arc);
   CrackLine line;
@@ -94,10 +126,12 @@ CrackLine around_line(const Crack& crack, double radius, std::uint32_t seed) {
   const bool closed = crack.arc.whole;
   const int steps = std::clamp(static_cast<int>(length / 0.0015), 2, 8000);
   const double z0 = (crack.from_m + crack.to_m) / 2;
+  const Corners corners = corners_between(arc, radius, closed, seed);
   for (int i = 0; i <= steps; ++i) {
     const double angle = arc.from + (arc.to - arc.from) * i / steps;
     // Noise on the ring itself, so that a crack all the way round meets its own start.
-    const double off = wander(radius * std::sin(angle), radius * std::cos(angle), 0.9, seed, 1.0);
+    const double off =
+        corners(angle) + wander(radius * std::sin(angle), radius * std::cos(angle), 0.9, seed, 0.5);
     double share = width_share(length * i / steps, length, !closed, !closed, seed + 5U);
     if (closed)
       share = 0.85 + 0.3 * static_cast<double>(noise(static_cast<float>(std::sin(angle) * 3),
