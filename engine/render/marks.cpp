@@ -103,45 +103,6 @@ CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int f
   return mark;
 }
 
-OpeningMark opening_mark(const scene::Scene& scene, double at_m, int fault) {
-  OpeningMark mark;
-  mark.fault = static_cast<std::uint16_t>(fault);
-  mark.radius = static_cast<float>(scene::radius_at(scene, at_m));
-  mark.seed = static_cast<std::uint32_t>(scene::fault_seed(scene.scenario.seed, fault));
-  const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, at_m))];
-  mark.broken = broken_ware(scene.scenario.sections[static_cast<std::size_t>(piece.section)]);
-  return mark;
-}
-
-void bounds_of(OpeningMark& mark, const scene::WallOutline& outline) {
-  double x = 0, y = 0;
-  for (const scene::Vec2& c : outline.corners) x = std::max(x, std::abs(c.x)), y = std::max(y, std::abs(c.y));
-  mark.z0 = static_cast<float>(outline.z_m - x - 0.006);
-  mark.z1 = static_cast<float>(outline.z_m + x + 0.006);
-  mark.angle = static_cast<float>(outline.angle);
-  mark.half_angle = static_cast<float>(y + 0.006) / mark.radius;
-  mark.grid_z = -static_cast<float>(x) - 0.006F, mark.grid_s = -static_cast<float>(y) - 0.006F;
-  mark.grid_columns = static_cast<int>(-2 * mark.grid_z / mark.grid_step) + 2;
-  mark.grid_rows = static_cast<int>(-2 * mark.grid_s / mark.grid_step) + 2;
-  for (int row = 0; row < mark.grid_rows; ++row)
-    for (int column = 0; column < mark.grid_columns; ++column)
-      mark.grid.push_back(static_cast<float>(scene::edge_distance_m(
-          outline, {static_cast<double>(mark.grid_z + static_cast<float>(column) * mark.grid_step),
-                    static_cast<double>(mark.grid_s + static_cast<float>(row) * mark.grid_step)})));
-}
-
-float to_edge(const OpeningMark& mark, float z, float s) {
-  const float u = (z - mark.grid_z) / mark.grid_step, v = (s - mark.grid_s) / mark.grid_step;
-  const int column = static_cast<int>(u), row = static_cast<int>(v);
-  if (u < 0 || v < 0 || column + 1 >= mark.grid_columns || row + 1 >= mark.grid_rows) return 1;
-  const float* at = &mark.grid[static_cast<std::size_t>(row) * static_cast<std::size_t>(mark.grid_columns) +
-                               static_cast<std::size_t>(column)];
-  const float p = u - static_cast<float>(column), q = v - static_cast<float>(row);
-  const float near = at[0] + p * (at[1] - at[0]);
-  const float far = at[mark.grid_columns] + p * (at[mark.grid_columns + 1] - at[mark.grid_columns]);
-  return near + q * (far - near);
-}
-
 /// Share of the interval middle +- half_pixel that lies in [from, to].
 float covered(float from, float to, float middle, float half_pixel) {
   const float low = std::max(from, middle - half_pixel), high = std::min(to, middle + half_pixel);
@@ -278,42 +239,6 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
   if (off < std::max(half, 0.0005F) + half_pixel) m.fault[i] = mark.fault;
 }
 
-void open_wall(const OpeningMark& mark, Samples& m, int i) {
-  const float around = std::remainder(m.wall_angle[i] - mark.angle, tau);
-  if (std::abs(around) > mark.half_angle) return;
-  const float dz = m.wall_z[i] - static_cast<float>(mark.is_branch ? mark.branch.z_m : mark.outline.z_m);
-  float edge = 1;  // metres outside the opening
-  if (mark.is_branch) {
-    const float ds = mark.radius * std::sin(around);
-    edge = std::sqrt(dz * dz + ds * ds) - static_cast<float>(mark.branch.bore_radius_m);
-  }
-  if (!mark.grid.empty() && edge > 0) edge = to_edge(mark, dz, around * mark.radius);
-  if (edge > 0.006F) return;
-  if (edge < 0) {
-    m.depth[i] = nothing_hit;
-    m.piece[i] = -1;
-    m.fault[i] = mark.fault;
-    m.red[i] = m.green[i] = m.blue[i] = 0;
-    return;
-  }
-  const float s = around * mark.radius;
-  const float grain = scene::noise(m.wall_z[i] / 0.0035F, s / 0.0035F, 0.2F, mark.seed);
-  const bool hacked = !mark.outline.corners.empty();
-  const float chip = hacked ? 0.0022F * std::clamp(0.5F + 1.1F * grain, 0.0F, 1.5F) : 0.0008F;
-  const float cosine = std::max(
-      0.03F, -(m.dir_x[i] * m.normal_x[i] + m.dir_y[i] * m.normal_y[i] + m.dir_z[i] * m.normal_z[i]));
-  Rgb wall{m.red[i], m.green[i], m.blue[i]};
-  if (hacked) {
-    const float chipped = std::clamp((chip - edge) / 0.0006F, 0.0F, 1.0F);
-    wall = blend(wall, lit(m, i, {mark.broken, 0.05F, 20}, cosine, m.depth[i]), 0.85F * chipped);
-    if (chipped > 0.5F) m.fault[i] = mark.fault;
-  } else {
-    // Dirt in the seam of a fitting.
-    wall = (1 - 0.45F * std::clamp(1 - edge / 0.0035F, 0.0F, 1.0F)) * wall;
-  }
-  m.red[i] = wall.r, m.green[i] = wall.g, m.blue[i] = wall.b;
-}
-
 }  // namespace
 
 Rgb broken_ware(const scene::Section& section) {
@@ -352,28 +277,12 @@ Marks make_marks(const scene::Scene& scene) {
   int number = 0;
   for (const scene::Fault& fault : scene.scenario.faults) {
     ++number;
-    const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, number);
     if (const auto* crack = std::get_if<scene::Crack>(&fault.kind)) {
       marks.cracks.push_back(crack_mark(scene, *crack, number));
     } else if (const auto* hole = std::get_if<scene::Hole>(&fault.kind)) {
-      OpeningMark mark = opening_mark(scene, hole->at_m, number);
-      mark.outline = scene::hole_outline(*hole, static_cast<double>(mark.radius), seed);
-      bounds_of(mark, mark.outline);
-      marks.openings.push_back(std::move(mark));
+      marks.openings.push_back(hole_mark(scene, *hole, number));
     } else if (const auto* connection = std::get_if<scene::Connection>(&fault.kind)) {
-      OpeningMark mark = opening_mark(scene, connection->at_m, number);
-      mark.is_branch = true;
-      mark.branch = scene::branch_shape(*connection, static_cast<double>(mark.radius), seed);
-      mark.outline = mark.branch.broken_edge;
-      const double r = mark.branch.bore_radius_m + 0.006;
-      if (mark.outline.corners.empty()) {
-        mark.z0 = static_cast<float>(mark.branch.z_m - r), mark.z1 = static_cast<float>(mark.branch.z_m + r);
-        mark.angle = static_cast<float>(mark.branch.angle);
-        mark.half_angle = static_cast<float>(std::asin(std::min(1.0, r / static_cast<double>(mark.radius))));
-      } else {
-        bounds_of(mark, mark.outline);
-      }
-      marks.openings.push_back(std::move(mark));
+      marks.openings.push_back(branch_mark(scene, *connection, number));
     }
   }
   return marks;

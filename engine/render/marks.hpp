@@ -52,6 +52,10 @@ struct OpeningMark {
   int grid_columns = 0, grid_rows = 0;
   std::vector<float> grid;
   scene::BranchShape branch;
+  bool stands_in = false, moulded = false;
+  // The streak below a branch: +1 it falls clockwise, -1 the other way, 0 there is none; metres round
+  // the wall from the middle to the mouth's edge; the invert's angle from the middle.
+  float falls = 0, mouth = 0, streak_angle = 0;
   Rgb broken;
   std::uint32_t seed = 0;
 };
@@ -60,6 +64,11 @@ struct Marks {
   std::vector<CrackMark> cracks;
   std::vector<OpeningMark> openings;
 };
+
+OpeningMark hole_mark(const scene::Scene& scene, const scene::Hole& hole, int number);
+OpeningMark branch_mark(const scene::Scene& scene, const scene::Connection& connection, int number);
+/// Paints or opens one sample of the wall that lies between the mark's z0 and z1.
+void open_wall(const OpeningMark& mark, Samples& samples, int i);
 
 Marks make_marks(const scene::Scene& scene);
 void mark_wall(const Marks& marks, Samples& samples);

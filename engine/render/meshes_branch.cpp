@@ -34,7 +34,7 @@ float rough(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves
 }
 float within(float v) { return std::clamp(v, 0.0F, 1.0F); }
 
-constexpr int round_steps = 96;
+constexpr int round_steps = 120;
 
 struct Builder {
   const BranchFrame& frame;
@@ -46,28 +46,45 @@ struct Builder {
     return std::min(end_out, frame.wall(turn, away));
   }
 
-  /// Wet dirt runs along the lowest line of the branch.
+  /// What years of flow leave on anything: blotches of dirt, more on what looks up and at the foot.
+  Rgb grimed(const Rgb& ware, const scene::Vec3& p, float most) const {
+    const float blotch = 0.58F + 0.95F * rough(p, 0.028, seed + 51U, 4),
+                speck = rough(p, 0.006, seed + 53U, 3);
+    const Rgb film = linear_from_srgb(98, 80, 58), dark = linear_from_srgb(52, 42, 31);
+    Rgb c = blend(ware, film, most * within(blotch + 0.25F * speck));
+    c = blend(c, dark, 0.85F * most * within(2.0F * rough(p, 0.04, seed + 55U, 4) - 0.02F + 0.6F * speck));
+    return (1 + 0.20F * rough(p, 0.013, seed + 57U, 3)) * c;
+  }
+
+  /// The lamp stands in the run: it lights the mouth's own edge, and further in ever less.
+  float light(double beyond) const {
+    if (beyond < 0.0026) return 1.5F;
+    const double in = beyond - 0.0026;
+    return static_cast<float>(0.80 * std::exp(-in / (0.13 * shape.bore_radius_m)) +
+                              0.055 * std::exp(-in / 0.16));
+  }
+
   Rgb inside_colour(const Rgb& ware, const scene::Vec3& p, double turn, double beyond) const {
     const scene::Vec3 way = {0, 0, std::cos(turn)};
     const scene::Vec3 outward = way + std::sin(turn) * frame.side;
+    // Wet dirt runs along the lowest line of the branch.
     const float low =
         within(static_cast<float>(-outward.y - 0.55) * 3.0F + 0.5F * rough(p, 0.02, seed + 3U, 2));
-    Rgb c = blend(ware, linear_from_srgb(60, 46, 32), 0.75F * low);
-    c = (1 + 0.25F * rough(p, 0.03, seed + 7U, 3)) * c;
+    Rgb c = blend(grimed(ware, p, beyond < 0.0026 ? 0.3F : 0.7F), linear_from_srgb(48, 37, 26), 0.80F * low);
     // Its first own joint.
-    const double joint = std::abs(beyond - 0.085);
-    if (joint < 0.0025) c = 0.12F * c;
-    return static_cast<float>(std::clamp(1.0 - beyond / 0.30, 0.03, 1.0)) * c;
+    if (std::abs(beyond - 0.085) < 0.0025) c = 0.12F * c;
+    return light(beyond) * c;
   }
 
   void barrel(Mesh& mesh, const Rgb& ware, double end_out) const {
     const double last = frame.run_radius + shape.barrel_m;
-    const int rows = 60;
+    const int rows = 72;
     add_patch(mesh, rows + 1, round_steps, true, [&](int row, int column) {
       const double turn = tau * column / round_steps;
       const double start = end_at(turn, shape.bore_radius_m, end_out) - 0.0004;
+      // Close steps at the mouth, where the light falls off.
       const double t = static_cast<double>(row) / rows;
-      const double out = start + (last - start) * t * (0.35 + 0.65 * t);
+      const double out = start + (last - start) * t * (0.03 + 0.97 * t);
       const scene::Vec3 p = frame.at(turn, shape.bore_radius_m, out);
       return PatchPoint{p, inside_colour(ware, p, turn, std::max(0.0, out - start))};
     });
@@ -83,33 +100,34 @@ struct Builder {
 
   /// A plug: a rim and a dished face with a bar across it.
   void cap(Mesh& mesh, double out) const {
-    const Rgb plastic = linear_from_srgb(74, 76, 80);
-    const int rows = 36;
+    const Rgb plastic = linear_from_srgb(104, 106, 108);
+    const int rows = 48;
     add_patch(mesh, rows + 1, round_steps, true, [&](int row, int column) {
       const double turn = tau * column / round_steps, share = 1 - static_cast<double>(row) / rows * 0.998;
       const double away = shape.bore_radius_m * share;
       double lift = share > 0.90 ? -0.004 : share > 0.84 ? 0.003 : 0.0015 * share * share;
       const double bar = std::abs(away * std::cos(turn + 0.6));
-      if (share < 0.80 && bar < 0.10 * shape.bore_radius_m) lift = -0.0035;
+      if (share < 0.80 && bar < 0.10 * shape.bore_radius_m) lift = -0.0045;
       const scene::Vec3 p = frame.at(turn, away, out + lift);
-      return PatchPoint{
-          p, (1 + 0.3F * rough(p, 0.015, seed + 11U, 3)) * (share > 0.93 ? 0.4F * plastic : plastic)};
+      // A dark seam outside the rim, and dirt that lies in the groove.
+      const float shade = share > 0.965 ? 0.10F : share > 0.82 && share < 0.89 ? 0.30F : 1.0F;
+      return PatchPoint{p, shade * grimed(plastic, p, 0.7F)};
     });
   }
 
   /// The stub: its outside, its sawn end.
   void stub(Mesh& mesh, const Rgb& ware, double end_out) const {
     const double outer = shape.bore_radius_m + shape.wall_m;
-    const int rows = 24;
-    const Rgb dirt = linear_from_srgb(92, 76, 56);
+    const int rows = 36;
     add_patch(mesh, rows + 1, round_steps, true, [&](int row, int column) {
       const double turn = tau * column / round_steps, t = static_cast<double>(row) / rows;
       const double foot = frame.wall(turn, outer) + 0.004;
-      const scene::Vec3 p =
-          frame.at(turn, outer, end_at(turn, outer, end_out) + (foot - end_at(turn, outer, end_out)) * t);
-      return PatchPoint{
-          p, blend(ware, dirt,
-                   within(0.15F + 0.8F * rough(p, 0.025, seed + 15U, 4) + 0.3F * static_cast<float>(t)))};
+      const double top = end_at(turn, outer, end_out);
+      const scene::Vec3 p = frame.at(turn, outer, top + (foot - top) * t);
+      // Slime gathers at its foot, where the pipe's own wall shades it.
+      const auto to_foot = static_cast<float>((foot - top) * (1 - t));
+      const float low = within(1 - to_foot / 0.016F + 0.9F * rough(p, 0.012, seed + 15U, 3));
+      return PatchPoint{p, (1 - 0.72F * low) * grimed(ware, p, 0.85F)};
     });
     add_patch(mesh, 4, round_steps, true, [&](int row, int column) {
       const double turn = tau * column / round_steps;
@@ -117,38 +135,51 @@ struct Builder {
       // Edges are a little rounded; the saw left it rough.
       const double chamfer = row == 0 || row == 3 ? 0.0004 : 0;
       const scene::Vec3 p = frame.at(turn, away, end_at(turn, outer, end_out) + chamfer);
-      return PatchPoint{p, (1.25F + 0.25F * rough(p, 0.004, seed + 18U, 3)) * ware};
+      return PatchPoint{p, (1.2F + 0.3F * rough(p, 0.004, seed + 18U, 3)) * grimed(ware, p, 0.35F)};
     });
   }
 
-  /// A rim that lies on the run's wall.
+  /// A collar that lies on the run's wall: a hub round the mouth, and a flange that ends in a step.
   void saddle(Mesh& mesh, const Rgb& ware) const {
-    const int rows = 12;
+    const int rows = 26;
     add_patch(mesh, rows + 1, round_steps, true, [&](int row, int column) {
-      const double turn = tau * column / round_steps, t = static_cast<double>(row) / rows;
-      const double away = shape.bore_radius_m + shape.rim_m * t;
-      const double proud =
-          0.0035 * std::sqrt(std::clamp((1 - t) * 5.0, 0.0, 1.0)) - (row == rows ? 0.0006 : 0.0);
+      // Its first row is the hub's inner face.
+      const double turn = tau * column / round_steps, t = std::max(0.0, (row - 1.0) / (rows - 1));
+      const double away = shape.bore_radius_m + shape.rim_m * t - (row == 0 ? 0.0003 : 0.0);
+      const double hub = 0.0026 * (t < 0.22 ? 1 : std::max(0.0, 1 - (t - 0.22) / 0.10));
+      const double flange = 0.0030 * std::sqrt(std::clamp((1 - t) * 9.0, 0.0, 1.0));
+      const double proud = hub + flange - (row == rows ? 0.0006 : row == 0 ? 0.0080 : 0.0);
       const scene::Vec3 p = frame.at(turn, away, frame.wall(turn, away) - proud);
-      return PatchPoint{p, (t > 0.85 ? 0.45F : 1.0F) * (1 + 0.2F * rough(p, 0.02, seed + 21U, 3)) * ware};
+      // Dirt lies against the hub and along the flange's edge.
+      const float corner = t > 0.22 && t < 0.42 ? 0.45F : t > 0.93 ? 0.30F : 1.0F;
+      return PatchPoint{p, corner * grimed(ware, p, 0.6F)};
     });
   }
 
-  /// Mortar smeared round a pipe where it comes through.
-  void mortar(Mesh& mesh, double inner, double width, double height) const {
-    const Rgb grey = linear_from_srgb(142, 136, 124), dark = linear_from_srgb(86, 78, 66);
-    const int rows = 14;
+  /// Mortar smeared round a pipe where it comes through; `gaps` 0 .. 1: how much of it has fallen out.
+  void mortar(Mesh& mesh, double inner, double width, double height, double gaps) const {
+    const Rgb grey = linear_from_srgb(126, 120, 108), dark = linear_from_srgb(66, 58, 48);
+    const int rows = 26;
     add_patch(mesh, rows + 1, round_steps * 2, true, [&](int row, int column) {
       const double turn = tau * column / (2 * round_steps), t = static_cast<double>(row) / rows;
       const scene::Vec3 near = frame.at(turn, inner, frame.wall(turn, inner));
-      const double reach = width * (0.75 + 0.55 * static_cast<double>(rough(near, 0.016, seed + 25U, 3)));
+      const double ragged = static_cast<double>(rough(near, 0.030, seed + 25U, 4));
+      const double reach = width * std::max(0.30, 0.85 + 0.7 * ragged);
       const double away = inner + std::max(0.002, reach) * t;
       scene::Vec3 p = frame.at(turn, away, frame.wall(turn, away));
-      const double lump = 0.75 + 0.6 * static_cast<double>(rough(p, 0.009, seed + 27U, 3));
-      const double proud =
-          t > 0.99 ? -0.0008 : std::max(0.0003, height * (1 - t) * (1 - t) * lump + 0.0008 * (1 - t));
+      const auto lump = static_cast<double>(rough(p, 0.011, seed + 27U, 4));
+      const double lost =
+          gaps * std::clamp(2.4 * (static_cast<double>(rough(near, 0.036, seed + 61U, 3)) - 0.02), 0.0, 1.0);
+      // Thick lumps that end in a rounded edge of their own.
+      const double round = std::sqrt(std::max(0.0, 1 - t * t));
+      double proud = height * round * std::max(0.12, 0.62 + 1.3 * lump) * (1 - 0.45 * t);
+      proud -= lost * (proud + 0.007);
+      if (row == rows) proud = -0.0012;
       p = frame.at(turn, away, frame.wall(turn, away) - proud);
-      return PatchPoint{p, blend(dark, grey, within(0.6F + 0.9F * rough(p, 0.011, seed + 29U, 4)))};
+      // Hollows and the foot lie in shade.
+      const auto shade =
+          static_cast<float>(std::clamp(0.85 + 1.2 * lump - 0.7 * lost - 0.45 * t * t, 0.12, 1.25));
+      return PatchPoint{p, shade * blend(dark, grey, within(0.55F + 0.9F * rough(p, 0.016, seed + 29U, 4)))};
     });
   }
 };
@@ -172,33 +203,37 @@ std::vector<Mesh> branch_meshes(const scene::Scene& scene, const scene::Connecti
   const bool later = connection.fitting != scene::Fitting::branch;
   const bool run_is_red = wall.section.material == scene::Material::pvc && wall.section.colour != "grey";
   const Rgb plastic =
-      run_is_red || (seed & 1U) != 0 ? linear_from_srgb(158, 160, 160) : linear_from_srgb(182, 104, 62);
+      run_is_red || (seed & 1U) != 0 ? linear_from_srgb(120, 121, 118) : linear_from_srgb(150, 84, 52);
   const Rgb ware = later ? plastic : whole_ware(wall.section);
   const bool stands_in = shape.reach_in_m > 0.0005;
   const double end_out = wall.radius - shape.reach_in_m;
 
+  // Dull: a highlight deep in the branch would belie the dark there.
+  Mesh throat;
   Mesh pipe;
   pipe.grain = Grain::plain;
-  pipe.gloss = 0.18F;
+  pipe.gloss = 0.12F;
   const bool own_end = stands_in || connection.fitting == scene::Fitting::cut_in;
   const double end = stands_in ? end_out : wall.radius;
   if (connection.closed) {
     Mesh lid;
     lid.gloss = 0.15F;
-    build.barrel(pipe, ware, end);
-    build.cap(lid, own_end ? end + 0.006 : wall.radius + 0.006);
+    build.barrel(throat, ware, end);
+    build.cap(lid, own_end ? end + 0.006 : wall.radius + 0.0045);
     std::vector<Mesh> meshes;
     meshes.push_back(std::move(lid));
     if (own_end) build.stub(pipe, ware, end);
     if (shape.rim_m > 0) build.saddle(pipe, ware);
     meshes.push_back(std::move(pipe));
+    meshes.push_back(std::move(throat));
     return meshes;
   }
-  build.barrel(pipe, ware, end);
+  build.barrel(throat, ware, end);
   if (own_end) build.stub(pipe, ware, end);
   if (shape.rim_m > 0) build.saddle(pipe, ware);
   std::vector<Mesh> meshes;
-  meshes.push_back(std::move(pipe));
+  meshes.push_back(std::move(throat));
+  if (!pipe.quads.empty()) meshes.push_back(std::move(pipe));
   const double outer = shape.bore_radius_m + shape.wall_m;
   if (connection.fitting == scene::Fitting::cut_in) {
     Mesh edge;
@@ -222,11 +257,15 @@ std::vector<Mesh> branch_meshes(const scene::Scene& scene, const scene::Connecti
                                                       within(0.5F + 1.6F * rough(p, 0.03, seed + 45U, 2)))};
     });
     meshes.push_back(std::move(fill));
-  } else if (stands_in || later) {
+    Mesh patching;
+    patching.grain = Grain::stone;
+    build.mortar(patching, outer - 0.001, 0.022, 0.0075, 1.0);
+    meshes.push_back(std::move(patching));
+  } else if (stands_in || (later && wall.section.material != scene::Material::pvc)) {
     Mesh collar;
-    collar.grain = Grain::crust;
+    collar.grain = Grain::stone;
     const double inner = shape.rim_m > 0 ? shape.bore_radius_m + shape.rim_m : outer;
-    build.mortar(collar, inner - 0.001, 0.010, stands_in ? 0.007 : 0.002);
+    build.mortar(collar, inner - 0.001, shape.rim_m > 0 ? 0.007 : 0.012, stands_in ? 0.007 : 0.0025, 0.3);
     meshes.push_back(std::move(collar));
   }
   return meshes;
