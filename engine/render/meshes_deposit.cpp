@@ -16,6 +16,42 @@ float rough(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves
 }
 float within(float v) { return std::clamp(v, 0.0F, 1.0F); }
 
+/// How much light reaches each point of a sheet: less in creases and at the foot of what stands up,
+/// more on top. From the thickness there against that round about it, over `reach` rows and columns.
+std::vector<float> shade_of(const scene::Sheet& sheet, int reach, float relief_m, bool closed) {
+  const int rows = sheet.rows, columns = sheet.columns;
+  const auto index = [&](int r, int c) {
+    return static_cast<std::size_t>(r) * static_cast<std::size_t>(columns) + static_cast<std::size_t>(c);
+  };
+  // Means along rows, then along columns, by running sums.
+  std::vector<float> across(sheet.thick_m.size()), mean(sheet.thick_m.size());
+  const float share = 1.0F / static_cast<float>(2 * reach + 1);
+  for (int r = 0; r < rows; ++r) {
+    const auto at = [&](int c) {
+      const int turn = columns - 1;  // a ring's last column is its first
+      return sheet.thick_m[index(r, closed ? (c + 4 * turn) % turn : std::clamp(c, 0, columns - 1))];
+    };
+    float sum = 0;
+    for (int c = -reach; c <= reach; ++c) sum += at(c);
+    for (int c = 0; c < columns; ++c) {
+      across[index(r, c)] = sum * share;
+      sum += at(c + reach + 1) - at(c - reach);
+    }
+  }
+  for (int c = 0; c < columns; ++c) {
+    const auto at = [&](int r) { return across[index(std::clamp(r, 0, rows - 1), c)]; };
+    float sum = 0;
+    for (int r = -reach; r <= reach; ++r) sum += at(r);
+    for (int r = 0; r < rows; ++r) {
+      mean[index(r, c)] = sum * share;
+      sum += at(r + reach + 1) - at(r - reach);
+    }
+  }
+  for (std::size_t i = 0; i < mean.size(); ++i)
+    mean[i] = std::clamp(0.92F + (sheet.thick_m[i] - mean[i]) / relief_m, 0.16F, 1.3F);
+  return mean;
+}
+
 void add_sheet(Mesh& mesh, const scene::Sheet& sheet,
                const std::function<Rgb(const scene::Vec3&, float, int, int)>& colour) {
   add_patch(mesh, sheet.rows, sheet.columns, false, [&](int row, int column) {
@@ -89,49 +125,71 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
                                   std::uint64_t seed64) {
   const scene::Sheet sheet = scene::attached_sheet(scene, attached, seed64);
   const auto seed = static_cast<std::uint32_t>(seed64);
+  const auto& piece =
+      scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, (attached.from_m + attached.to_m) / 2))];
+  const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
+  const Rgb ware = whole_ware(section);
+  float thickest = 0;
+  for (const float t : sheet.thick_m) thickest = std::max(thickest, t);
+  const bool scale = attached.kind == scene::AttachedKind::scale;
+  const std::vector<float> light = shade_of(
+      sheet, scale ? 3 : 4, std::max(0.0008F, (scale ? 0.30F : 0.22F) * thickest), attached.arc.whole);
+  const auto light_at = [&](int row, int column) {
+    return light[static_cast<std::size_t>(row) * static_cast<std::size_t>(sheet.columns) +
+                 static_cast<std::size_t>(column)];
+  };
   Mesh face;
   switch (attached.kind) {
     case scene::AttachedKind::grease: {
       face.grain = Grain::fat;
-      face.gloss = 0.22F;
-      const Rgb cream = linear_from_srgb(226, 214, 178), yellow = linear_from_srgb(206, 184, 130),
-                tan = linear_from_srgb(150, 126, 88), film = linear_from_srgb(112, 92, 64);
-      add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int, int) {
-        const Rgb fat = blend(blend(yellow, cream, within(0.6F + 1.1F * rough(p, 0.030, seed, 3))), tan,
-                              within(1.2F * rough(p, 0.055, seed + 5U, 4) - 0.15F));
-        return blend(film, fat, within((thick - 0.0006F) / 0.0035F));
+      face.gloss = 0.26F;
+      const Rgb cream = linear_from_srgb(232, 220, 186), yellow = linear_from_srgb(212, 188, 132),
+                tan = linear_from_srgb(140, 112, 74);
+      const Rgb film = blend(0.55F * ware, linear_from_srgb(120, 104, 72), 0.45F);
+      add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int row, int column) {
+        const scene::Vec3 drawn{p.x, p.y, p.z / 2.5};
+        const Rgb fat = blend(blend(yellow, cream, within(0.62F + 1.1F * rough(drawn, 0.030, seed, 3))), tan,
+                              within(1.5F * rough(drawn, 0.045, seed + 5U, 4) - 0.22F));
+        const float held = within((thick - 0.0005F + 0.0008F * rough(p, 0.008, seed + 6U, 3)) / 0.0030F);
+        // Creases are brown with what has stuck in them, not just dark.
+        const float in = light_at(row, column);
+        const Rgb creased = blend(linear_from_srgb(96, 74, 46), fat, within((in - 0.2F) / 0.55F));
+        return within(0.35F + 0.65F * in) * blend(film, creased, held);
       });
       break;
     }
     case scene::AttachedKind::scale: {
       face.grain = Grain::crust;
       face.gloss = 0.05F;
-      const auto& piece = scene.pieces[static_cast<std::size_t>(
-          scene::piece_at(scene, (attached.from_m + attached.to_m) / 2))];
-      const bool iron = scene.scenario.sections[static_cast<std::size_t>(piece.section)].material ==
-                        scene::Material::cast_iron;
-      const Rgb low = iron ? linear_from_srgb(70, 44, 32) : linear_from_srgb(128, 110, 86);
-      const Rgb high = iron ? linear_from_srgb(172, 104, 56) : linear_from_srgb(208, 198, 178);
-      const Rgb spot = iron ? linear_from_srgb(206, 160, 100) : linear_from_srgb(168, 132, 88);
-      add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int, int) {
-        const float up = within(0.25F + thick / 0.008F + 0.6F * rough(p, 0.012, seed, 4));
-        return blend(blend(low, high, up), spot, within(1.3F * rough(p, 0.035, seed + 3U, 3) - 0.2F));
+      const bool iron = section.material == scene::Material::cast_iron;
+      const Rgb low = iron ? linear_from_srgb(60, 35, 22) : linear_from_srgb(118, 102, 80);
+      const Rgb high = iron ? linear_from_srgb(176, 92, 40) : linear_from_srgb(204, 194, 174);
+      const Rgb spot = iron ? linear_from_srgb(206, 146, 78) : linear_from_srgb(164, 126, 80);
+      const Rgb stain = blend(0.7F * ware, low, 0.5F);
+      add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int row, int column) {
+        const float in = light_at(row, column);
+        // Caps are bright, feet dark.
+        const float up =
+            within(0.75F * (in - 0.5F) + 0.30F * rough(p, 0.012, seed, 3) + 0.10F + 0.45F * thick / thickest);
+        const Rgb rust =
+            blend(blend(low, high, up), spot, within(1.3F * rough(p, 0.030, seed + 3U, 3) - 0.25F));
+        return (0.25F + 0.75F * in) * blend(stain, rust, within((thick - 0.0004F) / 0.0018F));
       });
       break;
     }
     case scene::AttachedKind::fouling: {
       face.grain = Grain::slime;
-      face.gloss = 0.45F;
-      const Rgb dark = linear_from_srgb(40, 33, 22), brown = linear_from_srgb(84, 66, 38),
-                olive = linear_from_srgb(74, 76, 44);
-      const auto& piece = scene.pieces[static_cast<std::size_t>(
-          scene::piece_at(scene, (attached.from_m + attached.to_m) / 2))];
-      const Rgb stained = 0.6F * whole_ware(scene.scenario.sections[static_cast<std::size_t>(piece.section)]);
-      add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int, int) {
-        const Rgb slime = blend(blend(dark, brown, within(0.5F + 1.0F * rough(p, 0.020, seed, 4))), olive,
-                                within(0.9F * rough(p, 0.05, seed + 2U, 3)));
+      face.gloss = 0.50F;
+      const Rgb dark = linear_from_srgb(46, 37, 24), brown = linear_from_srgb(98, 78, 46),
+                olive = linear_from_srgb(74, 66, 38);
+      const Rgb stained = 0.5F * ware;
+      add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int row, int column) {
+        const scene::Vec3 drawn{p.x, p.y, p.z / 1.6};
+        const Rgb slime = blend(blend(dark, brown, within(0.45F + 1.1F * rough(drawn, 0.016, seed, 4))),
+                                olive, within(0.9F * rough(drawn, 0.05, seed + 2U, 3)));
         // It begins as a stain on the ware.
-        return blend(stained, slime,
+        return (0.25F + 0.80F * light_at(row, column)) *
+               blend(stained, slime,
                      within((thick - 0.0001F) / 0.0010F + 0.45F * rough(p, 0.010, seed + 9U, 3)));
       });
       break;

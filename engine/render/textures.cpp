@@ -176,23 +176,24 @@ Tile cast_iron(std::uint64_t seed) {
   const Field broad = noise(4, 7, 5, seed + 1), fine = noise(34, 70, 4, seed + 2),
               rust = noise(7, 12, 5, seed + 3), flake = noise(90, 180, 2, seed + 4);
   const Rgb black = linear_from_srgb(44, 40, 38), brown = linear_from_srgb(82, 50, 32),
-            orange = linear_from_srgb(134, 68, 30), ochre = linear_from_srgb(142, 98, 54);
+            orange = linear_from_srgb(116, 64, 36), ochre = linear_from_srgb(130, 90, 54);
   for (std::size_t t = 0; t < tile_texels; ++t) {
     const float r = smooth(-0.3F, 1.0F, rust[t] + 0.35F * fine[t]);
     Rgb c = blend(black, brown, r);
-    c = blend(c, orange, 0.8F * smooth(0.3F, 1.2F, rust[t] + 0.6F * fine[t]));
+    c = blend(c, orange, 0.65F * smooth(0.4F, 1.3F, rust[t] + 0.6F * fine[t]));
     tile.albedo[t] = (1 + 0.3F * flake[t]) * c;
     tile.height_mm[t] = 0.9F * broad[t] + 0.55F * fine[t] + 0.16F * flake[t];
     tile.gloss[t] = 0.34F - 0.26F * smooth(0.0F, 0.7F, rust[t]);
   }
   // Tubercles: blisters of rust with a paler broken cap and a dark foot.
-  strew(520, 2.0F, 13.0F, seed + 5, [&](std::size_t t, float away, int n, float r) {
-    const float wobble = away * (1 + 0.22F * fine[t]);
+  strew(420, 1.5F, 8.0F, seed + 5, [&](std::size_t t, float away, int n, float r) {
+    const float wobble = away * (1.1F + 0.45F * fine[t] + 0.15F * flake[t]);
     if (wobble >= 1) return;
-    tile.height_mm[t] += 0.42F * r * (1 - wobble * wobble) * (1 + 0.35F * flake[t] + 0.3F * fine[t]);
+    tile.height_mm[t] += 0.42F * r * (1 - wobble * wobble) * (1 + 0.6F * flake[t] + 0.4F * fine[t]);
+    tile.gloss[t] *= 0.4F;
     const float cap = 1 - smooth(0.2F, 0.75F, wobble);
     tile.albedo[t] = blend(tile.albedo[t], blend(orange, ochre, hash_unit(seed, n, 2)), 0.5F * cap);
-    tile.albedo[t] = blend(tile.albedo[t], linear_from_srgb(40, 26, 18), 0.6F * smooth(0.7F, 0.95F, wobble));
+    tile.albedo[t] = blend(tile.albedo[t], linear_from_srgb(40, 26, 18), 0.4F * smooth(0.7F, 0.95F, wobble));
     tile.open[t] = std::min(tile.open[t], 1 - 0.55F * smooth(0.7F, 1.0F, wobble));
   });
   return tile;

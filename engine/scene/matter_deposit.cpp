@@ -109,34 +109,50 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
   return bed;
 }
 
+namespace {
+constexpr double attached_taper_m = 0.16;
+}
+
 double attached_share(const Attached& attached, double z_m) {
-  return attached.covers_percent / 100 * end_taper(attached.from_m, attached.to_m, z_m, 0.30);
+  return attached.covers_percent / 100 * end_taper(attached.from_m, attached.to_m, z_m, attached_taper_m);
 }
 
 namespace {
 
 /// How thick, before scaling, the matter sits here. `edge` runs 0 at the arc's ends to 1 inside.
-double attached_form(AttachedKind kind, double s, double z, double nx, double ny, double edge, double down,
-                     std::uint32_t seed) {
+double attached_form(AttachedKind kind, bool iron, double s, double z, double nx, double ny, double edge,
+                     double down, std::uint32_t seed) {
   switch (kind) {
     case AttachedKind::grease: {
-      // Fat sets in lumps like candle wax: billows with creases between, and runs that hang from
-      // the lower edge.
-      const double broad = rough(nx, ny, z, 0.075, seed, 2);
-      const double billow = 1 - std::abs(rough(nx, ny, z, 0.030, seed + 11U, 3)) * 1.9;
+      // Fat sets in lumps like candle wax, drawn out along the flow: billows with creases between,
+      // and runs that hang from the lower edge.
+      const double broad = rough(nx, ny, z / 1.6, 0.070, seed, 2);
+      const double fold = rough(nx, ny, z / 2.6, 0.034, seed + 11U, 2);
+      const double billow = 1 - 2.6 * std::abs(fold) / (0.35 + std::abs(fold));
+      const double lumps = rough(nx, ny, z / 2.2, 0.014, seed + 13U, 2);
       const double runs = std::max(0.0, rough(s / 0.010, 0, z / 0.45, 1.0, seed + 23U, 2));
-      return edge * std::max(0.05, 0.55 + 0.75 * broad + 0.40 * billow + 0.5 * down * runs);
+      return edge * std::max(0.12, 0.62 + 0.60 * broad + 0.34 * billow + 0.20 * lumps + 0.5 * down * runs);
     }
     case AttachedKind::scale: {
-      const double crust = 0.30 + 0.25 * rough(nx, ny, z, 0.020, seed, 3);
-      return edge * std::max(0.04, crust + 0.95 * knobs(s, z, 0.017, seed + 3U) +
-                                       0.5 * knobs(s, z, 0.009, seed + 4U));
+      const double fine = 0.10 * rough(nx, ny, z, 0.005, seed + 6U, 2);
+      // Lime lies as an uneven crust with a few warts.
+      if (!iron)
+        return edge * std::max(0.10, 0.65 + 0.75 * rough(nx, ny, z / 2, 0.045, seed, 3) + fine +
+                                         0.35 * knobs(s, z, 0.024, seed + 3U));
+      // Rust stands in blisters of three sizes, on a thin crust and on one another.
+      const double big = knobs(s, z / 1.6, 0.034, seed + 3U), less = knobs(s, z / 1.3, 0.017, seed + 4U);
+      return edge * std::max(0.03, 0.08 + 0.10 * rough(nx, ny, z, 0.020, seed, 3) + (0.4 + big) * fine +
+                                       1.9 * big * std::sqrt(big) + 0.75 * less * less +
+                                       0.15 * knobs(s, z, 0.007, seed + 5U));
     }
     case AttachedKind::fouling:
       break;
   }
-  const double streaks = rough(nx, ny, z / 6, 0.012, seed, 3);
-  return edge * std::max(0.10, 0.7 + 0.6 * streaks + 0.35 * rough(nx, ny, z, 0.05, seed + 7U, 3));
+  // Slime lies in soft pads and folds, thicker here than there, with threads drawn along by the flow.
+  const double streaks = rough(nx, ny, z / 5, 0.010, seed, 2);
+  const double pads = rough(nx, ny, z / 1.4, 0.022, seed + 9U, 3);
+  return edge * std::max(0.08, 0.7 + 0.35 * streaks + 1.2 * std::max(-0.3, pads) +
+                                   0.35 * rough(nx, ny, z, 0.05, seed + 7U, 3));
 }
 
 /// The factor that makes a row of forms take up `area_m2` of the bore.
@@ -170,32 +186,49 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
   const double from = base::degrees_from_crown(attached.arc.from_h) * tau / 360;
   const double radius0 = radius_at(scene, attached.from_m);
   const bool fine_grain = attached.kind == AttachedKind::scale;
-  sheet.rows = rows_for(length, fine_grain ? 0.0035 : 0.005);
-  sheet.columns = std::clamp(static_cast<int>(width * radius0 / (fine_grain ? 0.003 : 0.0035)), 12, 220) + 1;
+  const Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, attached.from_m))];
+  const bool iron =
+      scene.scenario.sections[static_cast<std::size_t>(piece.section)].material == Material::cast_iron;
+  sheet.rows = rows_for(length, fine_grain ? 0.0025 : 0.0036);
+  sheet.columns = std::clamp(static_cast<int>(width * radius0 / (fine_grain ? 0.0022 : 0.0026)), 12, 260) + 1;
   const double step = width / (sheet.columns - 1);
-  std::vector<double> forms(static_cast<std::size_t>(sheet.columns));
+  std::vector<double> forms(static_cast<std::size_t>(sheet.columns)), whole = forms;
   for (int i = 0; i < sheet.rows; ++i) {
     const double z = attached.from_m + length * i / (sheet.rows - 1);
     const double radius = radius_at(scene, z);
     const Vec2 centre = centre_at(scene, z);
+    const double full = end_taper(attached.from_m, attached.to_m, z, attached_taper_m);
     for (int k = 0; k < sheet.columns; ++k) {
       const double angle = from + step * k;
       const double nx = radius0 * std::sin(angle), ny = radius0 * std::cos(angle);
       double edge = 1;
       if (!attached.arc.whole) {
-        const double ragged = 0.16 * width * rough(nx, ny, z, 0.045, shape_seed + 40U, 3);
+        // In lobes and bays of all sizes, each with a rounded edge.
+        const double bays = std::min(0.16 * width, 0.42);
+        const double ragged = bays * (1.5 * rough(nx, ny, z / 1.5, 0.050, shape_seed + 40U, 2) +
+                                      0.9 * rough(nx, ny, z, 0.016, shape_seed + 41U, 3) - 0.15);
         const double in = std::min(step * k, width - step * k) + std::min(0.0, ragged);
-        edge = std::clamp(in / std::min(0.25 * width, 0.35), 0.0, 1.0);
-        edge = std::sqrt(edge) * (k == 0 || k == sheet.columns - 1 ? 0 : 1);
+        const double rise = 1 - std::clamp(in / std::min(0.36 * width, 0.70), 0.0, 1.0);
+        edge = std::pow(1 - rise * rise, 1.4) * (k == 0 || k == sheet.columns - 1 ? 0 : 1);
       }
-      forms[static_cast<std::size_t>(k)] = attached_form(attached.kind, angle * radius0, z, nx, ny, edge,
-                                                         0.5 - 0.5 * std::cos(angle), shape_seed);
+      // Where it begins and ends along the pipe it does so in tongues, thick at once, not in a ring:
+      // the row's share goes to the tongues, as far as they are no thicker than the matter is farther in.
+      const double tongue = 1.9 * full - 0.28 + 0.85 * rough(nx, ny, z * 0.5, 0.038, shape_seed + 60U, 3) +
+                            0.30 * rough(nx, ny, z, 0.014, shape_seed + 61U, 2);
+      const double gate = std::clamp(tongue / 0.30, 0.0, 1.0);
+      whole[static_cast<std::size_t>(k)] = attached_form(attached.kind, iron, angle * radius0, z, nx, ny,
+                                                         edge, 0.5 - 0.5 * std::cos(angle), shape_seed);
+      forms[static_cast<std::size_t>(k)] =
+          whole[static_cast<std::size_t>(k)] * (0.006 + 0.994 * gate * gate * (3 - 2 * gate));
     }
     if (attached.arc.whole) forms.back() = forms.front();  // the ring closes on itself
     std::vector<double> counted = forms;
-    counted.back() = 0;  // its strip is the first one again, or bare
-    const double area = attached_share(attached, z) * std::numbers::pi * radius * radius;
-    const double factor = fitted(counted, step, radius, area);
+    counted.back() = whole.back() = 0;  // its strip is the first one again, or bare
+    const double bore = std::numbers::pi * radius * radius;
+    double factor = fitted(counted, step, radius, attached_share(attached, z) * bore);
+    if (full < 1)
+      factor = std::min(
+          factor, (0.45 + 0.6 * full) * fitted(whole, step, radius, attached.covers_percent / 100 * bore));
     for (int k = 0; k < sheet.columns; ++k) {
       const double angle = from + step * k;
       const double t = std::min(factor * forms[static_cast<std::size_t>(k)], 0.93 * radius);
