@@ -21,15 +21,8 @@ struct LensMap {
 /// Slight barrel distortion, dark corners, and a few drops on the window, by seed.
 LensMap lens_map(int width, int height, std::uint64_t seed);
 
-/// Copies a row of samples into the picture's planes and the frame.
-struct KeptRow {
-  float *red, *green, *blue, *depth;
-  std::uint16_t* fault;
-};
-void keep_row(const Samples& samples, std::size_t from, std::size_t count, const KeptRow& to);
-
-/// Brightness of a row; reads and writes up to 15 more than count.
-void brightness(const float* red, const float* green, const float* blue, int count, float* luma);
+/// Brightness of a row of linear light (PackLight's words); reads and writes up to 15 more than count.
+void brightness(const std::uint32_t* light, int count, float* luma);
 
 /// Which of `count` pixels of a row lie on an edge of something: a fault begins, the depth jumps or
 /// bends sharply, or the light changes by nearly a factor of two. `above` and `below` are the
@@ -41,9 +34,10 @@ struct EdgeRow {
 };
 void find_edges(const EdgeRow& row, int count, float dark, std::uint8_t* edge);
 
-/// Linear light times gain through the curve to sRGB, three times ten bits a word. count may be any
-/// number; buffers hold a multiple of 16.
-void tone(const float* red, const float* green, const float* blue, int count, float gain, std::uint32_t* out);
+/// Linear light times gain through the curve to sRGB, three times ten bits a word; count as above.
+void tone(const std::uint32_t* light, int count, float gain, std::uint32_t* out);
+/// One pixel of the mean of several rays.
+std::uint32_t tone_one(Rgb light, float gain);
 
 /// One row of the finished frame as bytes; map null: no lens. grain 0: no sensor noise. Returns
 /// nothing else than pixels, so rows may be made in any order.

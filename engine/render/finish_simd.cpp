@@ -25,26 +25,13 @@ HWY_INLINE V Curve(V light) {
   return x * (y + k(0.5F)) / (x * (y + k(1.7F)) + k(0.06F));
 }
 
-void KeepRow(const Samples& s, std::size_t from, std::size_t count, const KeptRow& to) {
-  const auto copy = [&](const auto* in, auto* out, auto tag) {
-    std::size_t x = 0;
-    for (; x + hn::Lanes(tag) <= count; x += hn::Lanes(tag))
-      hn::StoreU(hn::LoadU(tag, in + from + x), tag, out + x);
-    for (; x < count; ++x) out[x] = in[from + x];
-  };
-  copy(s.red.data(), to.red, F());
-  copy(s.green.data(), to.green, F());
-  copy(s.blue.data(), to.blue, F());
-  copy(s.depth.data(), to.depth, F());
-  copy(s.fault.data(), to.fault, hn::Rebind<std::uint16_t, F>());
-}
-
-void Brightness(const float* red, const float* green, const float* blue, int count, float* luma) {
+void Brightness(const std::uint32_t* light, int count, float* luma) {
   const auto k = [](float c) { return hn::Set(F(), c); };
-  for (int i = 0; i < count; i += lanes())
-    hn::StoreU(k(0.2126F) * hn::LoadU(F(), red + i) + k(0.7152F) * hn::LoadU(F(), green + i) +
-                   k(0.0722F) * hn::LoadU(F(), blue + i),
-               F(), luma + i);
+  for (int i = 0; i < count; i += lanes()) {
+    V r, g, b;
+    UnpackLight(hn::LoadU(U(), light + i), r, g, b);
+    hn::StoreU(k(0.2126F) * r + k(0.7152F) * g + k(0.0722F) * b, F(), luma + i);
+  }
 }
 
 void FindEdges(const EdgeRow& row, int count, float dark, std::uint8_t* edge) {
@@ -73,22 +60,28 @@ void FindEdges(const EdgeRow& row, int count, float dark, std::uint8_t* edge) {
   }
 }
 
-void Tone(const float* red, const float* green, const float* blue, int count, float gain,
-          std::uint32_t* out) {
+HWY_INLINE VU ToneOf(V red, V green, V blue, float gain) {
   const V g = hn::Set(F(), gain), most = hn::Set(F(), 1023.0F), half = hn::Set(F(), 0.5F);
   // Small cameras see less colour than eyes do, and their lamps are cold.
-  const V grey = hn::Set(F(), 0.10F);
+  const V grey = hn::Set(F(), 0.10F), keep = hn::Set(F(), 0.90F);
+  const V r = red * g, gr = green * g, b = blue * g * hn::Set(F(), 1.03F);
+  const V luma = (hn::Set(F(), 0.30F) * r + hn::Set(F(), 0.59F) * gr + hn::Set(F(), 0.11F) * b) * grey;
+  const auto ten = [&](V x) {
+    return hn::BitCast(U(), hn::ConvertTo(I(), Curve(x * keep + luma) * most + half));
+  };
+  return hn::Or(ten(r), hn::Or(hn::ShiftLeft<10>(ten(gr)), hn::ShiftLeft<20>(ten(b))));
+}
+
+void Tone(const std::uint32_t* light, int count, float gain, std::uint32_t* out) {
   for (int i = 0; i < count; i += lanes()) {
-    const V r = hn::LoadU(F(), red + i) * g, gr = hn::LoadU(F(), green + i) * g,
-            b = hn::LoadU(F(), blue + i) * g * hn::Set(F(), 1.03F);
-    const V luma = (hn::Set(F(), 0.30F) * r + hn::Set(F(), 0.59F) * gr + hn::Set(F(), 0.11F) * b) * grey;
-    const V keep = hn::Set(F(), 0.90F);
-    const auto ten = [&](V x) {
-      return hn::BitCast(U(), hn::ConvertTo(I(), Curve(x * keep + luma) * most + half));
-    };
-    const VU word = hn::Or(ten(r), hn::Or(hn::ShiftLeft<10>(ten(gr)), hn::ShiftLeft<20>(ten(b))));
-    hn::StoreU(word, U(), out + i);
+    V r, g, b;
+    UnpackLight(hn::LoadU(U(), light + i), r, g, b);
+    hn::StoreU(ToneOf(r, g, b, gain), U(), out + i);
   }
+}
+
+std::uint32_t ToneOne(float red, float green, float blue, float gain) {
+  return hn::GetLane(ToneOf(hn::Set(F(), red), hn::Set(F(), green), hn::Set(F(), blue), gain));
 }
 
 void DevelopRow(const std::uint32_t* toned, int width, int height, int row, const LensMap* map, float grain,
@@ -175,24 +168,23 @@ HWY_AFTER_NAMESPACE();
 
 namespace haunch::render {
 
-HWY_EXPORT(KeepRow);
 HWY_EXPORT(Brightness);
 HWY_EXPORT(FindEdges);
 HWY_EXPORT(Tone);
+HWY_EXPORT(ToneOne);
 HWY_EXPORT(DevelopRow);
 
-void keep_row(const Samples& samples, std::size_t from, std::size_t count, const KeptRow& to) {
-  HWY_DYNAMIC_DISPATCH(KeepRow)(samples, from, count, to);
-}
-void brightness(const float* red, const float* green, const float* blue, int count, float* luma) {
-  HWY_DYNAMIC_DISPATCH(Brightness)(red, green, blue, count, luma);
+void brightness(const std::uint32_t* light, int count, float* luma) {
+  HWY_DYNAMIC_DISPATCH(Brightness)(light, count, luma);
 }
 void find_edges(const EdgeRow& row, int count, float dark, std::uint8_t* edge) {
   HWY_DYNAMIC_DISPATCH(FindEdges)(row, count, dark, edge);
 }
-void tone(const float* red, const float* green, const float* blue, int count, float gain,
-          std::uint32_t* out) {
-  HWY_DYNAMIC_DISPATCH(Tone)(red, green, blue, count, gain, out);
+void tone(const std::uint32_t* light, int count, float gain, std::uint32_t* out) {
+  HWY_DYNAMIC_DISPATCH(Tone)(light, count, gain, out);
+}
+std::uint32_t tone_one(Rgb light, float gain) {
+  return HWY_DYNAMIC_DISPATCH(ToneOne)(light.r, light.g, light.b, gain);
 }
 void develop_row(const std::uint32_t* toned, int width, int height, int row, const LensMap* map, float grain,
                  std::uint32_t grain_seed, std::uint8_t* rgb) {

@@ -51,16 +51,6 @@ struct FaultMeshes {
   RTCScene scene = nullptr;
 };
 
-Box box_of(const Samples& m) {
-  Box box;
-  for (int i = 0; i < m.count; ++i) {
-    const float far = std::min(m.depth[i], 50.0F);
-    box.take(m.org_x[i], m.org_y[i], m.org_z[i]);
-    box.take(m.org_x[i] + far * m.dir_x[i], m.org_y[i] + far * m.dir_y[i], m.org_z[i] + far * m.dir_z[i]);
-  }
-  return box;
-}
-
 struct Corner {
   float weight;
   std::uint32_t point;
@@ -206,7 +196,8 @@ void Meshes::meet(const Batch& batch, Samples& samples) const {
   context.flags =
       batch.from_lens ? RTC_INTERSECT_CONTEXT_FLAG_COHERENT : RTC_INTERSECT_CONTEXT_FLAG_INCOHERENT;
   static thread_local std::vector<std::int32_t> found;
-  const Box seen = box_of(samples);
+  Box seen;
+  box_of_rays(samples, seen.low, seen.high);
   for (const FaultMeshes& shape : inside_->shapes) {
     if (!seen.touches(shape.box)) continue;
     found.resize(static_cast<std::size_t>(samples.count) + 16);

@@ -42,6 +42,8 @@ struct ShadeGroup {
 void shade_group(const GrainNoise& noise, ShadeGroup& group);
 inline constexpr float mesh_shine = 16;  // as Matter::shine_power
 
+/// The box (low and high corner) around the rays up to what they have met so far.
+void box_of_rays(const Samples& samples, float* low, float* high);
 /// The rays that pass through a box (low and high corner) before they meet what they have met so
 /// far. `found` has room for all of them and sixteen more; gives their number.
 int rays_through(const Samples& samples, const float* low, const float* high, std::int32_t* found);

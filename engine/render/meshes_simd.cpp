@@ -97,6 +97,26 @@ void ShadeLanes(const GrainNoise& noise, ShadeGroup& g) {
   }
 }
 
+/// The box of the rays' starts and ends.
+void BoxOfRays(const Samples& m, float* low, float* high) {
+  const F f;
+  const std::vector<float>* const starts[] = {&m.org_x, &m.org_y, &m.org_z};
+  const std::vector<float>* const ways[] = {&m.dir_x, &m.dir_y, &m.dir_z};
+  for (int axis = 0; axis < 3; ++axis) {
+    V least = hn::Set(f, 1e9F), most = hn::Set(f, -1e9F);
+    // Idle lanes may add an end to the box, never take one away.
+    for (int n = 0; n < m.count; n += lanes()) {
+      const V from = hn::LoadU(f, starts[axis]->data() + n);
+      const V to = from + hn::Min(hn::LoadU(f, m.depth.data() + n), hn::Set(f, 50.0F)) *
+                              hn::LoadU(f, ways[axis]->data() + n);
+      least = hn::Min(least, hn::Min(from, to));
+      most = hn::Max(most, hn::Max(from, to));
+    }
+    low[axis] = hn::GetLane(hn::MinOfLanes(f, least));
+    high[axis] = hn::GetLane(hn::MaxOfLanes(f, most));
+  }
+}
+
 int RaysThrough(const Samples& m, const float* low, const float* high, std::int32_t* found) {
   const F f;
   const I i;
@@ -129,11 +149,15 @@ HWY_AFTER_NAMESPACE();
 namespace haunch::render {
 HWY_EXPORT(ShadeLanes);
 HWY_EXPORT(RaysThrough);
+HWY_EXPORT(BoxOfRays);
 void shade_group(const GrainNoise& noise, ShadeGroup& group) {
   HWY_DYNAMIC_DISPATCH(ShadeLanes)(noise, group);
 }
 int rays_through(const Samples& samples, const float* low, const float* high, std::int32_t* found) {
   return HWY_DYNAMIC_DISPATCH(RaysThrough)(samples, low, high, found);
+}
+void box_of_rays(const Samples& samples, float* low, float* high) {
+  HWY_DYNAMIC_DISPATCH(BoxOfRays)(samples, low, high);
 }
 }  // namespace haunch::render
 #endif

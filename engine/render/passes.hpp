@@ -43,6 +43,7 @@ struct Batch {
   /// From the lens: the pixels the rays go through (x1, y1 exclusive). Sub-rays of anti-aliasing
   /// lie inside these pixels too, in any order and number.
   int x0 = 0, y0 = 0, x1 = 0, y1 = 0;
+  bool again = false;  ///< this thread's last batch from the lens was of the same pixels
 };
 
 /// The faults' own matter: marks on the wall, meshes, strands. Written in marks, meshes, strands.

@@ -12,6 +12,7 @@
 #include <cmath>
 
 #include "base/random.hpp"
+#include "render/between.hpp"
 #include "render/finish.hpp"
 #include "render/passes.hpp"
 #include "render/textures.hpp"
@@ -21,44 +22,50 @@
 namespace haunch::render {
 namespace {
 
-constexpr int tile_width = 32, tile_height = 16;
-
-/// A tile and the pixels around it.
-struct Apron {
-  static constexpr std::size_t first = 1, stride = tile_width + 32;
-  static constexpr std::size_t size = stride * (tile_height + 2) + 16;
-  float luma[size] = {}, depth[size] = {};
-  std::uint16_t fault[size] = {};
+/// Three rows of a picture with a margin at both ends, the middle one with the rows around it.
+template <class T>
+struct ThreeRows {
+  static constexpr std::size_t margin = 16;
+  std::vector<T> rows[3];
+  void resize(int width) {
+    for (auto& row : rows) row.resize(static_cast<std::size_t>(width) + 2 * margin);
+  }
+  T* row(int y) { return rows[(y + 3) % 3].data() + margin; }
+  /// What lies beyond the frame repeats its rim.
+  void close(int y, int width) { row(y)[-1] = row(y)[0], row(y)[width] = row(y)[width - 1]; }
 };
 
 /// Buffers of one thread.
 struct Scratch {
-  Apron apron;
-  std::vector<std::uint32_t> toned;
+  ThreeRows<float> luma, depth;
+  ThreeRows<std::uint16_t> fault;
+  std::vector<std::uint8_t> edge;
   Samples samples;
+  Board traced, between;
+  std::int32_t wanted[board_size];
   WaterScratch water;
   std::vector<float> px, py;
-  std::vector<int> pixel;
-  void clear(std::size_t count) {
-    px.resize((count + 15) / 16 * 16);
-    py.resize(px.size());
-    pixel.resize(count);
+  std::vector<int> pixel;  // edges of a band
+  void clear() {
+    px.clear();
+    py.clear();
+  }
+  /// One more ray through a place of the picture.
+  void aim(float x, float y) {
+    px.push_back(x);
+    py.push_back(y);
   }
 };
 
-constexpr std::size_t margin = 16;  // floats before and after a plane, so that neighbours may be read
+constexpr std::size_t margin = 16;  // after (and before) a plane, so that whole vectors may be read
 
-/// The picture in linear light, tile after tile (rows of a tile lie together: memory likes that),
-/// and as the film saw it, row after row after a margin.
+/// The picture in linear light (PackLight's words) and as the film saw it, row after row.
 struct Light {
-  std::vector<float> red, green, blue;
-  std::vector<std::uint32_t> toned;
-  std::vector<float> luma;           // row after row after a margin
-  std::vector<std::uint8_t> smooth;  // row after row after a margin of a row; empty: nowhere
-  void resize(std::size_t pixels, std::size_t tiles) {
-    for (auto* plane : {&red, &green, &blue}) plane->resize(tiles * tile_width * tile_height + margin);
+  std::vector<std::uint32_t> linear, toned;  // toned: after a margin
+  std::vector<std::uint8_t> smooth;          // after a margin of a row; empty: nowhere
+  void resize(std::size_t pixels) {
+    linear.resize(pixels + margin);
     toned.resize(pixels + 2 * margin);
-    luma.resize(pixels + 2 * margin);
   }
 };
 
@@ -121,17 +128,18 @@ struct Renderer::Inside {
   }
 
   void trace(const View& view, const RayCamera& camera, const Batch& batch, Scratch& own) const {
-    const int count = static_cast<int>(own.pixel.size());
+    Samples& samples = own.samples;
+    const int count = static_cast<int>(own.px.size());
     own.px.resize(static_cast<std::size_t>(count + 15) / 16 * 16);
     own.py.resize(own.px.size());
-    make_rays(camera, own.px.data(), own.py.data(), count, own.samples);
-    own.samples.black_beyond = black_beyond;
-    walk_wall(wall_of(view), own.samples);
-    if (water.any) find_water(water, camera, own.samples, own.water);
-    shade_wall(wall_of(view), textures, own.samples);
-    meet_matter(view, batch, own.samples);
+    make_rays(camera, own.px.data(), own.py.data(), count, samples);
+    samples.black_beyond = black_beyond;
+    walk_wall(wall_of(view), samples);
+    if (water.any) find_water(water, camera, samples, own.water);
+    shade_wall(wall_of(view), textures, samples);
+    meet_matter(view, batch, samples);
     if (!water.any) return;
-    meet_water(water, view.time_s, own.samples, own.water, [&](Samples& bent) {
+    meet_water(water, view.time_s, samples, own.water, [&](Samples& bent) {
       walk_wall(wall_of(view), bent);
       shade_wall(wall_of(view), textures, bent);
       Batch other;
@@ -140,131 +148,160 @@ struct Renderer::Inside {
     });
   }
 
-  void draw_tile(const View& view, const RayCamera& camera, int tile, Frame& frame) {
-    const Batch batch = batch_of(view, tile);
-    Scratch& own = scratch.local();
-    own.clear(static_cast<std::size_t>((batch.x1 - batch.x0) * (batch.y1 - batch.y0)));
-    std::size_t to_ray = 0;
-    for (int y = batch.y0; y < batch.y1; ++y) {
-      std::fill_n(&own.py[to_ray], batch.x1 - batch.x0, static_cast<float>(y) + 0.5F);
-      for (int x = batch.x0; x < batch.x1; ++x) own.px[to_ray++] = static_cast<float>(x) + 0.5F;
-    }
+  TileRow row_of(const View& view, const Batch& batch, int y, Frame& frame) {
+    const std::size_t to = pixel_at(view, batch.x0, y);
+    return {&light.linear[to], &frame.depth_m[to], &frame.fault[to]};
+  }
+
+  /// Every pixel by its own ray.
+  void draw_all(const View& view, const RayCamera& camera, const Batch& batch, Scratch& own, Frame& frame) {
+    own.clear();
+    for (int y = batch.y0; y < batch.y1; ++y)
+      for (int x = batch.x0; x < batch.x1; ++x)
+        own.aim(static_cast<float>(x) + 0.5F, static_cast<float>(y) + 0.5F);
     trace(view, camera, batch, own);
-    Metering meter;
-    const Samples& sm = own.samples;
     const auto wide = static_cast<std::size_t>(batch.x1 - batch.x0);
     for (int y = batch.y0; y < batch.y1; ++y) {
       const std::size_t from = static_cast<std::size_t>(y - batch.y0) * wide;
-      const std::size_t to = static_cast<std::size_t>(y) * static_cast<std::size_t>(view.width) +
-                             static_cast<std::size_t>(batch.x0);
-      const std::size_t in = light_at(view, batch.x0, y);
-      keep_row(sm, from, wide,
-               {&light.red[in], &light.green[in], &light.blue[in], &frame.depth_m[to], &frame.fault[to]});
-      float luma[tile_width + 16];
-      brightness(&sm.red[from], &sm.green[from], &sm.blue[from], batch.x1 - batch.x0, luma);
-      std::copy_n(luma, wide, &light.luma[margin + to]);
-      if (!light.smooth.empty()) {
-        std::uint8_t* smooth = &light.smooth[to + static_cast<std::size_t>(view.width)];
-        if (sm.any_smooth)
-          std::copy_n(&sm.smooth[from], wide, smooth);
-        else
-          std::fill_n(smooth, wide, std::uint8_t{0});
+      keep_row(own.samples, from, wide, row_of(view, batch, y, frame));
+      if (light.smooth.empty()) continue;
+      std::uint8_t* smooth = smooth_at(view, batch.x0, y);
+      for (std::size_t n = 0; n < wide; ++n)
+        smooth[n] = own.samples.any_smooth ? own.samples.smooth[from + n] : std::uint8_t{0};
+    }
+  }
+
+  /// Every other pixel, then those that differ from what is around them.
+  void draw_board(const View& view, const RayCamera& camera, Batch batch, Scratch& own, Frame& frame) {
+    own.px.resize(board_size);
+    own.py.resize(board_size);
+    for (std::size_t n = 0; n < board_size; ++n) {
+      const BoardPlace at = board_place(static_cast<int>(n));
+      own.px[n] = static_cast<float>(batch.x0 + traced_column(at.row, at.k)) + 0.5F;
+      own.py[n] = static_cast<float>(batch.y0 + at.row) + 0.5F;
+    }
+    trace(view, camera, batch, own);
+    take_board(own.samples, own.traced);
+    const int many = fill_between(own.traced, own.between, own.wanted);
+    if (many > 0) {
+      own.clear();
+      for (int n = 0; n < many; ++n) {
+        const int row = own.wanted[n] / board_width;
+        own.aim(static_cast<float>(batch.x0 + between_column(row, own.wanted[n] % board_width)) + 0.5F,
+                static_cast<float>(batch.y0 + row) + 0.5F);
       }
-      if (y % 4 == 0)
-        for (std::size_t n = 0; n < wide; n += 4) meter.add(luma[n], sm.depth[from + n]);
+      batch.again = true;
+      trace(view, camera, batch, own);
+      put_wanted(own.samples, own.wanted, many, own.between);
+    }
+    for (int row = 0; row < tile_height; ++row) {
+      merge_row(own.traced, own.between, row, row_of(view, batch, batch.y0 + row, frame));
+      if (light.smooth.empty()) continue;
+      std::uint8_t* smooth = smooth_at(view, batch.x0, batch.y0 + row);
+      for (int k = 0; k < board_width; ++k) {
+        smooth[traced_column(row, k)] = own.traced.smooth[row * board_width + k];
+        smooth[between_column(row, k)] = own.between.smooth[row * board_width + k];
+      }
+    }
+  }
+
+  void draw_tile(const View& view, const RayCamera& camera, int tile, Frame& frame) {
+    const Batch batch = batch_of(view, tile);
+    Scratch& own = scratch.local();
+    const int wide = batch.x1 - batch.x0;
+    const bool whole_tile = wide == tile_width && batch.y1 - batch.y0 == tile_height;
+    if (whole_tile && !view.every_pixel)
+      draw_board(view, camera, batch, own, frame);
+    else
+      draw_all(view, camera, batch, own, frame);
+    Metering meter;
+    for (int y = (batch.y0 + 3) / 4 * 4; y < batch.y1; y += 4) {
+      const TileRow row = row_of(view, batch, y, frame);
+      float luma[tile_width + 16];
+      brightness(row.light, wide, luma);
+      for (int n = 0; n < wide; n += 4) meter.add(luma[n], row.depth[n]);
     }
     metering[static_cast<std::size_t>(tile)] = meter;
   }
 
-  /// A tile as the film sees it; its edges are traced again, four rays a pixel.
-  void finish_tile(const View& view, const RayCamera& camera, int tile, const Frame& frame, float gain) {
-    const Batch batch = batch_of(view, tile);
-    const int wide = batch.x1 - batch.x0;
+  /// A row of tiles as the film sees it; its edges are traced again, four rays a pixel.
+  void finish_band(const View& view, const RayCamera& camera, int band, const Frame& frame, float gain) {
+    const int y0 = band * tile_height, y1 = std::min(y0 + tile_height, view.height), wide = view.width;
+    const auto width = static_cast<std::size_t>(wide);
     Scratch& own = scratch.local();
-    own.clear(0);
-    Apron& apron = own.apron;
-    // The tile and one pixel around it, kept apart so that nothing is read beyond the picture.
-    const auto index = [&](int x, int y) {
-      return static_cast<std::size_t>(std::clamp(y, 0, view.height - 1)) *
-                 static_cast<std::size_t>(view.width) +
-             static_cast<std::size_t>(std::clamp(x, 0, view.width - 1));
+    own.luma.resize(wide);
+    own.depth.resize(wide);
+    own.fault.resize(wide);
+    own.edge.resize(width + margin);
+    own.pixel.clear();
+    const auto fetch = [&](int y) {
+      const std::size_t from = pixel_at(view, 0, std::clamp(y, 0, view.height - 1));
+      brightness(&light.linear[from], wide, own.luma.row(y));
+      std::copy_n(&frame.depth_m[from], width, own.depth.row(y));
+      std::copy_n(&frame.fault[from], width, own.fault.row(y));
+      own.luma.close(y, wide), own.depth.close(y, wide), own.fault.close(y, wide);
     };
-    const bool inmost =
-        batch.x0 > 0 && batch.y0 > 0 && batch.x1 + tile_width <= view.width && batch.y1 < view.height;
-    if (!inmost)
-      for (int y = batch.y0 - 1; y <= batch.y1; ++y) {
-        const std::size_t row = static_cast<std::size_t>(y - batch.y0 + 1) * Apron::stride + Apron::first;
-        const std::size_t from = index(batch.x0, y);
-        std::copy_n(&light.luma[margin + from], wide, &apron.luma[row]);
-        std::copy_n(&frame.depth_m[from], wide, &apron.depth[row]);
-        std::copy_n(&frame.fault[from], wide, &apron.fault[row]);
-        for (const int x : {batch.x0 - 1, batch.x1}) {
-          const std::size_t there = index(x, y), to = row + static_cast<std::size_t>(x - batch.x0);
-          apron.luma[to] = light.luma[margin + there];
-          apron.depth[to] = frame.depth_m[there];
-          apron.fault[to] = frame.fault[there];
-        }
-      }
-    // In the midst of the picture the planes themselves serve.
-    const float* luma =
-        inmost ? &light.luma[margin + index(batch.x0, batch.y0)] : &apron.luma[Apron::stride + Apron::first];
-    const float* depth =
-        inmost ? &frame.depth_m[index(batch.x0, batch.y0)] : &apron.depth[Apron::stride + Apron::first];
-    const std::uint16_t* fault =
-        inmost ? &frame.fault[index(batch.x0, batch.y0)] : &apron.fault[Apron::stride + Apron::first];
-    const std::size_t stride = inmost ? static_cast<std::size_t>(view.width) : Apron::stride;
-    const auto dark = 0.02F / gain;
-    std::uint8_t edge[tile_width + 16];
-    for (int y = batch.y0; y < batch.y1; ++y) {
-      const std::size_t from = light_at(view, batch.x0, y);
-      std::uint32_t row[tile_width + 16];
-      tone(&light.red[from], &light.green[from], &light.blue[from], wide, gain, row);
-      std::copy_n(row, wide, &light.toned[margin + index(batch.x0, y)]);
-      const std::size_t here = static_cast<std::size_t>(y - batch.y0) * stride;
+    const float dark = 0.02F / gain;
+    fetch(y0 - 1);
+    fetch(y0);
+    for (int y = y0; y < y1; ++y) {
+      fetch(y + 1);
+      const std::size_t from = pixel_at(view, 0, y);
+      tone(&light.linear[from], wide, gain, &light.toned[margin + from]);
       find_edges(
-          {luma + here, luma + here - stride, luma + here + stride, depth + here, depth + here - stride,
-           depth + here + stride, fault + here, fault + here - stride, fault + here + stride},
-          wide, dark, edge);
+          {own.luma.row(y), own.luma.row(y - 1), own.luma.row(y + 1), own.depth.row(y), own.depth.row(y - 1),
+           own.depth.row(y + 1), own.fault.row(y), own.fault.row(y - 1), own.fault.row(y + 1)},
+          wide, dark, own.edge.data());
       for (int x = 0; x < wide; ++x) {
-        if (edge[x] == 0) continue;
+        if (own.edge[static_cast<std::size_t>(x)] == 0) continue;
         // Neither strands nor what lies beside them: the jump is to a strand, and that is smooth.
         if (!light.smooth.empty()) {
-          const auto w = static_cast<std::size_t>(view.width);
-          const std::uint8_t* smooth = &light.smooth[w + index(batch.x0 + x, y)];
-          if ((smooth[0] | smooth[-1] | smooth[1] | *(smooth - w) | smooth[w]) != 0) continue;
+          const std::uint8_t* smooth = smooth_at(view, x, y);
+          if ((smooth[0] | smooth[-1] | smooth[1] | *(smooth - width) | smooth[width]) != 0) continue;
         }
-        static constexpr float offsets[4][2] = {
-            {0.375F, 0.125F}, {0.875F, 0.375F}, {0.625F, 0.875F}, {0.125F, 0.625F}};
-        for (const auto& offset : offsets) {
-          own.px.push_back(static_cast<float>(batch.x0 + x) + offset[0]);
-          own.py.push_back(static_cast<float>(y) + offset[1]);
-          own.pixel.push_back(y * view.width + batch.x0 + x);
-        }
+        own.pixel.push_back(static_cast<int>(from) + x);
       }
     }
-    if (own.pixel.empty()) return;
-    trace(view, camera, batch, own);
-    Samples& s = own.samples;
-    // A glint brighter than the film can show must not swallow its neighbours.
-    const float most = dark * 400;
-    const std::size_t pixels = own.pixel.size() / 4;
-    for (auto* plane : {&s.red, &s.green, &s.blue})
-      for (std::size_t i = 0; i < pixels; ++i) {
-        float sum = 0;
-        for (std::size_t n = 4 * i; n < 4 * i + 4; ++n) sum += std::min((*plane)[n], most);
-        (*plane)[i] = sum / 4;
-      }
-    own.toned.resize((pixels + 15) / 16 * 16);
-    tone(s.red.data(), s.green.data(), s.blue.data(), static_cast<int>(pixels), gain, own.toned.data());
-    for (std::size_t i = 0; i < pixels; ++i)
-      light.toned[margin + static_cast<std::size_t>(own.pixel[4 * i])] = own.toned[i];
+    // Tile by tile, so that rays of a batch lie close together.
+    const auto tile_of = [&](int pixel) { return pixel % wide / tile_width; };
+    std::stable_sort(own.pixel.begin(), own.pixel.end(),
+                     [&](int a, int b) { return tile_of(a) < tile_of(b); });
+    for (std::size_t first = 0, end = 0; first < own.pixel.size(); first = end) {
+      const int column = tile_of(own.pixel[first]);
+      while (end < own.pixel.size() && tile_of(own.pixel[end]) == column) ++end;
+      const int across = (wide + tile_width - 1) / tile_width;
+      refine(view, camera, batch_of(view, band * across + column), own, first, end, gain);
+    }
   }
 
-  /// Where a pixel's linear light lies.
-  static std::size_t light_at(const View& view, int x, int y) {
-    const int across = (view.width + tile_width - 1) / tile_width;
-    const int tile = y / tile_height * across + x / tile_width;
-    return static_cast<std::size_t>((tile * tile_height + y % tile_height) * tile_width + x % tile_width);
+  /// Traces pixels of one tile again, with four rays each.
+  void refine(const View& view, const RayCamera& camera, const Batch& batch, Scratch& own, std::size_t first,
+              std::size_t end, float gain) {
+    static constexpr float offsets[4][2] = {
+        {0.375F, 0.125F}, {0.875F, 0.375F}, {0.625F, 0.875F}, {0.125F, 0.625F}};
+    own.clear();
+    for (std::size_t n = first; n < end; ++n)
+      for (const auto& offset : offsets)
+        own.aim(static_cast<float>(own.pixel[n] % view.width) + offset[0],
+                static_cast<float>(own.pixel[n] / view.width) + offset[1]);
+    trace(view, camera, batch, own);
+    const Samples& s = own.samples;
+    // A glint brighter than the film can show must not swallow its neighbours.
+    const float most = 8 / gain;
+    for (std::size_t n = first; n < end; ++n) {
+      Rgb sum;
+      for (std::size_t ray = 4 * (n - first); ray < 4 * (n - first) + 4; ++ray)
+        sum =
+            sum + Rgb{std::min(s.red[ray], most), std::min(s.green[ray], most), std::min(s.blue[ray], most)};
+      light.toned[margin + static_cast<std::size_t>(own.pixel[n])] = tone_one(0.25F * sum, gain);
+    }
+  }
+
+  static std::size_t pixel_at(const View& view, int x, int y) {
+    return static_cast<std::size_t>(y) * static_cast<std::size_t>(view.width) + static_cast<std::size_t>(x);
+  }
+  std::uint8_t* smooth_at(const View& view, int x, int y) {
+    return &light.smooth[pixel_at(view, x, y) + static_cast<std::size_t>(view.width)];
   }
 
   static Batch batch_of(const View& view, int tile) {
@@ -319,7 +356,7 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   black_beyond = lens_under(water, camera) ? water.black_beyond : nothing_hit;
   const int tiles =
       ((view.width + tile_width - 1) / tile_width) * ((view.height + tile_height - 1) / tile_height);
-  light.resize(pixels, static_cast<std::size_t>(tiles));
+  light.resize(pixels);
   light.smooth.resize(view.faults && shapes.any_strands() ? pixels + 2 * static_cast<std::size_t>(view.width)
                                                           : 0);
   if (!light.smooth.empty()) {
@@ -336,7 +373,8 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   wanted = all.weight > 0 ? std::clamp(0.092 / seen, 1e-4, 20.0) : 1;
   const double gain = view.exposure > 0 ? view.exposure : wanted;
 
-  each(tiles, [&](int tile) { finish_tile(view, camera, tile, frame, static_cast<float>(gain)); });
+  each((view.height + tile_height - 1) / tile_height,
+       [&](int band) { finish_band(view, camera, band, frame, static_cast<float>(gain)); });
   if (view.highlight_fault > 0) mark_fault(view, frame);
 
   if (view.lens_effects && (lens.width != view.width || lens.height != view.height))

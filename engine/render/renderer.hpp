@@ -20,12 +20,13 @@ struct View {
   int width = 1280, height = 720;
   Lens lens = Lens::camera;
   double parallel_height_m = 0.12;
-  double time_s = 0;          ///< drives drips, ripples and sensor noise
-  double exposure = 0;        ///< 0: exposed for this picture alone; else the gain to use
-  int highlight_fault = 0;    ///< review: this fault is lit and outlined
-  bool faults = true;         ///< false: the same pipe and seed without any fault's own matter
-  bool lens_effects = true;   ///< droplets, fog, vignette, distortion
+  double time_s = 0;         ///< drives drips, ripples and sensor noise
+  double exposure = 0;       ///< 0: exposed for this picture alone; else the gain to use
+  int highlight_fault = 0;   ///< review: this fault is lit and outlined
+  bool faults = true;        ///< false: the same pipe and seed without any fault's own matter
+  bool lens_effects = true;  ///< droplets, fog, vignette, distortion
   bool noise = true;
+  bool every_pixel = false;  ///< each pixel by a ray of its own, also where its neighbours tell; slower
 };
 
 class Renderer {

@@ -162,39 +162,6 @@ void add_roots(Strands& strands, const scene::RootShape& shape, int fault, std::
 
 // ---- meeting ----
 
-/// The cone around the rays index[0 .. count).
-Cone cone_of(const Samples& m, const std::int32_t* index, int count) {
-  Cone c;
-  const auto n = static_cast<float>(count);
-  const float share = 1 / n;
-  for (int k = 0; k < count; ++k) {
-    const std::int32_t i = index[k];
-    c.ox += m.org_x[i] * share, c.oy += m.org_y[i] * share, c.oz += m.org_z[i] * share;
-    c.ax += m.dir_x[i], c.ay += m.dir_y[i], c.az += m.dir_z[i];
-  }
-  const float size = std::sqrt(c.ax * c.ax + c.ay * c.ay + c.az * c.az);
-  if (size < 0.2F * n) c.all_round = true;
-  c.ax /= size, c.ay /= size, c.az /= size;
-  float least = 1, square = 0;
-  for (int k = 0; k < count; ++k) {
-    const std::int32_t i = index[k];
-    least = std::min(least, c.ax * m.dir_x[i] + c.ay * m.dir_y[i] + c.az * m.dir_z[i]);
-    const float dx = m.org_x[i] - c.ox, dy = m.org_y[i] - c.oy, dz = m.org_z[i] - c.oz;
-    square = std::max(square, dx * dx + dy * dy + dz * dz);
-    c.far = std::max(c.far, m.depth[i]);
-  }
-  c.spread = std::sqrt(square) + 1e-6F;
-  c.far = std::min(c.far, 1e6F);
-  // Half a pixel more, and what rounding may take.
-  const float wider = m.parallel ? 2e-4F : m.pixel_size + 2e-4F;
-  if (m.parallel) c.spread += m.pixel_size;
-  const float sine = std::sqrt(std::max(0.0F, 1 - least * least));
-  c.cosine = least - sine * wider;
-  c.sine = sine + least * wider;
-  if (c.cosine < 0.05F) c.all_round = true;
-  return c;
-}
-
 bool may_meet(const Cone& c, float x, float y, float z, float radius) {
   const float dx = x - c.ox, dy = y - c.oy, dz = z - c.oz;
   const float reach = radius + c.spread;
@@ -209,10 +176,8 @@ bool may_meet(const Cone& c, float x, float y, float z, float radius) {
 }
 
 struct Scratch {
-  std::vector<std::int32_t> order;
-  TileLinks tile;
+  TileLinks tile, elsewhere;  // of the batch from the lens, and of bent or mirrored rays
   RayGroup group;
-  GroupLight light;
   SeenLinks seen;
 };
 
@@ -252,6 +217,7 @@ void gather(const Strands& strands, const Cone& cone, TileLinks& t) {
     }
   }
   t.count = static_cast<int>(t.link.size());
+  t.spread = cone.spread;
   for (int i = t.count - 2; i >= 0; --i)
     t.nearest[static_cast<std::size_t>(i)] =
         std::min(t.nearest[static_cast<std::size_t>(i)], t.nearest[static_cast<std::size_t>(i) + 1]);
@@ -278,18 +244,20 @@ struct Shown {
 
 /// Front to back; equal depths by the link, so that the order they came in does not show. Few are
 /// seen, so the next one is looked for rather than all put in order.
-Shown see(const Strands& strands, const RayGroup& g, RayMet& ray, int lane, SeenLinks& seen) {
+Shown see(const Strands& strands, RayGroup& g, int lane, SeenLinks& seen) {
   const auto before = [](const Met& a, const Met& b) {
     return a.depth != b.depth ? a.depth < b.depth : a.link < b.link;
   };
   Shown shown;
   shown.first = seen.count;
-  for (int k = 0; k < ray.count && shown.through > 0.016F; ++k) {
+  Met* const all = g.met[lane];
+  const int count = g.count[lane];
+  for (int k = 0; k < count && shown.through > 0.016F; ++k) {
     int next = k;
-    for (int n = k + 1; n < ray.count; ++n)
-      if (before(ray.met[n], ray.met[next])) next = n;
-    std::swap(ray.met[k], ray.met[next]);
-    const Met& met = ray.met[k];
+    for (int n = k + 1; n < count; ++n)
+      if (before(all[n], all[next])) next = n;
+    std::swap(all[k], all[next]);
+    const Met& met = all[k];
     const float share = shown.through * met.cover;
     const int to = seen.count++;
     seen.ray[to] = lane, seen.link[to] = met.link;
@@ -359,44 +327,36 @@ Strands make_strands(const scene::Scene& scene) {
 void meet_strands(const Strands& strands, const Batch& batch, Samples& m) {
   if (strands.links.empty() || m.count == 0) return;
   static thread_local Scratch scratch;
-  std::vector<std::int32_t>& order = scratch.order;
-  order.resize(static_cast<std::size_t>(m.count));
-  std::iota(order.begin(), order.end(), 0);
-  const Cone whole = cone_of(m, order.data(), m.count);
-  gather(strands, whole, scratch.tile);
-  if (scratch.tile.count == 0) return;
-  const int wide = batch.x1 - batch.x0, high = batch.y1 - batch.y0;
-  if (batch.from_lens && m.count == wide * high && wide % 4 == 0 && high % 4 == 0) {
-    // Rays in rows: squares of four by four make narrower bundles.
-    std::size_t k = 0;
-    for (int y = 0; y < high; y += 4)
-      for (int x = 0; x < wide; x += 4)
-        for (int n = 0; n < 16; ++n) order[k++] = (y + n / 4) * wide + x + n % 4;
+  TileLinks& tile = batch.from_lens ? scratch.tile : scratch.elsewhere;
+  if (!batch.again) {
+    Cone whole = cone_of(m);
+    // The same links serve the tile's other rays.
+    if (batch.from_lens) whole.far = 1e6F;
+    gather(strands, whole, tile);
   }
+  if (tile.count == 0) return;
   RayGroup& g = scratch.group;
   g.half_pixel = 0.5F * m.pixel_size;
   g.parallel = m.parallel;
   for (int first = 0; first < m.count; first += group_size) {
-    const std::int32_t* index = order.data() + first;
     const int count = std::min(group_size, m.count - first);
-    for (int k = 0; k < group_size; ++k) {
-      const std::int32_t i = index[std::min(k, count - 1)];
-      g.ox[k] = m.org_x[i], g.oy[k] = m.org_y[i], g.oz[k] = m.org_z[i];
-      g.dx[k] = m.dir_x[i], g.dy[k] = m.dir_y[i], g.dz[k] = m.dir_z[i];
-      g.limit[k] = k < count ? m.depth[i] : 0;
-      scratch.light.lamp[k] = m.lamp[i], scratch.light.travelled[k] = m.travelled[i];
-      g.met[k].count = 0;
-    }
-    meet_group(strands.links, scratch.tile, cone_of_group(g), g);
+    const auto from = [&](const std::vector<float>& plane) { return plane.data() + first; };
+    g.ox = from(m.org_x), g.oy = from(m.org_y), g.oz = from(m.org_z);
+    g.dx = from(m.dir_x), g.dy = from(m.dir_y), g.dz = from(m.dir_z);
+    g.lamp = from(m.lamp), g.travelled = from(m.travelled);
+    std::copy_n(from(m.depth), group_size, g.limit);
+    std::fill(g.limit + count, g.limit + group_size, 0.0F);
+    std::fill_n(g.count, group_size, 0);
+    meet_group(strands.links, tile, beam_of(m, first), g);
     SeenLinks& seen = scratch.seen;
     seen.count = 0;
     Shown shown[group_size];
     for (int k = 0; k < count; ++k)
-      if (g.met[k].count > 0) shown[k] = see(strands, g, g.met[k], k, seen);
+      if (g.count[k] > 0) shown[k] = see(strands, g, k, seen);
     if (seen.count == 0) continue;
-    shade_seen(strands, g, scratch.light, seen);
+    shade_seen(strands, g, seen);
     for (int k = 0; k < count; ++k)
-      if (g.met[k].count > 0) lay_over(shown[k], seen, m, index[k]);
+      if (g.count[k] > 0) lay_over(shown[k], seen, m, first + k);
   }
 }
 

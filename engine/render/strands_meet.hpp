@@ -21,32 +21,41 @@ struct Cone {
   bool all_round = false;                    // wider than a half space: leave nothing out
 };
 
+/// The same rays between four planes, closer than a cone: at `z` along the axis they lie from
+/// low_u + z * low_slope_u to high_u + z * high_slope_u across it, and so for v.
+struct Beam {
+  float ox, oy, oz;  // mean start
+  float ax, ay, az, ux, uy, uz, vx, vy, vz;
+  float low_u, high_u, low_v, high_v;
+  float low_slope_u, high_slope_u, low_slope_v, high_slope_v;
+  float far;
+  bool all_round;
+};
+
 /// What one ray meets of one link.
 struct Met {
   float depth, cover, along, across;  // across: 0 over the strand's middle .. 1 at its side
   std::int32_t link;
 };
 inline constexpr int most_met = 24;
-struct RayMet {
-  Met met[most_met];
-  int count = 0;
-};
 
-/// Sixteen rays; lanes that hold none repeat another ray and have limit 0.
+/// Sixteen rays that follow each other in a batch; lanes that hold none repeat another ray and have
+/// limit 0.
 struct RayGroup {
-  alignas(64) float ox[group_size], oy[group_size], oz[group_size], dx[group_size], dy[group_size],
-      dz[group_size];
+  const float *ox, *oy, *oz, *dx, *dy, *dz, *lamp, *travelled;
   alignas(64) float limit[group_size];  // nothing beyond can be seen
   float half_pixel = 0;                 // at unit distance
   bool parallel = false;
-  RayMet met[group_size];
+  int count[group_size];
+  Met met[group_size][most_met];
 };
 
 /// The links of a tile from the front, roughly; in step, a multiple of 16 long.
 struct TileLinks {
   int count = 0;
   std::vector<float> ax, ay, az, ex, ey, ez, length, radius;
-  std::vector<float> nearest;  // no link from here on is nearer to the cone's start
+  std::vector<float> nearest;  // no link from here on is nearer to the rays' mean start
+  float spread = 0;            // how far from it they start
   std::vector<std::int32_t> link;
 };
 
@@ -59,16 +68,15 @@ struct SeenLinks {
   alignas(64) float bark[most];                          // factor on its colour
   alignas(64) float red[most], green[most], blue[most];  // comes back: its light, as much as it shares
 };
-struct GroupLight {
-  alignas(64) float lamp[group_size], travelled[group_size];
-};
 inline constexpr float bark_radius_m = 0.0016F;  // thicker ones show their bark
-void shade_seen(const Strands& strands, const RayGroup& group, const GroupLight& light, SeenLinks& seen);
+void shade_seen(const Strands& strands, const RayGroup& group, SeenLinks& seen);
 
-/// The cone around a group's rays.
-Cone cone_of_group(const RayGroup& group);
+/// The cone around a batch's rays and the pixels beside theirs.
+Cone cone_of(const Samples& samples);
+/// The beam of the group of rays that begins with the first-th.
+Beam beam_of(const Samples& samples, int first);
 
 /// Fills in what the rays meet.
-void meet_group(const std::vector<Link>& links, const TileLinks& tile, const Cone& cone, RayGroup& group);
+void meet_group(const std::vector<Link>& links, const TileLinks& tile, const Beam& beam, RayGroup& group);
 
 }  // namespace haunch::render

@@ -23,46 +23,50 @@ constexpr float nearest_m = 0.004F;  // nearer hair is out of focus and of the l
 constexpr int chunk = 64;
 
 void Keep(RayGroup& g, int ray, const Met& met) {
-  RayMet& r = g.met[ray];
+  Met* const had = g.met[ray];
   if (met.cover > 0.985F) g.limit[ray] = std::min(g.limit[ray], met.depth);
-  if (r.count < most_met) {
-    r.met[r.count++] = met;
+  if (g.count[ray] < most_met) {
+    had[g.count[ray]++] = met;
     return;
   }
   int farthest = 0;
   for (int k = 1; k < most_met; ++k)
-    if (r.met[k].depth > r.met[farthest].depth) farthest = k;
-  if (met.depth < r.met[farthest].depth) r.met[farthest] = met;
+    if (had[k].depth > had[farthest].depth) farthest = k;
+  if (met.depth < had[farthest].depth) had[farthest] = met;
 }
 
-/// Which of the tile's links from `from` on, a chunk of them, the cone may meet.
-int Cull(const TileLinks& t, const Cone& c, float far, int from, std::int32_t* kept) {
+/// Which of the tile's links from `from` on, a chunk of them, lie not wholly outside one of the
+/// beam's planes.
+int Cull(const TileLinks& t, const Beam& c, float far, int from, std::int32_t* kept) {
   const F f;
   const I i;
   const auto k = [&](float v) { return hn::Set(f, v); };
   int count = 0;
   const int to = std::min(from + chunk, (t.count + group_size - 1) / group_size * group_size);
-  // How far from its axis the cone's rays may be, for each metre ahead; and the slant of the links'
-  // nearest points against it.
-  const V tangent = k(c.sine / std::max(c.cosine, 0.05F)), slant = k(1 / std::max(c.cosine, 0.05F));
-  const V zero = hn::Zero(f);
+  const auto slant = [](float slope) { return std::sqrt(1 + slope * slope); };
+  const float slant_u = std::max(slant(c.low_slope_u), slant(c.high_slope_u)),
+              slant_v = std::max(slant(c.low_slope_v), slant(c.high_slope_v));
   for (int n = from; n < to; n += lanes()) {
     const auto at = [&](const std::vector<float>& v) { return hn::LoadU(f, v.data() + n); };
-    const V ex = at(t.ex), ey = at(t.ey), ez = at(t.ez), length = at(t.length);
+    const V ex = at(t.ex), ey = at(t.ey), ez = at(t.ez), length = at(t.length), thick = at(t.radius);
     const V wx = at(t.ax) - k(c.ox), wy = at(t.ay) - k(c.oy), wz = at(t.az) - k(c.oz);
-    const V de = k(c.ax) * ex + k(c.ay) * ey + k(c.az) * ez;
-    const V dw = k(c.ax) * wx + k(c.ay) * wy + k(c.az) * wz;
-    const V ew = ex * wx + ey * wy + ez * wz;
-    const V along = (de * dw - ew) / hn::Max(k(1.0F) - de * de, k(1e-5F));
-    const V tc = hn::Min(hn::Max(along, zero), length);
-    const V s = dw + tc * de;
-    const V x = wx + tc * ex - s * k(c.ax), y = wy + tc * ey - s * k(c.ay), z = wz + tc * ez - s * k(c.az);
-    const V least = hn::Min(dw, dw + length * de), most = hn::Max(dw, dw + length * de);
-    const V thick = at(t.radius) + k(c.spread);
-    const V reach = (thick + hn::Max(most, zero) * tangent) * slant;
-    M keep = hn::And(x * x + y * y + z * z <= reach * reach,
-                     hn::And(least <= k(far) + thick, most >= hn::Neg(thick)));
-    if (c.all_round) keep = hn::Eq(k(0.0F), zero);
+    const V z0 = k(c.ax) * wx + k(c.ay) * wy + k(c.az) * wz;
+    const V z1 = z0 + length * (k(c.ax) * ex + k(c.ay) * ey + k(c.az) * ez);
+    const V u0 = k(c.ux) * wx + k(c.uy) * wy + k(c.uz) * wz;
+    const V u1 = u0 + length * (k(c.ux) * ex + k(c.uy) * ey + k(c.uz) * ez);
+    const V v0 = k(c.vx) * wx + k(c.vy) * wy + k(c.vz) * wz;
+    const V v1 = v0 + length * (k(c.vx) * ex + k(c.vy) * ey + k(c.vz) * ez);
+    // A link with both its ends beyond a plane, by its own thickness, lies beyond it wholly.
+    const V out_u = thick * k(slant_u), out_v = thick * k(slant_v);
+    const auto inside = [&](V a, V b, V out, float low, float low_slope, float high, float high_slope) {
+      const V over = hn::Min(a - k(high_slope) * z0, b - k(high_slope) * z1) - k(high);
+      const V under = k(low) - hn::Max(a - k(low_slope) * z0, b - k(low_slope) * z1);
+      return hn::Max(over, under) <= out;
+    };
+    M keep = hn::And(inside(u0, u1, out_u, c.low_u, c.low_slope_u, c.high_u, c.high_slope_u),
+                     inside(v0, v1, out_v, c.low_v, c.low_slope_v, c.high_v, c.high_slope_v));
+    keep = hn::And(keep, hn::And(hn::Min(z0, z1) <= k(far) + thick, hn::Max(z0, z1) >= hn::Neg(thick)));
+    if (c.all_round) keep = hn::Eq(thick, thick);
     keep = hn::And(keep, hn::RebindMask(f, hn::Lt(hn::Iota(i, n), hn::Set(i, t.count))));
     const std::size_t stored = hn::CompressStore(hn::Iota(i, n), hn::RebindMask(i, keep), i, kept + count);
     count += static_cast<int>(stored);
@@ -76,9 +80,9 @@ void MeetLink(const Link& l, std::int32_t index, RayGroup& g) {
   const V zero = hn::Zero(f), one = k(1.0F);
   const V thickest = k(std::max(l.r0, l.r0 + l.slope * l.length));
   for (int from = 0; from < group_size; from += lanes()) {
-    const V dx = hn::Load(f, g.dx + from), dy = hn::Load(f, g.dy + from), dz = hn::Load(f, g.dz + from);
-    const V wx = k(l.ax) - hn::Load(f, g.ox + from), wy = k(l.ay) - hn::Load(f, g.oy + from),
-            wz = k(l.az) - hn::Load(f, g.oz + from);
+    const V dx = hn::LoadU(f, g.dx + from), dy = hn::LoadU(f, g.dy + from), dz = hn::LoadU(f, g.dz + from);
+    const V wx = k(l.ax) - hn::LoadU(f, g.ox + from), wy = k(l.ay) - hn::LoadU(f, g.oy + from),
+            wz = k(l.az) - hn::LoadU(f, g.oz + from);
     const V de = dx * k(l.ex) + dy * k(l.ey) + dz * k(l.ez);
     const V dw = dx * wx + dy * wy + dz * wz;
     const V ew = k(l.ex) * wx + k(l.ey) * wy + k(l.ez) * wz;
@@ -116,34 +120,51 @@ void MeetLink(const Link& l, std::int32_t index, RayGroup& g) {
   }
 }
 
-Cone ConeOfGroup(const RayGroup& g) {
+/// Mean start and mean direction of rays; false when they go all ways.
+bool Middle(const Samples& m, int first, int end, float* start, float* axis) {
   const F f;
-  const auto sum = [&](const float* v) {
-    V all = hn::Zero(f);
-    for (int n = 0; n < group_size; n += lanes()) all = all + hn::Load(f, v + n);
-    return hn::GetLane(hn::SumOfLanes(f, all));
+  V sums[6];
+  for (V& sum : sums) sum = hn::Zero(f);
+  const std::vector<float>* const planes[] = {&m.org_x, &m.org_y, &m.org_z, &m.dir_x, &m.dir_y, &m.dir_z};
+  // Idle lanes repeat the last ray: it weighs more in the mean, which need not be exact.
+  for (int n = first; n < end; n += lanes())
+    for (int which = 0; which < 6; ++which)
+      sums[which] = sums[which] + hn::LoadU(f, planes[which]->data() + n);
+  const auto mean = [&](int which) {
+    return hn::GetLane(hn::SumOfLanes(f, sums[which])) / static_cast<float>(end - first);
   };
-  Cone c;
-  constexpr float share = 1.0F / group_size;
-  c.ox = sum(g.ox) * share, c.oy = sum(g.oy) * share, c.oz = sum(g.oz) * share;
-  const float ax = sum(g.dx), ay = sum(g.dy), az = sum(g.dz);
-  const float size = std::sqrt(ax * ax + ay * ay + az * az);
-  if (size < 0.2F * group_size) c.all_round = true;
-  c.ax = ax / size, c.ay = ay / size, c.az = az / size;
+  for (int k = 0; k < 3; ++k) start[k] = mean(k), axis[k] = mean(k + 3);
+  const float size = std::sqrt(axis[0] * axis[0] + axis[1] * axis[1] + axis[2] * axis[2]);
+  if (!(size > 0.2F)) {
+    axis[0] = 0, axis[1] = 0, axis[2] = 1;
+    return false;
+  }
+  for (int k = 0; k < 3; ++k) axis[k] /= size;
+  return true;
+}
+
+Cone ConeOf(const Samples& m) {
+  const F f;
   const auto k = [&](float v) { return hn::Set(f, v); };
+  const auto at = [&](const std::vector<float>& v, int n) { return hn::LoadU(f, v.data() + n); };
+  const int end = (m.count + lanes() - 1) / lanes() * lanes();
+  Cone c;
+  float start[3], axis[3];
+  c.all_round = !Middle(m, 0, end, start, axis);
+  c.ox = start[0], c.oy = start[1], c.oz = start[2], c.ax = axis[0], c.ay = axis[1], c.az = axis[2];
   V least = k(1.0F), square = hn::Zero(f), far = hn::Zero(f);
-  for (int n = 0; n < group_size; n += lanes()) {
-    const auto at = [&](const float* v) { return hn::Load(f, v + n); };
-    least = hn::Min(least, k(c.ax) * at(g.dx) + k(c.ay) * at(g.dy) + k(c.az) * at(g.dz));
-    const V x = at(g.ox) - k(c.ox), y = at(g.oy) - k(c.oy), z = at(g.oz) - k(c.oz);
+  for (int n = 0; n < end; n += lanes()) {
+    least = hn::Min(least, k(c.ax) * at(m.dir_x, n) + k(c.ay) * at(m.dir_y, n) + k(c.az) * at(m.dir_z, n));
+    const V x = at(m.org_x, n) - k(c.ox), y = at(m.org_y, n) - k(c.oy), z = at(m.org_z, n) - k(c.oz);
     square = hn::Max(square, x * x + y * y + z * z);
-    far = hn::Max(far, at(g.limit));
+    far = hn::Max(far, at(m.depth, n));
   }
   c.spread = std::sqrt(hn::GetLane(hn::MaxOfLanes(f, square))) + 1e-6F;
   c.far = std::min(hn::GetLane(hn::MaxOfLanes(f, far)), 1e6F);
-  // Half a pixel more, and what rounding may take.
-  const float pixel = 2 * g.half_pixel, wider = g.parallel ? 2e-4F : pixel + 2e-4F;
-  if (g.parallel) c.spread += pixel;
+  // The pixels beside, the pixels' own width, and what rounding may take.
+  const float pixels = 2 * m.pixel_size;
+  if (m.parallel) c.spread += pixels;
+  const float wider = (m.parallel ? 0 : pixels) + 2e-4F;
   const float cosine = hn::GetLane(hn::MinOfLanes(f, least));
   const float sine = std::sqrt(std::max(0.0F, 1 - cosine * cosine));
   c.cosine = cosine - sine * wider;
@@ -152,7 +173,60 @@ Cone ConeOfGroup(const RayGroup& g) {
   return c;
 }
 
-void ShadeSeen(const Strands& strands, const RayGroup& g, const GroupLight& light, SeenLinks& seen) {
+Beam BeamOf(const Samples& m, int first) {
+  const F f;
+  const auto k = [&](float v) { return hn::Set(f, v); };
+  const auto at = [&](const std::vector<float>& v, int n) { return hn::LoadU(f, v.data() + n); };
+  Beam c;
+  float start[3], axis[3];
+  c.all_round = !Middle(m, first, first + group_size, start, axis);
+  c.ox = start[0], c.oy = start[1], c.oz = start[2], c.ax = axis[0], c.ay = axis[1], c.az = axis[2];
+  const float along = m.right_x * c.ax + m.right_y * c.ay + m.right_z * c.az;
+  c.ux = m.right_x - along * c.ax, c.uy = m.right_y - along * c.ay, c.uz = m.right_z - along * c.az;
+  float size = std::sqrt(c.ux * c.ux + c.uy * c.uy + c.uz * c.uz);
+  if (size < 0.05F) {
+    // The rays go to the right themselves: any other way across serves.
+    const bool steep = std::abs(c.ay) > 0.7F;
+    c.ux = steep ? 0 : -c.az, c.uy = steep ? c.az : 0, c.uz = steep ? -c.ay : c.ax;
+    size = std::sqrt(c.ux * c.ux + c.uy * c.uy + c.uz * c.uz);
+  }
+  c.ux /= size, c.uy /= size, c.uz /= size;
+  c.vx = c.ay * c.uz - c.az * c.uy, c.vy = c.az * c.ux - c.ax * c.uz, c.vz = c.ax * c.uy - c.ay * c.ux;
+  const V high = k(1e9F), low = k(-1e9F);
+  V least[4] = {high, high, high, high}, most[4] = {low, low, low, low}, far = hn::Zero(f), ahead = high;
+  for (int n = first; n < first + group_size; n += lanes()) {
+    const V dx = at(m.dir_x, n), dy = at(m.dir_y, n), dz = at(m.dir_z, n);
+    const V ox = at(m.org_x, n) - k(c.ox), oy = at(m.org_y, n) - k(c.oy), oz = at(m.org_z, n) - k(c.oz);
+    const V go = k(c.ax) * dx + k(c.ay) * dy + k(c.az) * dz;
+    ahead = hn::Min(ahead, go);
+    const V per = k(1.0F) / hn::Max(go, k(0.05F));
+    const V z = k(c.ax) * ox + k(c.ay) * oy + k(c.az) * oz;
+    const V slope_u = (k(c.ux) * dx + k(c.uy) * dy + k(c.uz) * dz) * per,
+            slope_v = (k(c.vx) * dx + k(c.vy) * dy + k(c.vz) * dz) * per;
+    // Where each ray, carried back if need be, passes beside the mean start.
+    const V values[4] = {k(c.ux) * ox + k(c.uy) * oy + k(c.uz) * oz - z * slope_u,
+                         k(c.vx) * ox + k(c.vy) * oy + k(c.vz) * oz - z * slope_v, slope_u, slope_v};
+    for (int which = 0; which < 4; ++which) {
+      least[which] = hn::Min(least[which], values[which]);
+      most[which] = hn::Max(most[which], values[which]);
+    }
+    far = hn::Max(far, at(m.depth, n) + hn::Abs(z));
+  }
+  c.far = std::min(hn::GetLane(hn::MaxOfLanes(f, far)), 1e6F);
+  if (hn::GetLane(hn::MinOfLanes(f, ahead)) < 0.1F) c.all_round = true;
+  // Half a pixel to every side and what rounding may take.
+  const float start_margin = 1e-6F + (m.parallel ? m.pixel_size : 0),
+              slope_margin = 2e-4F + (m.parallel ? 0 : m.pixel_size);
+  const auto low_of = [&](int which) { return hn::GetLane(hn::MinOfLanes(f, least[which])); };
+  const auto high_of = [&](int which) { return hn::GetLane(hn::MaxOfLanes(f, most[which])); };
+  c.low_u = low_of(0) - start_margin, c.high_u = high_of(0) + start_margin;
+  c.low_v = low_of(1) - start_margin, c.high_v = high_of(1) + start_margin;
+  c.low_slope_u = low_of(2) - slope_margin, c.high_slope_u = high_of(2) + slope_margin;
+  c.low_slope_v = low_of(3) - slope_margin, c.high_slope_v = high_of(3) + slope_margin;
+  return c;
+}
+
+void ShadeSeen(const Strands& strands, const RayGroup& g, SeenLinks& seen) {
   const F f;
   const I i;
   const auto k = [&](float v) { return hn::Set(f, v); };
@@ -191,8 +265,8 @@ void ShadeSeen(const Strands& strands, const RayGroup& g, const GroupLight& ligh
     V gloss = hn::IfThenElseZero(hn::And(wide >= one, cosine > k(0.8F)), look(offsetof(LinkLook, gloss)));
     gloss = hn::IfThenElse(thick > k(bark_radius_m), k(0.3F) * gloss, gloss);
     // The lamp, as lit() has it.
-    const V reach = hn::Max(of_ray(light.travelled) + depth, k(lamp_nearest_m));
-    const V fall = of_ray(light.lamp) / (reach * reach) * hn::Load(f, seen.share + n);
+    const V reach = hn::Max(of_ray(g.travelled) + depth, k(lamp_nearest_m));
+    const V fall = of_ray(g.lamp) / (reach * reach) * hn::Load(f, seen.share + n);
     const V body =
         (k(rough_share) * hn::Sqrt(cosine) + k(1 - rough_share) * cosine) * hn::Load(f, seen.bark + n);
     const V cos2 = hn::Max(cosine * cosine, k(1e-4F));
@@ -209,12 +283,12 @@ void ShadeSeen(const Strands& strands, const RayGroup& g, const GroupLight& ligh
   }
 }
 
-void MeetGroup(const std::vector<Link>& links, const TileLinks& tile, const Cone& cone, RayGroup& g) {
+void MeetGroup(const std::vector<Link>& links, const TileLinks& tile, const Beam& beam, RayGroup& g) {
   std::int32_t kept[chunk + group_size];
   for (int from = 0; from < tile.count; from += chunk) {
     const float far = *std::max_element(g.limit, g.limit + group_size);
-    if (tile.nearest[static_cast<std::size_t>(from)] - cone.spread > far) return;
-    const int count = Cull(tile, cone, far, from, kept);
+    if (tile.nearest[static_cast<std::size_t>(from)] - tile.spread > far) return;
+    const int count = Cull(tile, beam, std::min(far, beam.far), from, kept);
     for (int n = 0; n < count; ++n) {
       const std::int32_t index = tile.link[static_cast<std::size_t>(kept[n])];
       MeetLink(links[static_cast<std::size_t>(index)], index, g);
@@ -228,15 +302,17 @@ HWY_AFTER_NAMESPACE();
 
 #if HWY_ONCE
 namespace haunch::render {
-HWY_EXPORT(ConeOfGroup);
+HWY_EXPORT(ConeOf);
+HWY_EXPORT(BeamOf);
 HWY_EXPORT(MeetGroup);
 HWY_EXPORT(ShadeSeen);
-Cone cone_of_group(const RayGroup& group) { return HWY_DYNAMIC_DISPATCH(ConeOfGroup)(group); }
-void shade_seen(const Strands& strands, const RayGroup& group, const GroupLight& light, SeenLinks& seen) {
-  HWY_DYNAMIC_DISPATCH(ShadeSeen)(strands, group, light, seen);
+Cone cone_of(const Samples& samples) { return HWY_DYNAMIC_DISPATCH(ConeOf)(samples); }
+Beam beam_of(const Samples& samples, int first) { return HWY_DYNAMIC_DISPATCH(BeamOf)(samples, first); }
+void shade_seen(const Strands& strands, const RayGroup& group, SeenLinks& seen) {
+  HWY_DYNAMIC_DISPATCH(ShadeSeen)(strands, group, seen);
 }
-void meet_group(const std::vector<Link>& links, const TileLinks& tile, const Cone& cone, RayGroup& group) {
-  HWY_DYNAMIC_DISPATCH(MeetGroup)(links, tile, cone, group);
+void meet_group(const std::vector<Link>& links, const TileLinks& tile, const Beam& beam, RayGroup& group) {
+  HWY_DYNAMIC_DISPATCH(MeetGroup)(links, tile, beam, group);
 }
 }  // namespace haunch::render
 #endif

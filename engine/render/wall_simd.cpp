@@ -24,6 +24,8 @@ void MakeRays(const RayCamera& camera, const float* px, const float* py, int cou
   s.resize(count);
   s.parallel = camera.parallel;
   s.pixel_size = static_cast<float>(2 * camera.half_width / camera.width);
+  s.right_x = static_cast<float>(camera.right.x), s.right_y = static_cast<float>(camera.right.y),
+  s.right_z = static_cast<float>(camera.right.z);
   const auto f = [](double x) { return hn::Set(F(), static_cast<float>(x)); };
   const V one = hn::Set(F(), 1.0F);
   const V kx = f(2 * camera.half_width / camera.width), ky = f(-2 * camera.half_height / camera.height);

@@ -37,7 +37,7 @@ struct Wet {
     const auto i =
         static_cast<std::size_t>(y) * static_cast<std::size_t>(wet.width) + static_cast<std::size_t>(x);
     const float a = wet.depth_m[i], b = dry.depth_m[i];
-    return std::isinf(a) != std::isinf(b) || (!std::isinf(b) && std::fabs(a - b) > 2e-5F * b);
+    return std::isinf(a) != std::isinf(b) || (!std::isinf(b) && std::fabs(a - b) > 1e-3F * b);
   }
 };
 Wet draw_both(const scene::Scene& run, const View& view) {
