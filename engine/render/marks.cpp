@@ -13,8 +13,45 @@ namespace haunch::render {
 namespace {
 
 constexpr float tau = 2 * std::numbers::pi_v<float>;
-constexpr float edge_reach_m = 0.009F;   // gap, lips and crust
+constexpr float edge_reach_m = 0.009F;  // gap, lips and crust
+constexpr float damp_step_m = 0.004F;
 constexpr float stain_reach_m = 0.034F;  // what has crept into the ware
+
+/// What has crept from the crack into the ware, farther in some places than in others.
+std::vector<float> damp_about(CrackMark& mark) {
+  mark.damp_columns = static_cast<int>(static_cast<float>(mark.cells_s) * mark.cell / damp_step_m) + 2;
+  const int columns = mark.damp_columns;
+  const int rows = static_cast<int>(static_cast<float>(mark.cells_z) * mark.cell / damp_step_m) + 2;
+  std::vector<float> damp(static_cast<std::size_t>(rows) * static_cast<std::size_t>(columns), 1.0F);
+  const auto at = [&](int row, int column) -> float& {
+    return damp[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+                static_cast<std::size_t>(column)];
+  };
+  // First how far off the crack is.
+  constexpr int steps = static_cast<int>(stain_reach_m / damp_step_m) + 1;
+  for (const CrackBit& bit : mark.bits) {
+    const float z = (bit.z0 + bit.z1) / 2 - mark.z0, s = (bit.s0 + bit.s1) / 2;
+    const int nz = static_cast<int>(z / damp_step_m), ns = static_cast<int>(s / damp_step_m);
+    for (int iz = std::max(0, nz - steps); iz < std::min(rows, nz + steps); ++iz)
+      for (int is = std::max(0, ns - steps); is < std::min(columns, ns + steps); ++is) {
+        const float dz = static_cast<float>(iz) * damp_step_m - z,
+                    ds = static_cast<float>(is) * damp_step_m - s;
+        at(iz, is) = std::min(at(iz, is), std::sqrt(dz * dz + ds * ds) + 0.012F * bit.faintness);
+      }
+  }
+  for (int iz = 0; iz < rows; ++iz)
+    for (int is = 0; is < columns; ++is) {
+      const float z = mark.z0 + static_cast<float>(iz) * damp_step_m,
+                  s = static_cast<float>(is) * damp_step_m;
+      const float patchy = scene::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
+      const float broad = scene::noise(z / 0.034F, s / 0.034F, 0.1F, mark.seed + 2U);
+      const float wide =
+          (mark.open ? 0.017F : 0.010F) * std::clamp(1 + 0.35F * patchy + 0.75F * broad, 0.3F, 1.8F);
+      const float strength = mark.open ? 0.50F : 0.44F;
+      at(iz, is) = strength * std::clamp(1.25F * (1 - at(iz, is) / wide), 0.0F, 1.0F);
+    }
+  return damp;
+}
 
 CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int fault) {
   CrackMark mark;
@@ -80,26 +117,15 @@ CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int f
                 static_cast<std::size_t>(cs)]
               .push_back(index);
     }
-  // How far off the crack is, at the cells' corners: stains need no more.
-  const int nodes_s = mark.cells_s + 1;
-  mark.away.assign(static_cast<std::size_t>(mark.cells_z + 1) * static_cast<std::size_t>(nodes_s), 1.0F);
-  for (const CrackBit& bit : mark.bits) {
-    const float z = (bit.z0 + bit.z1) / 2 - mark.z0, s = (bit.s0 + bit.s1) / 2;
-    const auto steps = static_cast<int>(stain_reach_m / mark.cell) + 2;
-    const int nz = static_cast<int>(z / mark.cell), ns = static_cast<int>(s / mark.cell);
-    for (int iz = std::max(0, nz - steps); iz <= std::min(mark.cells_z, nz + steps); ++iz)
-      for (int is = std::max(0, ns - steps); is <= std::min(mark.cells_s, ns + steps); ++is) {
-        float& away = mark.away[static_cast<std::size_t>(iz) * static_cast<std::size_t>(nodes_s) +
-                                static_cast<std::size_t>(is)];
-        const float dz = static_cast<float>(iz) * mark.cell - z, ds = static_cast<float>(is) * mark.cell - s;
-        away = std::min(away, std::sqrt(dz * dz + ds * ds) + 0.012F * bit.faintness);
-      }
-  }
+  mark.damp = damp_about(mark);
   mark.first.push_back(0);
   for (const auto& cell : cells) {
     mark.bits_in_cell.insert(mark.bits_in_cell.end(), cell.begin(), cell.end());
     mark.first.push_back(static_cast<std::int32_t>(mark.bits_in_cell.size()));
   }
+  // As samples have it: 0 to a full turn.
+  mark.angle0 = std::fmod(mark.angle0, tau);
+  if (mark.angle0 < 0) mark.angle0 += tau;
   return mark;
 }
 
@@ -139,32 +165,25 @@ Nearest nearest_bit(const CrackMark& mark, float z, float s, int cell) {
   return best;
 }
 
-float away_from(const CrackMark& mark, float z, float s, int cz, int cs) {
-  const float p = (z - mark.z0) / mark.cell - static_cast<float>(cz),
-              q = s / mark.cell - static_cast<float>(cs);
-  const int columns = mark.cells_s + 1;
-  const float* at = &mark.away[static_cast<std::size_t>(cz) * static_cast<std::size_t>(columns) +
-                               static_cast<std::size_t>(cs)];
-  const float near = at[0] + q * (at[1] - at[0]), far = at[columns] + q * (at[columns + 1] - at[columns]);
-  return near + p * (far - near);
+float damp_at(const CrackMark& mark, float z, float s) {
+  const float p = (z - mark.z0) * (1 / damp_step_m), q = s * (1 / damp_step_m);
+  const int row = static_cast<int>(p), column = static_cast<int>(q);
+  const float u = p - static_cast<float>(row), v = q - static_cast<float>(column);
+  const int columns = mark.damp_columns;
+  const float* at = &mark.damp[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+                               static_cast<std::size_t>(column)];
+  const float near = at[0] + v * (at[1] - at[0]), far = at[columns] + v * (at[columns + 1] - at[columns]);
+  return near + u * (far - near);
 }
 
 void paint_crack(const CrackMark& mark, Samples& m, int i) {
-  float around = std::fmod(m.wall_angle[i] - mark.angle0, tau);
+  float around = m.wall_angle[i] - mark.angle0;
   if (around < 0) around += tau;
   const float s = around * mark.radius, z = m.wall_z[i];
   const int cs = static_cast<int>(s / mark.cell), cz = static_cast<int>((z - mark.z0) / mark.cell);
   if (cs < 0 || cs >= mark.cells_s || cz < 0 || cz >= mark.cells_z) return;
-  const float far_off = away_from(mark, z, s, cz, cs);
-  if (far_off > stain_reach_m) return;
-  const float patchy = scene::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
-  const float broad = scene::noise(z / 0.034F, s / 0.034F, 0.1F, mark.seed + 2U);
-  Rgb wall{m.red[i], m.green[i], m.blue[i]};
-  // Damp and dirt that crept from the crack into the ware, farther in some places than in others.
-  const float wide =
-      (mark.open ? 0.017F : 0.010F) * std::clamp(1 + 0.35F * patchy + 0.75F * broad, 0.3F, 1.8F);
-  const float damp = std::clamp(1.25F * (1 - far_off / wide), 0.0F, 1.0F);
-  wall = (1 - (mark.open ? 0.50F : 0.44F) * damp) * wall;
+  const float dry = 1 - damp_at(mark, z, s);
+  Rgb wall = dry * Rgb{m.red[i], m.green[i], m.blue[i]};
   m.red[i] = wall.r, m.green[i] = wall.g, m.blue[i] = wall.b;
 
   const int cell = cz * mark.cells_s + cs;
@@ -184,6 +203,8 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
 
   const float d = near.distance, off = std::abs(d);
   if (off > edge_reach_m + half_pixel) return;
+  const float patchy = scene::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
+  const float broad = scene::noise(z / 0.034F, s / 0.034F, 0.1F, mark.seed + 2U);
   const float grain = scene::noise(z / 0.0022F, s / 0.0022F, 0.6F, mark.seed + 1U);
   const float half = near.half;
   const bool open = half > 0.00008F;
@@ -302,9 +323,7 @@ void mark_wall(const Marks& marks, Samples& samples) {
   }
   for (const OpeningMark& mark : marks.openings) {
     if (mark.z1 < z0 || mark.z0 > z1) continue;
-    for (int i = 0; i < samples.count; ++i)
-      if (samples.piece[i] >= 0 && samples.wall_z[i] > mark.z0 && samples.wall_z[i] < mark.z1)
-        open_wall(mark, samples, i);
+    open_wall(mark, samples);
   }
 }
 

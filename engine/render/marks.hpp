@@ -30,7 +30,8 @@ struct CrackMark {
   std::vector<std::int32_t> first;  // of each cell in bits_in_cell
   std::vector<std::int32_t> bits_in_cell;
   std::vector<CrackBit> bits;
-  std::vector<float> away;  // m from the crack at the cells' corners
+  std::vector<float> damp;  // how far it darkens the wall about it, on a grid of its own
+  int damp_columns = 0;
   bool open = false;
   Rgb broken;       // albedo of the broken ware
   float wall = 0;   // thickness, m
@@ -55,7 +56,8 @@ struct OpeningMark {
   bool stands_in = false, moulded = false;
   // The streak below a branch: +1 it falls clockwise, -1 the other way, 0 there is none; metres round
   // the wall from the middle to the mouth's edge; the invert's angle from the middle.
-  float falls = 0, mouth = 0, streak_angle = 0;
+  float falls = 0, mouth = 0, streak_angle = 0, streak_half = 0;
+  std::vector<float> streak;
   Rgb broken;
   std::uint32_t seed = 0;
 };
@@ -67,8 +69,8 @@ struct Marks {
 
 OpeningMark hole_mark(const scene::Scene& scene, const scene::Hole& hole, int number);
 OpeningMark branch_mark(const scene::Scene& scene, const scene::Connection& connection, int number);
-/// Paints or opens one sample of the wall that lies between the mark's z0 and z1.
-void open_wall(const OpeningMark& mark, Samples& samples, int i);
+/// Opens the wall where it is missing, and paints what is about the opening.
+void open_wall(const OpeningMark& mark, Samples& samples);
 
 Marks make_marks(const scene::Scene& scene);
 void mark_wall(const Marks& marks, Samples& samples);

@@ -14,6 +14,13 @@ namespace {
 constexpr float tau = 2 * std::numbers::pi_v<float>;
 constexpr float edge_reach_m = 0.006F;    // chips and seams
 constexpr float shadow_reach_m = 0.055F;  // of a pipe that stands in
+constexpr float streak_m = 0.074F, streak_above_m = 0.004F, streak_step_m = 0.003F;
+
+/// As samples have it: 0 to a full turn.
+float whole_turn(double angle) {
+  const float turned = std::fmod(static_cast<float>(angle), tau);
+  return turned < 0 ? turned + tau : turned;
+}
 
 OpeningMark opening_mark(const scene::Scene& scene, double at_m, int fault) {
   OpeningMark mark;
@@ -30,7 +37,7 @@ void bounds_of(OpeningMark& mark, const scene::WallOutline& outline) {
   for (const scene::Vec2& c : outline.corners) x = std::max(x, std::abs(c.x)), y = std::max(y, std::abs(c.y));
   mark.z0 = static_cast<float>(outline.z_m - x - 0.006);
   mark.z1 = static_cast<float>(outline.z_m + x + 0.006);
-  mark.angle = static_cast<float>(outline.angle);
+  mark.angle = whole_turn(outline.angle);
   mark.half_angle = static_cast<float>(y + 0.006) / mark.radius;
   mark.grid_z = -static_cast<float>(x) - 0.006F, mark.grid_s = -static_cast<float>(y) - 0.006F;
   mark.grid_columns = static_cast<int>(-2 * mark.grid_z / mark.grid_step) + 2;
@@ -61,18 +68,42 @@ float smooth(float from, float to, float x) {
 
 void dim(Samples& m, int i, Rgb by) { m.red[i] *= by.r, m.green[i] *= by.g, m.blue[i] *= by.b; }
 
-/// What a branch brings runs down to the flow and stains the wall on its way.
-void streak(const OpeningMark& mark, Samples& m, int i, float dz, float around) {
-  // From the opening's lowest edge to the invert; `down` is metres below it.
+/// What a branch brings runs down to the flow and stains the wall on its way: on a grid over (along,
+/// downwards from the opening's lowest edge).
+std::vector<float> streak_below(OpeningMark& mark) {
+  const auto bore = static_cast<float>(mark.branch.bore_radius_m);
+  mark.streak_half = 0.75F * bore + 0.012F;
+  const int columns = static_cast<int>(streak_m / streak_step_m) + 2;
+  const int rows = static_cast<int>(2 * mark.streak_half / streak_step_m) + 2;
+  std::vector<float> streak;
+  for (int row = 0; row < rows; ++row)
+    for (int column = 0; column < columns; ++column) {
+      const float dz = static_cast<float>(row) * streak_step_m - mark.streak_half,
+                  down = static_cast<float>(column) * streak_step_m - streak_above_m;
+      const float wide = bore * (0.62F - std::min(2.2F * down, 0.22F));
+      const float uneven = scene::noise(dz / 0.018F, down / 0.07F, 0.3F, mark.seed + 5U);
+      const float off = std::abs(dz) - wide * (0.75F + 0.45F * uneven);
+      const float thread = 0.6F + 0.6F * scene::noise(dz / 0.006F, down / 0.16F, 0.7F, mark.seed + 6U);
+      streak.push_back((1 - smooth(0.012F, streak_m - streak_above_m, down)) *
+                       (1 - smooth(-0.016F, 0.008F, off)) * std::clamp(thread, 0.15F, 1.0F));
+    }
+  return streak;
+}
+
+void paint_streak(const OpeningMark& mark, Samples& m, int i, float dz, float around) {
   const float down = (mark.falls > 0 ? around : -around) * mark.radius - mark.mouth;
-  if (down < -0.004F || down > 0.070F || std::abs(around) > mark.streak_angle) return;
-  const float wide = static_cast<float>(mark.branch.bore_radius_m) * (0.62F - std::min(2.2F * down, 0.22F));
-  const float uneven = scene::noise(dz / 0.018F, down / 0.07F, 0.3F, mark.seed + 5U);
-  const float off = std::abs(dz) - wide * (0.75F + 0.45F * uneven);
-  const float thread = 0.6F + 0.6F * scene::noise(dz / 0.005F, down / 0.16F, 0.7F, mark.seed + 6U);
-  const float k = (1 - smooth(0.012F, 0.070F, down)) * (1 - smooth(-0.016F, 0.008F, off)) *
-                  std::clamp(thread, 0.15F, 1.0F);
-  if (k > 0) dim(m, i, {1 - 0.55F * k, 1 - 0.60F * k, 1 - 0.66F * k});
+  const float p = (dz + mark.streak_half) * (1 / streak_step_m),
+              q = (down + streak_above_m) * (1 / streak_step_m);
+  constexpr int columns = static_cast<int>(streak_m / streak_step_m) + 2;
+  const int rows = static_cast<int>(mark.streak.size()) / columns;
+  const int row = static_cast<int>(p), column = static_cast<int>(q);
+  if (p < 0 || q < 0 || row + 1 >= rows || column + 1 >= columns || std::abs(around) > mark.streak_angle)
+    return;
+  const float u = p - static_cast<float>(row), v = q - static_cast<float>(column);
+  const float* at = &mark.streak[static_cast<std::size_t>(row) * columns + static_cast<std::size_t>(column)];
+  const float near = at[0] + v * (at[1] - at[0]), far = at[columns] + v * (at[columns + 1] - at[columns]);
+  const float k = near + u * (far - near);
+  dim(m, i, {1 - 0.55F * k, 1 - 0.60F * k, 1 - 0.66F * k});
 }
 
 /// The lamps are a ring about the lens: beyond a pipe that stands in they light only in part.
@@ -81,7 +112,7 @@ void shade_behind(const OpeningMark& mark, Samples& m, int i, float dz, float ds
   const float edge = away - static_cast<float>(mark.branch.bore_radius_m + mark.branch.wall_m);
   if (edge > shadow_reach_m) return;
   const float beyond = std::clamp((m.dir_z[i] > 0 ? dz : -dz) / std::max(away, 1e-4F) + 0.25F, 0.0F, 1.0F);
-  const float contact = std::exp(-std::max(edge, 0.0F) / 0.007F);
+  const float contact = 1 - smooth(-0.004F, 0.018F, edge);
   const float cast = beyond * (1 - smooth(0.25F, 1.0F, edge / shadow_reach_m));
   const float k = 1 - std::max(0.78F * cast, 0.60F * contact);
   dim(m, i, {k, k, k});
@@ -103,9 +134,9 @@ OpeningMark branch_mark(const scene::Scene& scene, const scene::Connection& conn
   mark.is_branch = true;
   mark.branch = scene::branch_shape(connection, radius, scene::fault_seed(scene.scenario.seed, number));
   mark.outline = mark.branch.broken_edge;
+  mark.angle = whole_turn(mark.branch.angle);
   mark.stands_in = mark.branch.reach_in_m > 0.0005;
   mark.moulded = connection.fitting == scene::Fitting::branch && !mark.stands_in;
-  mark.angle = static_cast<float>(mark.branch.angle);
   double reach = mark.branch.bore_radius_m + static_cast<double>(edge_reach_m);
   if (!mark.outline.corners.empty()) {
     bounds_of(mark, mark.outline);
@@ -124,14 +155,18 @@ OpeningMark branch_mark(const scene::Scene& scene, const scene::Connection& conn
     const double half = std::max(mark.branch.bore_radius_m + mark.branch.rim_m, 1e-3);
     mark.mouth = static_cast<float>(radius * std::asin(std::min(1.0, half / radius)));
     mark.streak_angle = tau / 2 - std::abs(turned);
+    mark.streak = streak_below(mark);
   }
   return mark;
 }
 
-void open_wall(const OpeningMark& mark, Samples& m, int i) {
-  const float around = std::remainder(m.wall_angle[i] - mark.angle, tau);
+namespace {
+
+void open_at(const OpeningMark& mark, Samples& m, int i) {
+  float around = m.wall_angle[i] - mark.angle;
+  around -= around > tau / 2 ? tau : around < -tau / 2 ? -tau : 0;
   const float dz = m.wall_z[i] - static_cast<float>(mark.is_branch ? mark.branch.z_m : mark.outline.z_m);
-  if (mark.falls != 0) streak(mark, m, i, dz, around);
+  if (mark.falls != 0) paint_streak(mark, m, i, dz, around);
   if (std::abs(around) > mark.half_angle) return;
   float edge = 1;  // metres outside the opening
   float ds = around * mark.radius;
@@ -177,6 +212,14 @@ void open_wall(const OpeningMark& mark, Samples& m, int i) {
     const float k = 1 - 0.60F * std::clamp(1 - edge / 0.0045F, 0.0F, 1.0F);
     dim(m, i, {k, k, k});
   }
+}
+
+}  // namespace
+
+void open_wall(const OpeningMark& mark, Samples& samples) {
+  for (int i = 0; i < samples.count; ++i)
+    if (samples.piece[i] >= 0 && samples.wall_z[i] > mark.z0 && samples.wall_z[i] < mark.z1)
+      open_at(mark, samples, i);
 }
 
 }  // namespace haunch::render

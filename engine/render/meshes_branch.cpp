@@ -204,7 +204,9 @@ std::vector<Mesh> branch_meshes(const scene::Scene& scene, const scene::Connecti
   const bool run_is_red = wall.section.material == scene::Material::pvc && wall.section.colour != "grey";
   const Rgb plastic =
       run_is_red || (seed & 1U) != 0 ? linear_from_srgb(120, 121, 118) : linear_from_srgb(150, 84, 52);
-  const Rgb ware = later ? plastic : whole_ware(wall.section);
+  const Rgb ware = later                                                 ? plastic
+                   : wall.section.material == scene::Material::cast_iron ? 0.22F * whole_ware(wall.section)
+                                                                         : whole_ware(wall.section);
   const bool stands_in = shape.reach_in_m > 0.0005;
   const double end_out = wall.radius - shape.reach_in_m;
 

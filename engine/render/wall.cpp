@@ -177,18 +177,22 @@ std::vector<Stretch> groove_stretches(const scene::Scene& scene, const Textures&
   };
   // From the bore outwards.
   const double lip = std::min(0.0011, 0.2 * wall);
-  const Ring rings[] = {{0.0007, lip, 0.62F}, {0.0009, 2.3 * lip, 0.22F}, {0.0012, 4.2 * lip, 0.075F}};
+  const Ring rings[] = {{0.0007, lip, 0.55F}, {0.0009, 2.1 * lip, 0.13F}, {0.0012, 3.8 * lip, 0.034F}};
   const Rgb soil = linear_from_srgb(58, 44, 32), dirt = linear_from_srgb(74, 60, 44);
-  const Rgb worn = blend(look.face, dirt, 0.35F);
+  // What has rusted or been wetted there is no paler than the bore.
+  const bool iron = section.material == Material::cast_iron;
+  const Rgb worn = blend(look.face, (iron ? 0.25F : 1.0F) * dirt, iron ? 0.85F : 0.35F);
   const auto faces = [&](Stretch s, float light) {
-    s.face_r = light * worn.r, s.face_g = light * worn.g, s.face_b = light * worn.b;
+    s.face_r = s.smear_r = light * worn.r;
+    s.face_g = s.smear_g = light * worn.g;
+    s.face_b = s.smear_b = light * worn.b;
     s.bare = 1;
     return s;
   };
   std::vector<Stretch> row;
   double from = z0;
   // The end of the unit before: outermost ring last seen from the bore, so it comes first along z.
-  float behind[] = {rings[1].light, rings[2].light, 0.03F};
+  float behind[] = {rings[1].light, rings[2].light, 0.012F};
   for (int k = 0; k < 3; ++k) {
     row.push_back(faces(groove(from, from + rings[k].wide, rings[k].deep, rings[k].light * worn), behind[k]));
     from += rings[k].wide;
@@ -200,18 +204,19 @@ std::vector<Stretch> groove_stretches(const scene::Scene& scene, const Textures&
                  faces(groove(to - rings[k].wide, to, rings[k].deep, rings[k].light * worn), behind[k]));
     to -= rings[k].wide;
   }
-  const Rgb floor = 0.22F * soil;
+  const Rgb floor = 0.15F * soil;
   const double seal = std::min(0.007, 0.3 * (to - from));
   if (to - from > 0.006) {
     const double middle = from + 0.42 * (to - from);
-    row.push_back(faces(groove(from, middle - seal / 2, wall, floor), 0.03F));
+    row.push_back(faces(groove(from, middle - seal / 2, wall, floor), 0.012F));
     Stretch ring = groove(middle - seal / 2, middle + seal / 2, 0.55 * wall, linear_from_srgb(24, 24, 25));
-    ring.face_r = ring.face_g = 0.012F, ring.face_b = 0.013F;
+    ring.face_r = ring.face_g = ring.face_b = 0.006F;
+    ring.smear_r = ring.smear_g = ring.smear_b = 0.006F;
     ring.bare = 1;
     row.push_back(ring);
-    row.push_back(faces(groove(middle + seal / 2, to, wall, floor), 0.03F));
+    row.push_back(faces(groove(middle + seal / 2, to, wall, floor), 0.012F));
   } else {
-    row.push_back(faces(groove(from, to, wall, floor), 0.03F));
+    row.push_back(faces(groove(from, to, wall, floor), 0.012F));
   }
   row.insert(row.end(), after.begin(), after.end());
   return row;

@@ -189,8 +189,8 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
   const Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, attached.from_m))];
   const bool iron =
       scene.scenario.sections[static_cast<std::size_t>(piece.section)].material == Material::cast_iron;
-  sheet.rows = rows_for(length, fine_grain ? 0.0025 : 0.0036);
-  sheet.columns = std::clamp(static_cast<int>(width * radius0 / (fine_grain ? 0.0022 : 0.0026)), 12, 260) + 1;
+  sheet.rows = rows_for(length, fine_grain ? 0.0025 : 0.0045);
+  sheet.columns = std::clamp(static_cast<int>(width * radius0 / (fine_grain ? 0.0022 : 0.003)), 12, 260) + 1;
   const double step = width / (sheet.columns - 1);
   std::vector<double> forms(static_cast<std::size_t>(sheet.columns)), whole = forms;
   for (int i = 0; i < sheet.rows; ++i) {

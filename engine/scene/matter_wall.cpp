@@ -132,10 +132,11 @@ CrackLine around_line(const Crack& crack, double radius, std::uint32_t seed) {
     // Noise on the ring itself, so that a crack all the way round meets its own start.
     const double off =
         corners(angle) + wander(radius * std::sin(angle), radius * std::cos(angle), 0.9, seed, 0.5);
-    double share = width_share(length * i / steps, length, !closed, !closed, seed + 5U);
+    double share = 0.5 + 0.5 * width_share(length * i / steps, length, !closed, !closed, seed + 5U);
+    if (i == 0 || i == steps) share = 0;
     if (closed)
-      share = 0.85 + 0.3 * static_cast<double>(noise(static_cast<float>(std::sin(angle) * 3),
-                                                     static_cast<float>(std::cos(angle) * 3), 0.2F, seed));
+      share = 0.90 + 0.15 * static_cast<double>(noise(static_cast<float>(std::sin(angle) * 3),
+                                                      static_cast<float>(std::cos(angle) * 3), 0.2F, seed));
     line.nodes.push_back({z0 + off, angle, share});
   }
   return line;

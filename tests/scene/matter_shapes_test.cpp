@@ -106,6 +106,23 @@ TEST(CrackShape, AroundSpansItsArcAndClosesWhenWhole) {
   EXPECT_NEAR(ring.back().angle - ring.front().angle, 2 * pi, 1e-9);
 }
 
+// A ring as even as a joint would pass for one.
+TEST(CrackShape, AroundIsNoEvenRing) {
+  for (const std::uint64_t seed : {1U, 2U, 3U, 4U, 5U, 6U}) {
+    const auto nodes =
+        crack_shape({2.0, 2.0, {12, 12, true}, CrackForm::around, 2}, 0.1, seed).lines[0].nodes;
+    double low = 1e9, high = -1e9, turned = 0;
+    for (std::size_t i = 0; i < nodes.size(); ++i) {
+      low = std::min(low, nodes[i].z_m), high = std::max(high, nodes[i].z_m);
+      if (i > 0) turned += std::abs(nodes[i].z_m - nodes[i - 1].z_m);
+    }
+    EXPECT_GT(high - low, 0.018) << seed;
+    EXPECT_LT(high - low, 0.070) << seed;
+    // It goes to and fro, not just askew.
+    EXPECT_GT(turned, 3 * (high - low)) << seed;
+  }
+}
+
 TEST(CrackShape, BranchingFillsItsArcAndStretch) {
   const Crack crack{1.0, 1.5, {9, 1, false}, CrackForm::branching, 4};
   for (const std::uint64_t seed : {1U, 2U, 3U, 4U}) {
@@ -178,6 +195,43 @@ TEST(AttachedSheet, TakesTheStatedShareOfTheBoreInTheMiddle) {
         EXPECT_NEAR(lost_share(scene, sheet, sheet.rows / 2), percent / 100, 0.006) << percent << whole;
         EXPECT_NEAR(lost_share(scene, sheet, 0), 0, 0.004);
       }
+}
+
+// No ring, no straight cut: where it begins differs by centimetres from place to place, nothing stands
+// higher there than farther in, and towards the sides of its arc it thins out.
+TEST(AttachedSheet, BeginsRaggedlyAndThinsOutAtItsSides) {
+  const Scene scene = plain_run(150);
+  for (const AttachedKind kind : {AttachedKind::grease, AttachedKind::scale, AttachedKind::fouling}) {
+    const Attached attached{1.0, 2.5, {9, 3, false}, kind, 15};
+    const Sheet sheet = attached_sheet(scene, attached, 9);
+    const auto thick = [&](int row, int column) {
+      return static_cast<double>(
+          sheet.thick_m[static_cast<std::size_t>(row) * static_cast<std::size_t>(sheet.columns) +
+                        static_cast<std::size_t>(column)]);
+    };
+    double most = 0, most_ahead = 0, side = 0, middle = 0;
+    for (int row = 0; row < sheet.rows; ++row) {
+      const double in = sheet.at(row, 0).z - attached.from_m;
+      for (int k = 0; k < sheet.columns; ++k)
+        (in < 0.12 ? most_ahead : most) = std::max(in < 0.12 ? most_ahead : most, thick(row, k));
+      if (in < 0.4 || in > 1.1) continue;
+      for (int k = 0; k < 3; ++k) side += thick(row, k) + thick(row, sheet.columns - 1 - k);
+      for (int k = 0; k < 6; ++k) middle += thick(row, sheet.columns / 2 - 3 + k);
+    }
+    EXPECT_LT(most_ahead, 1.05 * most);
+    EXPECT_LT(side, 0.15 * middle);
+    std::vector<double> begins;
+    for (int k = sheet.columns / 4; k < sheet.columns * 3 / 4; ++k)
+      for (int row = 0; row < sheet.rows; ++row)
+        if (thick(row, k) > 0.001) {
+          begins.push_back(sheet.at(row, k).z);
+          break;
+        }
+    ASSERT_GT(begins.size(), 10U);
+    const auto [first, last] = std::minmax_element(begins.begin(), begins.end());
+    EXPECT_GT(*last - *first, 0.03);
+    EXPECT_LT(*first, 1.06);  // and it does begin where it is said to
+  }
 }
 
 TEST(BranchShape, OpensTheWallAsWideAsItsBore) {
