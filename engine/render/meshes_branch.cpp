@@ -98,7 +98,7 @@ struct Builder {
     });
   }
 
-  /// A plug: a rim and a dished face with a bar across it.
+  /// A plug: a rim and a dished face with rings and a boss to draw it by.
   void cap(Mesh& mesh, double out) const {
     const Rgb plastic = linear_from_srgb(104, 106, 108);
     const int rows = 48;
@@ -106,11 +106,13 @@ struct Builder {
       const double turn = tau * column / round_steps, share = 1 - static_cast<double>(row) / rows * 0.998;
       const double away = shape.bore_radius_m * share;
       double lift = share > 0.90 ? -0.004 : share > 0.84 ? 0.003 : 0.0015 * share * share;
-      const double bar = std::abs(away * std::cos(turn + 0.6));
-      if (share < 0.80 && bar < 0.10 * shape.bore_radius_m) lift = -0.0045;
+      if (share < 0.56 && share > 0.50) lift -= 0.0015;
+      lift -= 0.0050 * std::clamp((0.24 - share) / 0.04, 0.0, 1.0);
       const scene::Vec3 p = frame.at(turn, away, out + lift);
       // A dark seam outside the rim, and dirt that lies in the groove.
-      const float shade = share > 0.965 ? 0.10F : share > 0.82 && share < 0.89 ? 0.30F : 1.0F;
+      const float shade = share > 0.965                                                      ? 0.10F
+                          : (share > 0.82 && share < 0.89) || (share > 0.24 && share < 0.30) ? 0.35F
+                                                                                             : 1.0F;
       return PatchPoint{p, shade * grimed(plastic, p, 0.7F)};
     });
   }

@@ -162,8 +162,11 @@ void add_broken_edge(Mesh& mesh, const WallFrame& frame, const scene::WallOutlin
     const double k = 1 + std::max(-0.1, shell / size);
     const double z = outline.z_m + k * p.x, angle = outline.angle + k * p.y / frame.radius;
     const auto stain =
-        static_cast<float>(std::clamp(0.25 + 0.9 * rough(here, 0.012, seed + 9U, 3) + 0.35 * t, 0.0, 1.0));
-    return PatchPoint{frame.at(z, angle, thick_m * t - (row == 0 ? 0.0003 : 0.0)), blend(ware, dirt, stain)};
+        static_cast<float>(std::clamp(0.35 + 1.2 * rough(here, 0.010, seed + 9U, 4) + 0.45 * t, 0.0, 1.0));
+    // The arris is bare and catches the lamp; outwards ever less light gets in.
+    const auto light = static_cast<float>(std::exp(-1.5 * t) * (1 + 0.5 * rough(here, 0.004, seed + 12U, 2)));
+    return PatchPoint{frame.at(z, angle, thick_m * t - (row == 0 ? 0.0003 : 0.0)),
+                      light * blend(ware, dirt, stain)};
   });
 }
 
@@ -217,7 +220,7 @@ std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole
       colour = blend(colour, tints[pebble.id & 3U], 0.8F);
     }
     // Hollows lie deep in the ground's own shade.
-    const auto shade = static_cast<float>(std::clamp(0.85 - 0.75 * lump, 0.35, 1.15));
+    const auto shade = static_cast<float>(std::clamp(0.62 - 0.75 * lump, 0.16, 0.95));
     return PatchPoint{frame.at(z, angle, out), shade * colour};
   });
   if (!stones) return {std::move(edge), std::move(soil)};
@@ -232,9 +235,9 @@ std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole
     const scene::Vec2 p = std::sqrt(random.uniform()) * rim[random.below(around)];
     const double r = big * random.uniform(0.6, 1.15);
     const double out = wall + 0.25 * r + random.uniform(0.0, 0.55) * deep;
-    static const Rgb tints[] = {linear_from_srgb(138, 136, 132), linear_from_srgb(112, 112, 116),
-                                linear_from_srgb(160, 150, 134), linear_from_srgb(94, 90, 86),
-                                linear_from_srgb(150, 128, 104)};
+    static const Rgb tints[] = {linear_from_srgb(122, 116, 106), linear_from_srgb(98, 94, 88),
+                                linear_from_srgb(142, 130, 110), linear_from_srgb(80, 74, 66),
+                                linear_from_srgb(130, 108, 82)};
     const Rgb tint = static_cast<float>(random.uniform(0.75, 1.1)) * tints[random.below(5)];
     add_stone(rubble, frame.at(outline.z_m + p.x, outline.angle + p.y / frame.radius, out),
               {r * random.uniform(0.8, 1.2), r * random.uniform(0.7, 1.0), r * random.uniform(0.8, 1.3)},

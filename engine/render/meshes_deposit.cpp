@@ -69,6 +69,16 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
                                  std::uint64_t seed64) {
   const scene::SettledBed bed = scene::settled_bed(scene, settled, seed64);
   const auto seed = static_cast<std::uint32_t>(seed64);
+  // Hollows lie in shade and hold what is dark: against the mean of each row.
+  std::vector<float> level(static_cast<std::size_t>(bed.top.rows));
+  for (int r = 0; r < bed.top.rows; ++r) {
+    double sum = 0;
+    for (int c = 0; c < bed.top.columns; ++c) sum += bed.top.at(r, c).y;
+    level[static_cast<std::size_t>(r)] = static_cast<float>(sum / bed.top.columns);
+  }
+  const auto risen = [&](const scene::Vec3& p, int row) {
+    return (static_cast<float>(p.y) - level[static_cast<std::size_t>(row)]) / 0.004F;
+  };
   Mesh top;
   switch (settled.kind) {
     case scene::SettledKind::fine: {
@@ -95,11 +105,14 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     case scene::SettledKind::hard: {
       top.grain = Grain::crust;
       top.gloss = 0.06F;
-      const Rgb lime = linear_from_srgb(188, 174, 144), grey = linear_from_srgb(134, 120, 98),
-                rust = linear_from_srgb(150, 104, 62);
-      add_sheet(top, bed.top, [&](const scene::Vec3& p, float, int, int) {
-        return blend(blend(grey, lime, within(0.70F + 0.9F * rough(p, 0.030, seed, 4))), rust,
-                     within(1.1F * rough(p, 0.06, seed + 2U, 3) - 0.30F));
+      const Rgb lime = linear_from_srgb(164, 150, 122), grey = linear_from_srgb(104, 90, 70),
+                rust = linear_from_srgb(132, 88, 50), dark = linear_from_srgb(58, 46, 34);
+      add_sheet(top, bed.top, [&](const scene::Vec3& p, float, int row, int) {
+        const float up = risen(p, row);
+        const Rgb crust =
+            blend(blend(grey, lime, within(0.40F + 0.35F * up + 0.9F * rough(p, 0.030, seed, 4))), rust,
+                  within(1.3F * rough(p, 0.05, seed + 2U, 3) - 0.10F));
+        return blend(crust, dark, within(-0.55F * up - 0.15F + 0.5F * rough(p, 0.012, seed + 3U, 3)));
       });
       break;
     }
@@ -110,9 +123,10 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     Mesh stones;
     stones.grain = Grain::stone;
     stones.gloss = 0.16F;
-    static const Rgb tints[] = {linear_from_srgb(128, 118, 102), linear_from_srgb(100, 92, 80),
-                                linear_from_srgb(148, 124, 90),  linear_from_srgb(88, 76, 66),
-                                linear_from_srgb(126, 88, 62),   linear_from_srgb(158, 148, 130)};
+    // Wet and browned by what flows over them.
+    static const Rgb tints[] = {linear_from_srgb(106, 94, 76),  linear_from_srgb(84, 74, 60),
+                                linear_from_srgb(124, 100, 70), linear_from_srgb(70, 60, 50),
+                                linear_from_srgb(108, 74, 50),  linear_from_srgb(134, 122, 100)};
     for (const scene::Stone& s : bed.stones)
       add_stone(stones, s.centre, s.half, s.turn, s.seed, s.seed % 3 == 0, tints[s.seed % 6],
                 s.half.x > 0.006 ? 12 : 7);

@@ -40,7 +40,7 @@ Look look_of(const scene::Section& section) {
       look.smear_m = 0.011F;
       look.smear = linear_from_srgb(128, 122, 110);
       look.groove = linear_from_srgb(96, 90, 80);
-      look.face = linear_from_srgb(206, 132, 92);
+      look.face = linear_from_srgb(184, 118, 82);
       look.varies = 0.22F;
       break;
     case Material::pvc:
@@ -69,7 +69,7 @@ Look look_of(const scene::Section& section) {
       look.smear_m = 0.009F;
       look.smear = linear_from_srgb(88, 84, 76);
       look.groove = linear_from_srgb(40, 38, 36);
-      look.face = linear_from_srgb(206, 200, 186);
+      look.face = linear_from_srgb(178, 170, 154);
       look.soak = 0.4F;
       look.grain = 1;
       look.varies = 0.16F;

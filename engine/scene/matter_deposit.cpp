@@ -58,8 +58,8 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
   Sheet& top = bed.top;
   const bool coarse = settled.kind == SettledKind::coarse, hard = settled.kind == SettledKind::hard;
   const double length = std::max(settled.to_m - settled.from_m, 0.01);
-  top.rows = rows_for(length, 0.007);
-  top.columns = 41;
+  top.rows = rows_for(length, hard ? 0.0045 : 0.007);
+  top.columns = hard ? 57 : 41;
   for (int i = 0; i < top.rows; ++i) {
     const double z = settled.from_m + length * i / (top.rows - 1);
     const Vec2 centre = centre_at(scene, z);
@@ -75,9 +75,11 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
       const double strength = std::min(1.0, deep / 0.015);
       double bump = 0.10 * rough(x, 0, z, 0.035, shape_seed, 4);
       if (coarse) bump = 0.16 * rough(x, 0, z, 0.028, shape_seed, 4);
+      // Set hard it is a crust in humps, broken where the flow has worked at it.
       if (hard)
-        bump =
-            0.07 * rough(x, 0, z, 0.06, shape_seed, 3) + 0.09 * (knobs(x, z, 0.022, shape_seed + 5U) - 0.25);
+        bump = 0.16 * rough(x, 0, z / 1.5, 0.050, shape_seed, 4) +
+               0.20 * (knobs(x, z / 1.7, 0.030, shape_seed + 5U) - 0.30) +
+               0.05 * rough(x, 0, z, 0.008, shape_seed + 6U, 2);
       if (settled.kind == SettledKind::fine)
         bump += 0.05 * std::sin(tau * (z / 0.034 + 0.9 * rough(x, 0, z, 0.06, shape_seed + 8U, 2) -
                                        1.2 * across * across));
