@@ -347,7 +347,7 @@ void meet_strands(const Strands& strands, const Batch& batch, Samples& m) {
     std::copy_n(from(m.depth), group_size, g.limit);
     std::fill(g.limit + count, g.limit + group_size, 0.0F);
     std::fill_n(g.count, group_size, 0);
-    meet_group(strands.links, tile, beam_of(m, first), g);
+    meet_group(strands.links, tile, m, first, g);
     SeenLinks& seen = scratch.seen;
     seen.count = 0;
     Shown shown[group_size];

@@ -73,10 +73,9 @@ void shade_seen(const Strands& strands, const RayGroup& group, SeenLinks& seen);
 
 /// The cone around a batch's rays and the pixels beside theirs.
 Cone cone_of(const Samples& samples);
-/// The beam of the group of rays that begins with the first-th.
-Beam beam_of(const Samples& samples, int first);
 
-/// Fills in what the rays meet.
-void meet_group(const std::vector<Link>& links, const TileLinks& tile, const Beam& beam, RayGroup& group);
+/// Fills in what the rays meet; `first` is the group's first in the batch.
+void meet_group(const std::vector<Link>& links, const TileLinks& tile, const Samples& samples, int first,
+                RayGroup& group);
 
 }  // namespace haunch::render

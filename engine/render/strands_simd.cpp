@@ -2,6 +2,7 @@
 // Compiled once for each instruction set; plain arithmetic only, so that every set gives the same
 // bits.
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <cstddef>
 
@@ -108,15 +109,17 @@ void MeetLink(const Link& l, std::int32_t index, RayGroup& g) {
     hit = hn::And(
         hit, hn::And(depth < hn::Load(f, g.limit + from), hn::And(depth >= k(nearest_m), cover > k(0.004F))));
     if (hn::AllFalse(f, hit)) continue;
-    alignas(64) float depths[group_size], covers[group_size], alongs[group_size], acrosses[group_size],
-        hits[group_size];
+    alignas(64) float depths[group_size], covers[group_size], alongs[group_size], acrosses[group_size];
     hn::Store(depth, f, depths);
     hn::Store(cover, f, covers);
     hn::Store(tc, f, alongs);
     hn::Store(across, f, acrosses);
-    hn::Store(hn::IfThenElseZero(hit, one), f, hits);
-    for (int n = 0; n < lanes(); ++n)
-      if (hits[n] > 0) Keep(g, from + n, {depths[n], covers[n], alongs[n], acrosses[n], index});
+    std::uint8_t bytes[8] = {};
+    hn::StoreMaskBits(f, hit, bytes);
+    for (unsigned bits = bytes[0] | static_cast<unsigned>(bytes[1]) << 8U; bits != 0; bits &= bits - 1) {
+      const int n = std::countr_zero(bits);
+      Keep(g, from + n, {depths[n], covers[n], alongs[n], acrosses[n], index});
+    }
   }
 }
 
@@ -283,7 +286,15 @@ void ShadeSeen(const Strands& strands, const RayGroup& g, SeenLinks& seen) {
   }
 }
 
-void MeetGroup(const std::vector<Link>& links, const TileLinks& tile, const Beam& beam, RayGroup& g) {
+void MeetGroup(const std::vector<Link>& links, const TileLinks& tile, const Samples& m, int first,
+               RayGroup& g) {
+  // So few that leaving some out costs more than it saves.
+  constexpr int few = 5;
+  if (tile.count <= few) {
+    for (const std::int32_t index : tile.link) MeetLink(links[static_cast<std::size_t>(index)], index, g);
+    return;
+  }
+  const Beam beam = BeamOf(m, first);
   std::int32_t kept[chunk + group_size];
   for (int from = 0; from < tile.count; from += chunk) {
     const float far = *std::max_element(g.limit, g.limit + group_size);
@@ -303,16 +314,15 @@ HWY_AFTER_NAMESPACE();
 #if HWY_ONCE
 namespace haunch::render {
 HWY_EXPORT(ConeOf);
-HWY_EXPORT(BeamOf);
 HWY_EXPORT(MeetGroup);
 HWY_EXPORT(ShadeSeen);
 Cone cone_of(const Samples& samples) { return HWY_DYNAMIC_DISPATCH(ConeOf)(samples); }
-Beam beam_of(const Samples& samples, int first) { return HWY_DYNAMIC_DISPATCH(BeamOf)(samples, first); }
 void shade_seen(const Strands& strands, const RayGroup& group, SeenLinks& seen) {
   HWY_DYNAMIC_DISPATCH(ShadeSeen)(strands, group, seen);
 }
-void meet_group(const std::vector<Link>& links, const TileLinks& tile, const Beam& beam, RayGroup& group) {
-  HWY_DYNAMIC_DISPATCH(MeetGroup)(links, tile, beam, group);
+void meet_group(const std::vector<Link>& links, const TileLinks& tile, const Samples& samples, int first,
+                RayGroup& group) {
+  HWY_DYNAMIC_DISPATCH(MeetGroup)(links, tile, samples, first, group);
 }
 }  // namespace haunch::render
 #endif

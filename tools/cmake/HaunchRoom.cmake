@@ -28,5 +28,5 @@ function(haunch_test room)
   target_include_directories(${room}_test PRIVATE ${PROJECT_SOURCE_DIR}/tests)
   target_compile_definitions(${room}_test PRIVATE
     HAUNCH_SOURCE_DIR="${PROJECT_SOURCE_DIR}" HAUNCH_BIN_DIR="${CMAKE_RUNTIME_OUTPUT_DIRECTORY}")
-  gtest_discover_tests(${room}_test TEST_PREFIX "${room}." DISCOVERY_TIMEOUT 60 PROPERTIES TIMEOUT 600 ${T_PROPERTIES})
+  gtest_discover_tests(${room}_test TEST_PREFIX "${room}." NO_PRETTY_VALUES DISCOVERY_TIMEOUT 60 PROPERTIES TIMEOUT 600 ${T_PROPERTIES})
 endfunction()
