@@ -54,6 +54,7 @@ std::vector<float> shade_of(const scene::Sheet& sheet, int reach, float relief_m
 
 void add_sheet(Mesh& mesh, const scene::Sheet& sheet,
                const std::function<Rgb(const scene::Vec3&, float, int, int)>& colour) {
+  const std::size_t first = mesh.quads.size();
   add_patch(mesh, sheet.rows, sheet.columns, false, [&](int row, int column) {
     const scene::Vec3& p = sheet.at(row, column);
     const float thick =
@@ -61,6 +62,16 @@ void add_sheet(Mesh& mesh, const scene::Sheet& sheet,
                       static_cast<std::size_t>(column)];
     return PatchPoint{p, colour(p, thick, row, column)};
   });
+  // Holes, branches and gaping joints stay open.
+  std::size_t kept = first, quad = first;
+  for (int row = 0; row + 1 < sheet.rows; ++row)
+    for (int column = 0; column + 1 < sheet.columns; ++column, quad += 4) {
+      if (sheet.open_cell(row, column)) continue;
+      for (std::size_t corner = 0; corner < 4; ++corner)
+        mesh.quads[kept + corner] = mesh.quads[quad + corner];
+      kept += 4;
+    }
+  mesh.quads.resize(kept);
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 
 #include "base/random.hpp"
 #include "scene/matter_noise.hpp"
+#include "scene/openings.hpp"
 
 namespace haunch::scene {
 namespace {
@@ -177,6 +178,49 @@ double fitted(const std::vector<double>& forms, double step, double radius, doub
   return (low + high) / 2;
 }
 
+/// What is left of matter on the wall near openings: nothing inside them, all of it some way off.
+class Mouths {
+ public:
+  Mouths(const Scene& scene, const Stretch& stretch)
+      : openings_(openings_in(scene, {stretch.from_m - reach_m, stretch.to_m + reach_m})) {}
+  bool any_near(double z) const {
+    return std::any_of(openings_.begin(), openings_.end(),
+                       [&](const Opening& o) { return std::abs(z - o.z_m) < o.half_length_m + reach_m; });
+  }
+  /// Metres to the nearest edge, no farther than anything reaches.
+  double edge(double radius, double z, double angle) const {
+    double nearest = reach_m;
+    for (const Opening& o : openings_) nearest = std::min(nearest, edge_distance_m(o, radius, z, angle));
+    return nearest;
+  }
+  /// Bare for a cell of the sheet beside the edge, so that cells left out never show as teeth.
+  static double left(double edge_m) {
+    const double t = std::max(0.0, edge_m - bare_m) / (reach_m - bare_m);
+    return t * (2 - t);
+  }
+
+ private:
+  static constexpr double bare_m = 0.004, reach_m = 0.015;
+  std::vector<Opening> openings_;
+};
+
+/// Matter breaks where a joint has opened or stepped by more than it is thick there. Ours.
+void break_at_joints(const Scene& scene, Sheet& sheet) {
+  const double first = sheet.at(0, 0).z, spacing = (sheet.at(sheet.rows - 1, 0).z - first) / (sheet.rows - 1);
+  for (const Joint& joint : scene.joints) {
+    const double apart = displaced_m(joint);
+    const int middle = static_cast<int>(std::lround((joint.at_m - first) / spacing));
+    if (apart <= 0 || middle < 0 || middle >= sheet.rows) continue;
+    double thick = 0;
+    for (int k = 0; k < sheet.columns; ++k)
+      thick += static_cast<double>(sheet.thick_m[sheet.index(middle, k)]) / sheet.columns;
+    if (apart <= thick) continue;
+    const int half = static_cast<int>(joint.gap_m / 2 / spacing);
+    for (int i = std::max(0, middle - half); i <= std::min(sheet.rows - 1, middle + half); ++i)
+      for (int k = 0; k < sheet.columns; ++k) sheet.open[sheet.index(i, k)] = true;
+  }
+}
+
 }  // namespace
 
 Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t seed) {
@@ -195,6 +239,7 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
   sheet.columns = std::clamp(static_cast<int>(width * radius0 / (fine_grain ? 0.0022 : 0.003)), 12, 260) + 1;
   const double step = width / (sheet.columns - 1);
   std::vector<double> forms(static_cast<std::size_t>(sheet.columns)), whole = forms;
+  const Mouths mouths(scene, {attached.from_m, attached.to_m});
   for (int i = 0; i < sheet.rows; ++i) {
     const double z = attached.from_m + length * i / (sheet.rows - 1);
     const double radius = radius_at(scene, z);
@@ -231,16 +276,21 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
     if (full < 1)
       factor = std::min(
           factor, (0.45 + 0.6 * full) * fitted(whole, step, radius, attached.covers_percent / 100 * bore));
+    const bool near_mouth = mouths.any_near(z);
     for (int k = 0; k < sheet.columns; ++k) {
       const double angle = from + step * k;
-      const double t = std::min(factor * forms[static_cast<std::size_t>(k)], 0.93 * radius);
+      const double edge = near_mouth ? mouths.edge(radius, z, angle) : 1;
+      const double t = (near_mouth ? Mouths::left(edge) : 1) *
+                       std::min(factor * forms[static_cast<std::size_t>(k)], 0.93 * radius);
       // Where it thins out it goes under the wall's face rather than ending in a step; where it has
       // a thickness to speak of, that thickness is exactly what was asked for.
       const double r = radius - t + std::max(0.0, 0.00025 - t);
       sheet.points.push_back({centre.x + r * std::sin(angle), centre.y + r * std::cos(angle), z});
       sheet.thick_m.push_back(static_cast<float>(t));
+      sheet.open.push_back(edge <= 0);
     }
   }
+  break_at_joints(scene, sheet);
   return sheet;
 }
 

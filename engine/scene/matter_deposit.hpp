@@ -15,9 +15,16 @@ struct Sheet {
   int rows = 0, columns = 0;
   std::vector<Vec3> points;    ///< row by row, scene coordinates, m
   std::vector<float> thick_m;  ///< of matter at each point; 0 where there is none
-  const Vec3& at(int row, int column) const {
-    return points[static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
-                  static_cast<std::size_t>(column)];
+  std::vector<bool> open;      ///< points within an opening of the wall, where nothing sticks; or empty
+  std::size_t index(int row, int column) const {
+    return static_cast<std::size_t>(row) * static_cast<std::size_t>(columns) +
+           static_cast<std::size_t>(column);
+  }
+  const Vec3& at(int row, int column) const { return points[index(row, column)]; }
+  /// Does a hole, a branch or a gaping joint open the cell whose first corner this is?
+  bool open_cell(int row, int column) const {
+    return !open.empty() && (open[index(row, column)] || open[index(row, column + 1)] ||
+                             open[index(row + 1, column)] || open[index(row + 1, column + 1)]);
   }
 };
 
@@ -36,7 +43,8 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
 /// Height of the level top above the invert, without bumps, as a share of the bore.
 double settled_depth_share(const Settled& settled, double z_m);
 
-/// The face of attached matter; where it is bare the sheet lies just behind the wall.
+/// The face of attached matter; where it is bare the sheet lies just behind the wall. It thins out
+/// towards holes and connections and breaks at joints displaced by more than it is thick.
 Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t seed);
 /// Share of the bore's area lost at z: the stated share in the middle, tapering to the ends.
 double attached_share(const Attached& attached, double z_m);
