@@ -104,6 +104,7 @@ struct Renderer::Inside {
   LensMap lens;
   double wanted = 1;
   float black_beyond = nothing_hit;  ///< of rays from the lens, in this picture
+  bool lens_drowned = false;
 
   Inside(const scene::Scene& s, int threads)
       : scene(s),
@@ -134,6 +135,7 @@ struct Renderer::Inside {
     own.py.resize(own.px.size());
     make_rays(camera, own.px.data(), own.py.data(), count, samples);
     samples.black_beyond = black_beyond;
+    samples.drowned = lens_drowned;
     walk_wall(wall_of(view), samples);
     if (water.any) find_water(water, camera, samples, own.water);
     shade_wall(wall_of(view), textures, samples);
@@ -353,7 +355,8 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   const RayCamera camera = ray_camera(view.pose, view.width, view.height,
                                       view.lens == Lens::parallel ? view.parallel_height_m : 0);
   shapes.begin_picture(camera, view.time_s);
-  black_beyond = lens_under(water, camera) ? water.black_beyond : nothing_hit;
+  lens_drowned = lens_under(water, camera);
+  black_beyond = lens_drowned ? water.black_beyond : nothing_hit;
   const int tiles =
       ((view.width + tile_width - 1) / tile_width) * ((view.height + tile_height - 1) / tile_height);
   light.resize(pixels);

@@ -40,6 +40,7 @@ struct Samples {
   // Footprint of a pixel at unit distance (radians, or metres for the parallel lens).
   float pixel_size = 0;
   bool parallel = false;
+  bool drowned = false;  ///< the rays go through water: nothing there has the gloss of a wet wall in air
   float right_x = 1, right_y = 0, right_z = 0;  ///< the picture's right: rays of a row spread this way
   float black_beyond = nothing_hit;  ///< what lies farther along the ray cannot be seen (murky water)
 

@@ -397,6 +397,13 @@ void Colour(const Wall& wall, const Steps& b, int j, Samples& s) {
     bumps = hn::IfThenElse(bore, bumps, k(0.25F));
   }
 
+  if (s.drowned) {
+    // Water fills the pores, and slime and fine silt lie at the bottom.
+    gloss = zero;
+    const V dark = k(0.62F) * (k(0.8F) + k(0.4F) * fine.b);
+    ar = ar * dark, ag = ag * dark, ab = ab * (dark * k(0.92F));
+  }
+
   // The bumpy normal: slopes round (clockwise tangent) and along.
   const V gu = (shape.r - k(0.50196F)) * k(3.0F) * bumps + close * (grain_r - k(0.5F)) * bumps,
           gv = (shape.g - k(0.50196F)) * k(3.0F) * bumps + close * (grain_a - k(0.5F)) * bumps;

@@ -128,8 +128,9 @@ HWY_INLINE V Glow(V lamp, V cosine, V distance) {
   return lamp * (K(rough_share) * hn::Sqrt(cosine) + K(1 - rough_share) * cosine) / (d * d);
 }
 
-/// Standing water leaves a pale line of scum on the wall, a few millimetres above its surface.
-HWY_INLINE void MarkScum(const WaterTable& w, Samples& s, int i, M dry_ray) {
+/// The water's edge on the wall: standing water leaves a pale line of scum a few millimetres above its
+/// surface; where it flows, the rim that climbs the wall shines in the lamps.
+HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
   const auto load = [&](const std::vector<float>& from) {
     return hn::LoadU(F(), &from[static_cast<std::size_t>(i)]);
   };
@@ -140,25 +141,31 @@ HWY_INLINE void MarkScum(const WaterTable& w, Samples& s, int i, M dry_ray) {
   const V x = load(s.org_x) + depth * load(s.dir_x), y = load(s.org_y) + depth * load(s.dir_y),
           z = load(s.org_z) + depth * load(s.dir_z);
   const V above = y - LevelAt(w, z);
-  M line = hn::And(wall, hn::And(above > K(-0.0005F), above < K(0.005F)));
+  const M line = hn::And(wall, hn::And(above > K(-0.0005F), above < K(0.005F)));
   if (hn::AllFalse(F(), line)) return;
-  line = hn::And(line, hn::GatherIndex(F(), w.liveliness.data(), CellAt(w, z)) < K(0.3F));
-  if (hn::AllFalse(F(), line)) return;
-  const V wavy = K(0.0005F) * (Sine(z * K(23.0F)) + Sine(z * K(61.0F) + x * K(40.0F)));
-  const V high = above + wavy;
-  const V share = hn::IfThenElseZero(
-      line, K(0.50F) * Smooth(0.0F, 0.0006F, high) * (K(1) - Smooth(0.0016F, 0.0030F, high)));
-  // The lamp on pale dull matter, as lit() has it.
-  const V cosine =
+  const M still = hn::GatherIndex(F(), w.liveliness.data(), CellAt(w, z)) < K(0.3F);
+  const V waves = Sine(z * K(23.0F)) + Sine(z * K(61.0F) + x * K(40.0F));
+  const V high = above + K(0.0005F) * waves;
+  const V scum = K(0.50F) * Smooth(0.0F, 0.0006F, high) * (K(1) - Smooth(0.0016F, 0.0030F, high));
+  // Measured along the wall, which lies flat at the invert.
+  const V steep = hn::Sqrt(hn::Max(K(1) - Square(load(s.normal_y)), K(0.01F)));
+  const V broken =
+      K(0.6F) + K(0.4F) * (Sine(z * K(147.0F) + x * K(90.0F) + waves) + Sine(z * K(391.0F) + K(2) * waves));
+  const V rim = hn::Max(K(0.17F) * broken, hn::Zero(F())) *
+                (K(1) - Smooth(0.0001F, 0.0009F, above / steep + K(0.00012F) * waves));
+  const V share = hn::IfThenElseZero(line, hn::IfThenElse(still, scum, rim));
+  // The lamp on pale dull matter, as lit() has it; the rim turns some of itself to it everywhere.
+  const V facing =
       hn::Clamp(hn::Zero(F()) - (load(s.normal_x) * load(s.dir_x) + load(s.normal_y) * load(s.dir_y) +
                                  load(s.normal_z) * load(s.dir_z)),
                 K(0.03F), K(1));
-  const V light = Glow(load(s.lamp), cosine, load(s.travelled) + depth);
-  const auto paint = [&](std::vector<float>& channel, float albedo) {
+  const V light = Glow(load(s.lamp), hn::IfThenElse(still, facing, K(1)), load(s.travelled) + depth);
+  const auto paint = [&](std::vector<float>& channel, float dull, float bright) {
     const V had = load(channel);
-    hn::StoreU(had + share * (K(albedo) * light - had), F(), &channel[static_cast<std::size_t>(i)]);
+    const V albedo = hn::IfThenElse(still, K(dull), K(bright));
+    hn::StoreU(had + share * (albedo * light - had), F(), &channel[static_cast<std::size_t>(i)]);
   };
-  paint(s.red, 0.40F), paint(s.green, 0.37F), paint(s.blue, 0.28F);
+  paint(s.red, 0.40F, 0.42F), paint(s.green, 0.37F, 0.44F), paint(s.blue, 0.28F, 0.45F);
 }
 
 /// Settles what each ray meets now that the solids are known, dims what is seen through water alone,
@@ -179,7 +186,7 @@ AtSurface Dim(const WaterTable& w, Samples& s, std::int32_t* kind, const float* 
     what = become(hn::And(is(what, into_water), before), dry, what);
     what = become(hn::And(is(what, out_of_water), hn::Or(before, t > K(w.black_beyond))), in_water, what);
     hn::StoreU(what, I(), kind + i);
-    MarkScum(w, s, i, is(what, dry));
+    MarkEdge(w, s, i, is(what, dry));
     if (hn::AllTrue(I(), what == hn::Set(I(), dry))) continue;
     const M above = is(what, into_water), below = is(what, out_of_water), inside = is(what, in_water);
     if (!hn::AllFalse(F(), above)) at.from_below = false;
@@ -237,7 +244,8 @@ void Join(const WaterTable& w, Samples& s, WaterScratch& own, int many) {
     };
     V left_above, left_mirror, left_below;
     // Where it stands, the upper water has cleared and the surface is dark and still.
-    const V stirred = hn::Min(K(0.30F) + hn::LoadU(F(), &own.lively[static_cast<std::size_t>(k)]), K(1));
+    const V stirred =
+        hn::Min(K(0.28F) + K(0.15F) * hn::LoadU(F(), &own.lively[static_cast<std::size_t>(k)]), K(1));
     const V lit = stirred * Glow(lamp, hn::Abs(of(s.dir_y.data())), t + K(0.05F));
     const Colour from_above = mixed(mirror, Murky(w, hn::Min(way, K(20)), lit, deep, left_above));
     // From below: both what is mirrored and the way to the surface lie in the water.
@@ -460,6 +468,8 @@ void meet_water(const WaterTable& water, double time_s, Samples& s, WaterScratch
   keep_rays(own.bent, own.bent_at, [&](std::size_t k) { return own.mirror_share[k] < 1 - hardly_shows; });
   own.mirrored.black_beyond = from_below ? water.black_beyond : nothing_hit;
   own.bent.black_beyond = from_above ? water.black_beyond : nothing_hit;
+  own.mirrored.drowned = from_below;
+  own.bent.drowned = from_above;
   if (own.mirrored.count > 0) meet_solids(own.mirrored);
   if (own.bent.count > 0) meet_solids(own.bent);
 
