@@ -100,7 +100,7 @@ class CodeList {
 };
 
 struct Observation;
-/// "Fissure: crack, open line but pieces in place; along the pipe; 1.5 mm wide; at 12 o'clock; at a joint".
+/// "Fissure: crack, open line but pieces in place; along the pipe; 0.8 mm wide; at 12 o'clock; at a joint".
 std::string in_words(const Observation& observation, const CodeList& list);
 
 }  // namespace haunch::coding

@@ -38,9 +38,9 @@ std::string clock(const Observation& one) {
 
 std::string stretch(const std::string& text) {
   const auto mark = stretch_mark(text);
-  if (!mark) return text.empty() ? text : "run \"" + text + "\"";
+  if (!mark) return text.empty() ? text : "stretch \"" + text + "\"";
   const char* what = mark->kind == 'A' ? " begins here" : mark->kind == 'B' ? " ends here" : " changes here";
-  return "run " + mark->number + what;
+  return "stretch " + mark->number + what;
 }
 
 }  // namespace

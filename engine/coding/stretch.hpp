@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// The continuous-observation mark: "A1" begins run 1, "C1" changes it, "B1" ends it.
+// The continuous-observation mark: "A1" begins stretch 1, "C1" changes it, "B1" ends it.
 #pragma once
 
 #include <optional>

@@ -32,23 +32,23 @@ void check_pair(RemarksOn& remarks, const std::string& number, std::size_t begin
   const Observation& a = remarks.record.observations[begin];
   const Observation& b = remarks.record.observations[end];
   if (a.code != b.code)
-    remarks.error(end, "run " + number + " ends as " + b.code + " but began as " + a.code,
+    remarks.error(end, "stretch " + number + " ends as " + b.code + " but began as " + a.code,
                   "the code it began with", a.code);
   else if (a.ch1 != b.ch1 || a.ch2 != b.ch2)
-    remarks.warn(end,
-                 "run " + number + " ends with other characterisations than it began with, " + show_code(a),
-                 "the same ones");
+    remarks.warn(
+        end, "stretch " + number + " ends with other characterisations than it began with, " + show_code(a),
+        "the same ones");
   if (!a.distance_m.value || !b.distance_m.value) return;
   const double length = (*b.distance_m.value - *a.distance_m.value) * sense;
   if (length < 0)
     remarks.error(end,
-                  "run " + number + " ends at " + b.distance_m.show() + " m before it begins at " +
+                  "stretch " + number + " ends at " + b.distance_m.show() + " m before it begins at " +
                       a.distance_m.show() + " m",
                   "an end after the begin");
   else if (length == 0)
-    remarks.warn(end, "run " + number + " ends where it begins", "a length, or a single observation");
+    remarks.warn(end, "stretch " + number + " ends where it begins", "a length, or a single observation");
   else if (end < begin)
-    remarks.note(end, "the end of run " + number + " stands above its begin", "the begin first");
+    remarks.note(end, "the end of stretch " + number + " stands above its begin", "the begin first");
 }
 
 /// A change of another kind, or outside its run, is read as an observation of its own.
@@ -59,12 +59,12 @@ void check_changes(RemarksOn& remarks, const std::string& number, const std::vec
     if (row.kind != 'C') continue;
     const Observation& change = remarks.record.observations[row.index];
     if (change.code != a.code)
-      remarks.error(row.index, "run " + number + " changes as " + change.code + " but began as " + a.code,
+      remarks.error(row.index, "stretch " + number + " changes as " + change.code + " but began as " + a.code,
                     "the code it began with", a.code);
     if (!change.distance_m.value || !a.distance_m.value || !b.distance_m.value) continue;
     const auto [low, high] = std::minmax(*a.distance_m.value, *b.distance_m.value);
     if (*change.distance_m.value < low || *change.distance_m.value > high)
-      remarks.error(row.index, "run " + number + " changes where it does not run",
+      remarks.error(row.index, "stretch " + number + " changes where it does not run",
                     "a distance from " + base::show_number(low) + " to " + base::show_number(high) + " m");
   }
 }
@@ -92,15 +92,15 @@ void check_number(RemarksOn& remarks, const std::string& number, const std::vect
       if (open != nullptr)
         remarks.error(
             row.index,
-            "run " + number + " begins again while it is open; it began in " + remarks.name(open->index),
+            "stretch " + number + " begins again while it is open; it began in " + remarks.name(open->index),
             "its end B" + number + " first, or another number");
       else if (closed_before)
-        remarks.warn(row.index, "run " + number + " was ended before and its number is used again",
+        remarks.warn(row.index, "stretch " + number + " was ended before and its number is used again",
                      "a new number");
       open = &row;
     } else if (row.kind == 'B') {
       if (open == nullptr) {
-        remarks.error(row.index, "run " + number + " ends without a begin",
+        remarks.error(row.index, "stretch " + number + " ends without a begin",
                       "a row with A" + number + " before it");
         continue;
       }
@@ -108,12 +108,12 @@ void check_number(RemarksOn& remarks, const std::string& number, const std::vect
       open = nullptr;
       closed_before = true;
     } else if (open == nullptr) {
-      remarks.error(row.index, "run " + number + " changes while it is not open",
+      remarks.error(row.index, "stretch " + number + " changes while it is not open",
                     "a row with A" + number + " before it");
     }
   }
   if (open != nullptr)
-    remarks.error(open->index, "run " + number + " begins and never ends", "a row with B" + number);
+    remarks.error(open->index, "stretch " + number + " begins and never ends", "a row with B" + number);
 }
 
 }  // namespace

@@ -179,18 +179,29 @@ class Assembler {
   }
 
   void leftovers() {
-    for (std::size_t i = 0; i < line_.tokens.size(); ++i) {
-      const Token& token = line_.tokens[i];
-      const bool number_seen = token.is_number();  // told already
-      if (token.used || number_seen) continue;
+    std::string vague;  // "quite high" is told in one
+    const auto tell_vague = [&] {
+      if (!vague.empty()) wrong(vague, "say how much by a size");
+      vague.clear();
+    };
+    const bool sized =
+        !entry_.observation.q1.empty() || !entry_.observation.q2.empty() || !numbers_.sizes.empty();
+    for (const Token& token : line_.tokens) {
+      const bool is_vague = !token.used && (words_.vague.contains(token.text) ||
+                                            (!sized && words_.measures.contains(token.text)));
+      if (is_vague) {
+        vague += (vague.empty() ? "" : " ") + token.typed;
+        continue;
+      }
+      tell_vague();
+      if (token.used || token.is_number()) continue;  // a number is told already
       if (token.kind == Token::Kind::sign) {
         wrong(token.typed);
-      } else if (words_.vague.contains(token.text)) {
-        wrong(token.typed, "say how much by a size");
-      } else if (!words_.ignored.contains(token.text)) {
+      } else if (!words_.ignored.contains(token.text) && !words_.measures.contains(token.text)) {
         wrong(token.typed, suggestion(token));
       }
     }
+    tell_vague();
   }
 
   std::string suggestion(const Token& token) const {
@@ -256,7 +267,7 @@ class Assembler {
     if (code_ == nullptr) {
       if (!stretch.empty() && stretch.front() == 'B') {
         entry_.sentence =
-            stretch.size() > 1 ? "Run " + stretch.substr(1) + " ends here" : "The open run ends here";
+            stretch.size() > 1 ? "Stretch " + stretch.substr(1) + " ends here" : "The open stretch ends here";
       }
       return;
     }

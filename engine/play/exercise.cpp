@@ -78,6 +78,7 @@ base::Problems Exercise::act(const Input& input) {
     base::Problems operator()(const GiveObjectClass& input) const { return exercise.give(input); }
     base::Problems operator()(const GiveAction& input) const { return exercise.give(input); }
     base::Problems operator()(const Finish&) const { return exercise.finish(); }
+    base::Problems operator()(const Resume&) const { return exercise.resume(); }
   };
   base::Problems problems = std::visit(Do{*this}, input);
   if (problems.empty()) log_.push_back({tick_, input});
@@ -134,6 +135,12 @@ base::Problems Exercise::finish() {
   marking_ = marking::mark(truth_.record, record_, grading::Scheme::shipped(),
                            grading::site_from(truth_.record), marking::Rules::shipped());
   phase_ = Phase::review;
+  return {};
+}
+
+base::Problems Exercise::resume() {
+  if (auto problems = in_phase(Phase::judging, "going back to coding"); !problems.empty()) return problems;
+  phase_ = Phase::driving;
   return {};
 }
 

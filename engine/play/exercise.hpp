@@ -18,8 +18,8 @@
 
 namespace haunch::play {
 
-/// A `Log` or `Change` whose stretch is "A" begins the next free run; "B" ends the run of its code that
-/// is open, taking from the begin whatever was not said again; "A3" and "B3" name the run.
+/// A `Log` or `Change` whose stretch is "A" begins the next free stretch; "B" ends the stretch of its code
+/// that is open, taking from the begin whatever was not said again; "A3" and "B3" name the stretch.
 ///
 /// Everything a trainee can do. Times are whole ticks of 1/60 s, so that a replay is exact.
 struct Drive {
@@ -48,8 +48,9 @@ struct GiveAction {
   coding::Action action = coding::Action::carry_on;
 };
 struct Finish {};
+struct Resume {};  ///< from judging back to the drive; what was given so far is kept
 using Input =
-    std::variant<Drive, GoTo, Log, Change, Remove, GiveClasses, GiveObjectClass, GiveAction, Finish>;
+    std::variant<Drive, GoTo, Log, Change, Remove, GiveClasses, GiveObjectClass, GiveAction, Finish, Resume>;
 
 struct TimedInput {
   long tick = 0;
@@ -58,7 +59,7 @@ struct TimedInput {
 
 enum class Phase { driving, judging, review };
 // driving: Drive, GoTo, Log, Change, Remove. Finish ends it and asks for classes and an action
-// (judging); a second Finish marks (review).
+// (judging), from which Resume goes back; a second Finish marks (review), and that is for good.
 
 class Exercise {
  public:
@@ -104,6 +105,7 @@ class Exercise {
   base::Problems give(const GiveObjectClass& input);
   base::Problems give(const GiveAction& input);
   base::Problems finish();
+  base::Problems resume();
   base::Problems in_phase(Phase wanted, const std::string& what) const;
   base::Problems check(const coding::Observation& observation) const;
   base::Problems settle_stretch(coding::Observation& observation, const std::string& own_id) const;

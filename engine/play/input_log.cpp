@@ -86,6 +86,7 @@ struct Write {
     json["action"] = coding::show(input.action);
   }
   void operator()(const Finish&) const { json["do"] = "finish"; }
+  void operator()(const Resume&) const { json["do"] = "resume"; }
 };
 
 // Text that came through a keyboard or a paste may hold bytes that are no UTF-8; they become "?".
@@ -179,7 +180,7 @@ coding::Observation read_observation(const Json& parent, Fields& fields) {
                "stretch", "remark", "manhole_place", "photo", "video", "extra", "reason"});
   o.id = fields.text(json, at, "id", false);
   o.distance_m = fields.number_or_text(json, at, "distance_m");
-  // The end of a run may leave its code to the begin.
+  // The end of a stretch may leave its code to the begin.
   o.code = fields.text(json, at, "code", false);
   o.ch1 = fields.text(json, at, "ch1", false);
   o.ch2 = fields.text(json, at, "ch2", false);
@@ -228,7 +229,7 @@ GiveClasses read_classes(const Json& json, Fields& fields) {
 
 std::optional<Input> read_input(const Json& json, Fields& fields) {
   const std::vector<std::string> known = {"drive",   "go to",        "log",    "change", "remove",
-                                          "classes", "object class", "action", "finish"};
+                                          "classes", "object class", "action", "finish", "resume"};
   const std::string what = fields.text(json, "", "do", true);
   if (what == "drive") {
     fields.only(json, "", {"tick", "do", "speed_m_s"});
@@ -270,6 +271,10 @@ std::optional<Input> read_input(const Json& json, Fields& fields) {
   if (what == "finish") {
     fields.only(json, "", {"tick", "do"});
     return Finish{};
+  }
+  if (what == "resume") {
+    fields.only(json, "", {"tick", "do"});
+    return Resume{};
   }
   if (json.contains("do")) {
     fields.problem("/do", "there is no input \"" + what + "\"", "one of " + base::join(known, ", "),

@@ -246,7 +246,7 @@ class Reader {
     use(begin, end);
   }
 
-  /// "begin 1", "end of run 2".
+  /// "begin 1", "end of stretch 2".
   void numbered_stretch(std::size_t i) {
     char kind = 0;
     for (const char* word_ : {"begin", "begins", "start", "starts", "beginning"})

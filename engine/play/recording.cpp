@@ -17,9 +17,9 @@ namespace {
 
 constexpr double outside_slack_m = 0.5;  // a node's own width; ours
 
-/// Runs begun and not ended: number -> the row that began it. `without` is left out of the count.
-std::map<std::string, const coding::Observation*> open_runs(const coding::Record& record,
-                                                            const std::string& without) {
+/// Stretches begun and not ended: number -> the row that began it. `without` is left out of the count.
+std::map<std::string, const coding::Observation*> open_stretches(const coding::Record& record,
+                                                                 const std::string& without) {
   std::map<std::string, const coding::Observation*> open;
   for (const coding::Observation& row : record.observations) {
     const auto mark = coding::stretch_mark(row.stretch);
@@ -30,7 +30,7 @@ std::map<std::string, const coding::Observation*> open_runs(const coding::Record
   return open;
 }
 
-bool run_used(const coding::Record& record, const std::string& number, const std::string& without) {
+bool stretch_used(const coding::Record& record, const std::string& number, const std::string& without) {
   return std::any_of(record.observations.begin(), record.observations.end(),
                      [&](const coding::Observation& row) {
                        const auto mark = coding::stretch_mark(row.stretch);
@@ -38,9 +38,9 @@ bool run_used(const coding::Record& record, const std::string& number, const std
                      });
 }
 
-std::string free_run(const coding::Record& record, const std::string& without) {
+std::string free_stretch(const coding::Record& record, const std::string& without) {
   int number = 1;
-  while (run_used(record, std::to_string(number), without)) ++number;
+  while (stretch_used(record, std::to_string(number), without)) ++number;
   return std::to_string(number);
 }
 
@@ -64,7 +64,7 @@ bool all_text(const coding::Observation& o) {
   return good;
 }
 
-/// The end of a run says again what its begin said, where nothing else was said.
+/// The end of a stretch says again what its begin said, where nothing else was said.
 void take_from_begin(coding::Observation& end, const coding::Observation& begin) {
   if (end.code.empty()) {
     end.code = begin.code;
@@ -116,8 +116,8 @@ base::Problems Exercise::check(const coding::Observation& observation) const {
 base::Problems Exercise::settle_stretch(coding::Observation& observation, const std::string& own_id) const {
   std::string& stretch = observation.stretch;
   if (stretch.empty()) return {};
-  if (stretch == "A") stretch += free_run(record_, own_id);
-  const auto open = open_runs(record_, own_id);
+  if (stretch == "A") stretch += free_stretch(record_, own_id);
+  const auto open = open_stretches(record_, own_id);
   if (stretch == "B") {
     std::vector<std::string> fitting;
     for (const auto& [number, begin] : open) {
@@ -125,8 +125,8 @@ base::Problems Exercise::settle_stretch(coding::Observation& observation, const 
     }
     if (fitting.size() != 1) {
       return say(
-          fitting.empty() ? "nothing of this kind has begun" : "more than one run of this kind is open",
-          fitting.empty() ? "an end after its begin" : "\"end\" with the number of the run");
+          fitting.empty() ? "nothing of this kind has begun" : "more than one stretch of this kind is open",
+          fitting.empty() ? "an end after its begin" : "\"end\" with the number of the stretch");
     }
     stretch += fitting.front();
   }
@@ -134,17 +134,18 @@ base::Problems Exercise::settle_stretch(coding::Observation& observation, const 
   if (!mark)
     return say("\"" + stretch + "\" is no stretch",
                "A and a number to begin one, B and its number to end it");
-  if (mark->kind == 'A' && run_used(record_, mark->number, own_id)) {
-    return say("run " + mark->number + " has begun already",
-               "another number: " + free_run(record_, own_id) + " is free");
+  if (mark->kind == 'A' && stretch_used(record_, mark->number, own_id)) {
+    return say("stretch " + mark->number + " has begun already",
+               "another number: " + free_stretch(record_, own_id) + " is free");
   }
   if (mark->kind == 'B') {
     const auto begun = open.find(mark->number);
     if (begun == open.end())
-      return say("run " + mark->number + " is not open", "the number of a run that has begun");
+      return say("stretch " + mark->number + " is not open", "the number of a stretch that has begun");
     if (!observation.code.empty() && observation.code != begun->second->code) {
-      return say("run " + mark->number + " began as " + begun->second->code + ", this is " + observation.code,
-                 "the same code at both ends");
+      return say(
+          "stretch " + mark->number + " began as " + begun->second->code + ", this is " + observation.code,
+          "the same code at both ends");
     }
     take_from_begin(observation, *begun->second);
   }
@@ -182,7 +183,12 @@ base::Problems Exercise::remove(const Remove& input) {
   if (auto problems = in_phase(Phase::driving, "removing a finding"); !problems.empty()) return problems;
   const auto gone =
       std::erase_if(record_.observations, [&](const coding::Observation& row) { return row.id == input.id; });
-  return gone == 0 ? say("there is no finding " + input.id, "one that was written down") : base::Problems{};
+  if (gone == 0) return say("there is no finding " + input.id, "one that was written down");
+  if (record_.judgement) {  // classes given before the coding was taken up again
+    std::erase_if(record_.judgement->classes,
+                  [&](const coding::GivenClasses& one) { return one.observation == input.id; });
+  }
+  return {};
 }
 
 coding::Judgement& Exercise::judgement() {

@@ -19,7 +19,6 @@ struct Token {
   std::size_t begin = 0, end = 0;  ///< bytes of the line
 
   bool is_word(const char* word) const { return kind == Kind::word && text == word; }
-  bool is_sign(const char* sign) const { return kind == Kind::sign && text == sign; }
   bool is_number() const { return kind == Kind::number; }
   /// A whole number that a clock could show.
   bool is_hour() const {

@@ -23,12 +23,14 @@ class Reader {
   base::Result<Words> run() {
     const json& root = document_.root();
     for (const auto& word : root.at("ignored")) words_.ignored.insert(word.get<std::string>());
+    for (const auto& word : root.at("measures")) words_.measures.insert(word.get<std::string>());
     for (const auto& word : root.at("vague")) words_.vague.insert(word.get<std::string>());
     const json& phrases = root.at("phrases");
     for (std::size_t i = 0; i < phrases.size(); ++i) phrase(phrases[i], "/phrases/" + std::to_string(i));
     if (!problems_.empty()) return problems_;
     std::set<std::string> single(words_.ignored);
     single.insert(words_.vague.begin(), words_.vague.end());
+    single.insert(words_.measures.begin(), words_.measures.end());
     for (const Phrase& one : words_.phrases) single.insert(one.words.begin(), one.words.end());
     words_.single.assign(single.begin(), single.end());
     return std::move(words_);

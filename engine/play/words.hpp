@@ -42,6 +42,7 @@ struct Phrase {
 struct Words {
   std::vector<Phrase> phrases;
   std::set<std::string> ignored, vague;
+  std::set<std::string> measures;   ///< "wide", "deep": said already by a size, vague without one
   std::vector<std::string> single;  ///< every word known, for "did you mean"
 
   /// Reads the file and checks every code and letter in it against the list.

@@ -20,11 +20,11 @@ Observation make(std::string code, std::string ch1 = {}, std::string ch2 = {}, N
 }
 
 TEST(InWords, ACrack) {
-  Observation one = make("BAB", "B", "A", 1.5);
+  Observation one = make("BAB", "B", "A", 0.8);
   one.clock_from = 12;
   one.at_joint = true;
   EXPECT_EQ(said(one),
-            "Fissure: crack, open line but pieces in place; along the pipe; 1.5 mm wide; at 12 o'clock; at a "
+            "Fissure: crack, open line but pieces in place; along the pipe; 0.8 mm wide; at 12 o'clock; at a "
             "joint");
 }
 
@@ -34,13 +34,13 @@ TEST(InWords, ClocksAndRuns) {
   one.clock_to = 12;
   one.stretch = "A2";
   EXPECT_EQ(said(one),
-            "Roots: fine roots; 4 % of the cross-section; from 9 to 12 o'clock; run 2 begins here");
+            "Roots: fine roots; 4 % of the cross-section; from 9 to 12 o'clock; stretch 2 begins here");
   one.clock_from = 12;
   one.stretch = "B2";
-  EXPECT_EQ(said(one), "Roots: fine roots; 4 % of the cross-section; all the way round; run 2 ends here");
+  EXPECT_EQ(said(one), "Roots: fine roots; 4 % of the cross-section; all the way round; stretch 2 ends here");
   one.clock_from = one.clock_to = 3;
   one.stretch = "Q";
-  EXPECT_EQ(said(one), "Roots: fine roots; 4 % of the cross-section; at 3 o'clock; run \"Q\"");
+  EXPECT_EQ(said(one), "Roots: fine roots; 4 % of the cross-section; at 3 o'clock; stretch \"Q\"");
 }
 
 TEST(InWords, UnitsByCharacterisation) {

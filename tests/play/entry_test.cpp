@@ -25,7 +25,7 @@ Entry read(const std::string& typed, base::LengthUnit unit = base::LengthUnit::m
   return read_entry(typed, coding::CodeList::shipped(), unit);
 }
 
-/// "BAB B A q1=2 12 joint A1 @12.4 #words": what is in an observation, for comparing.
+/// "BAB C A q1=2 12 joint A1 @12.4 #words": what is in an observation, for comparing.
 std::string shown(const coding::Observation& o) {
   std::string text = coding::show_code(o);
   if (!o.q1.empty()) text += " q1=" + o.q1.show();
@@ -57,10 +57,10 @@ TEST_P(Complete, IsUnderstoodWhole) {
 INSTANTIATE_TEST_SUITE_P(
     BareCodes, Complete,
     ::testing::Values(
-        Case{"BAB B A 2mm at 12", "BAB B A q1=2 12"}, Case{"BABBA 2 mm 12", "BAB B A q1=2 12"},
-        Case{"bab b a 2mm 12", "BAB B A q1=2 12"}, Case{"bab ba 1,5 mm 11-1", "BAB B A q1=1.5 11-1"},
-        Case{"BAB-B-A 2 mm, at 12", "BAB B A q1=2 12"}, Case{"2mm 12 BAB B A", "BAB B A q1=2 12"},
-        Case{"BABBA2mm at 12", "BAB B A q1=2 12"}, Case{"BAB B A 2 at 12", "BAB B A q1=2 12"},
+        Case{"BAB C A 2mm at 12", "BAB C A q1=2 12"}, Case{"BABCA 2 mm 12", "BAB C A q1=2 12"},
+        Case{"bab c a 2mm 12", "BAB C A q1=2 12"}, Case{"bab ca 1,5 mm 11-1", "BAB C A q1=1.5 11-1"},
+        Case{"BAB-C-A 2 mm, at 12", "BAB C A q1=2 12"}, Case{"2mm 12 BAB C A", "BAB C A q1=2 12"},
+        Case{"BABCA2mm at 12", "BAB C A q1=2 12"}, Case{"BAB C A 2 at 12", "BAB C A q1=2 12"},
         Case{"BAB A A 12", "BAB A A 12"},  // a hairline needs no width
         Case{"BAJ B 14mm 10-2", "BAJ B q1=14 10-2 joint"},
         Case{"BAJ C 3\xC2\xB0 at 12", "BAJ C q1=3 12 joint"}, Case{"BAJ A 25 mm", "BAJ A q1=25 joint"},
@@ -90,23 +90,23 @@ INSTANTIATE_TEST_SUITE_P(
 
 INSTANTIATE_TEST_SUITE_P(
     Cracks, Complete,
-    ::testing::Values(Case{"hairline along 12", "BAB A A 12"},
-                      Case{"crack, hairline, lengthwise, 12", "BAB A A 12"},
-                      Case{"longitudinal crack 1/8 inch at 11", "BAB B A q1=3.175 11"},
-                      Case{"crack along the pipe 2 mm at the crown", "BAB B A q1=2 12"},
-                      Case{"circumferential crack 0.8 mm 9 to 3", "BAB B B q1=0.8 9-3"},
-                      Case{"crack around 0.8 mm from 9 o'clock to 3 o'clock", "BAB B B q1=0.8 9-3"},
-                      Case{"crack all round 2 mm at joint", "BAB B B q1=2 12-12 joint"},
-                      Case{"fracture circumferential 3 mm all round", "BAB C B q1=3 12-12"},
-                      Case{"branching fracture 1.5mm 1-3", "BAB C C q1=1.5 1-3"},
-                      Case{"cracks complex 2mm 10..2", "BAB B C q1=2 10-2"},
-                      Case{"spiral crack 1 mm between 10 and 2", "BAB B D q1=1 10-2"},
-                      Case{"fracture along 3 mm 360 deg", "BAB C A q1=3 12-12"},
-                      Case{"hole 80 mm at 4", "BAC B q1=80 4"},
-                      Case{"missing piece 80mm 3 to 5", "BAC B q1=80 3-5"},
-                      Case{"broken pipe, pieces missing, 8 cm, 3 till 5", "BAC B q1=80 3-5"},
-                      Case{"collapse all round", "BAC C 12-12"}, Case{"soil visible 3-5", "BAO 3-5"},
-                      Case{"void at 4", "BAP 4"}, Case{"deformation vertical 7%", "BAA A q1=7"}));
+    ::testing::Values(
+        Case{"hairline along 12", "BAB A A 12"}, Case{"crack, hairline, lengthwise, 12", "BAB A A 12"},
+        Case{"longitudinal crack 1/8 inch at 11", "BAB B A q1=3.175 11"},
+        Case{"crack along the pipe 2 mm at the crown", "BAB B A q1=2 12"},
+        Case{"circumferential crack 0.8 mm 9 to 3", "BAB B B q1=0.8 9-3"},
+        Case{"crack around 0.8 mm from 9 o'clock to 3 o'clock", "BAB B B q1=0.8 9-3"},
+        Case{"crack all round 2 mm at joint", "BAB B B q1=2 12-12 joint"},
+        Case{"fracture circumferential 3 mm all round", "BAB C B q1=3 12-12"},
+        Case{"branching fracture 1.5mm 1-3", "BAB C C q1=1.5 1-3"},
+        Case{"cracks complex 2mm 10..2", "BAB B C q1=2 10-2"},
+        Case{"spiral crack 1 mm between 10 and 2", "BAB B D q1=1 10-2"},
+        Case{"fracture along 3 mm 360 deg", "BAB C A q1=3 12-12"}, Case{"hole 80 mm at 4", "BAC B q1=80 4"},
+        Case{"missing piece 80mm 3 to 5", "BAC B q1=80 3-5"},
+        Case{"broken pipe, pieces missing, 8 cm, 3 till 5", "BAC B q1=80 3-5"},
+        Case{"collapse all round", "BAC C 12-12"}, Case{"crack along 2 mm wide at 12", "BAB B A q1=2 12"},
+        Case{"wide crack along 2 at 12", "BAB B A q1=2 12"}, Case{"soil visible 3-5", "BAO 3-5"},
+        Case{"void at 4", "BAP 4"}, Case{"deformation vertical 7%", "BAA A q1=7"}));
 
 INSTANTIATE_TEST_SUITE_P(
     Operation, Complete,
@@ -120,7 +120,8 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"debris coarse 8%", "BBC B q1=8"}, Case{"sediment fine 6 percent", "BBC A q1=6"},
         Case{"settled deposits, compacted, 6%", "BBC C q1=6"},
         Case{"grease 15% 8-4 begin", "BBB B q1=15 8-4 A"},
-        Case{"start of run 2 grease 15% 8-4", "BBB B q1=15 8-4 A2"}, Case{"grease end 1", "BBB B B1"},
+        Case{"start of run 2 grease 15% 8-4", "BBB B q1=15 8-4 A2"},
+        Case{"start of stretch 2 grease 15% 8-4", "BBB B q1=15 8-4 A2"}, Case{"grease end 1", "BBB B B1"},
         Case{"FOG 10 percent all the way round", "BBB B q1=10 12-12"},
         Case{"scale 20% all around", "BBB A q1=20 12-12"},
         Case{"encrustation 20% 9\xE2\x80\x93"
@@ -182,7 +183,7 @@ INSTANTIATE_TEST_SUITE_P(
     ::testing::Values(
         Asked{"", "what it is"}, Asked{"at 12", "what it is"}, Asked{"along 2 mm", "what it is"},
         Asked{"BAB", "which kind"}, Asked{"BAB B", "which form"}, Asked{"BAB B A 12", "size"},
-        Asked{"BAB B A 12", "mm"}, Asked{"BAB B A 2 mm", "clock"}, Asked{"roots 10% at 12", "which kind"},
+        Asked{"BAB B A 12", "mm"}, Asked{"BAB C A 2 mm", "clock"}, Asked{"roots 10% at 12", "which kind"},
         Asked{"displaced joint 14 mm at 5", "which kind"}, Asked{"offset joint 14 mm", "clock"},
         Asked{"silt", "%"}, Asked{"wye 100mm at 2", "open"}, Asked{"BDB", "remark"},
         Asked{"water level cloudy", "%"}, Asked{"BCA A 100 mm 2", "which form"},
@@ -205,17 +206,19 @@ INSTANTIATE_TEST_SUITE_P(
         Asked{"krack along 2mm at 12", "did you mean \"crack\""},
         Asked{"longitudnal crack 2mm 12", "did you mean \"longitudinal\""},
         Asked{"crack along purple 2mm 12", "purple"}, Asked{"severe crack along 2mm 12", "by a size"},
-        Asked{"BAB B A 2mm at 13", "1 to 12"}, Asked{"BAB B A 2mm at 2:30", "1 to 12"},
-        Asked{"BAB B A 2mm 0 to 5", "1 to 12"}, Asked{"BAB X A 2mm 12", "X"}, Asked{"BAX B 12", "not a code"},
-        Asked{"BAB B A 2mm 14", "14"}, Asked{"BAJ B 14 % at 5", "given in mm"},
+        Asked{"BAB C A 2mm at 13", "1 to 12"}, Asked{"BAB C A 2mm at 2:30", "1 to 12"},
+        Asked{"BAB C A 2mm 0 to 5", "1 to 12"}, Asked{"BAB X A 2mm 12", "X"}, Asked{"BAX B 12", "not a code"},
+        Asked{"BAB C A 2mm 14", "14"}, Asked{"BAJ B 14 % at 5", "given in mm"},
         Asked{"BAJ C 14 mm at 5", "given in degrees"}, Asked{"BBF B 14 mm at 5", "takes no size"},
-        Asked{"BAJ B 14 mm 15 mm at 5", "a second size"}, Asked{"BAB B A 2mm at 12 at 3", "second place"},
-        Asked{"BAB B A 2mm 12 BAC", "a second finding"}, Asked{"crack along 2mm 12, hole", "BAC"},
+        Asked{"BAJ B 14 mm 15 mm at 5", "a second size"}, Asked{"BAB C A 2mm at 12 at 3", "second place"},
+        Asked{"BAB C A 2mm 12 BAC", "a second finding"}, Asked{"crack along 2mm 12, hole", "BAC"},
         Asked{"wye 100 mm at 2 open along", "says nothing about"}, Asked{"BBC A 5", "a size or a place"},
         Asked{"BAB B A 10 2", "10-2"}, Asked{"@ BAO 5", "a distance goes after it"},
         Asked{"@-3 BAO 5", "begin at 0"}, Asked{"BAO 5 @3 @4", "second distance"}, Asked{"-5 mm BAJ A", "-"},
         Asked{"crack in clay along 2mm 12", "clay"}, Asked{"BAO 5 A1 begin 2", "second stretch"},
-        Asked{"BAO 5 *", "*"},
+        Asked{"BAO 5 *", "*"}, Asked{"water is quite high", "quite high (say how much"},
+        Asked{"crack along wide at 12", "wide (say how much"}, Asked{"deep silt", "deep (say how much"},
+        Asked{"rather wide crack along 2mm at 12", "rather (say how much"},
         Asked{"d\xC3\xA9"
               "calage",
               "d\xC3\xA9"
@@ -228,7 +231,7 @@ TEST(EntrySentence, EchoesInPlainWords) {
   EXPECT_THAT(entry.sentence, HasSubstr("from 10 to 2 o'clock"));
   EXPECT_THAT(entry.sentence, HasSubstr("begins here"));
   EXPECT_THAT(entry.sentence, HasSubstr("3.00 m"));
-  EXPECT_THAT(read("BBB B 10% 4-8 end 2").sentence, HasSubstr("run 2 ends here"));
+  EXPECT_THAT(read("BBB B 10% 4-8 end 2").sentence, HasSubstr("stretch 2 ends here"));
   EXPECT_EQ(read("at 12").sentence, "");
 }
 
@@ -240,7 +243,7 @@ TEST(EntryOrder, OfTheWordsNeverMatters) {
     for (std::size_t i = parts.size(); i > 1; --i)
       std::swap(parts[i - 1], parts[random.below(static_cast<std::uint32_t>(i))]);
     const std::string typed = base::join(parts, " ");
-    // "at joint begin @3.5" may also be read as a begin of run 3: the sign before the number decides.
+    // "at joint begin @3.5" may also be read as a begin of stretch 3: the sign before the number decides.
     EXPECT_EQ(shown(read(typed).observation), expected) << typed;
   }
 }

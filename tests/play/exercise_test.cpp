@@ -262,6 +262,35 @@ TEST(Phases, InputsOutOfPhaseAreRefused) {
   }
 }
 
+TEST(Phases, CodingIsTakenUpAgainUntilItIsMarked) {
+  Driver trainee(small_scene());
+  EXPECT_THAT(refusal(trainee.exercise, Resume{}), HasSubstr("drive is not finished"));
+  trainee.act(Log{seen("BAO")});
+  trainee.act(Log{seen("BAP")});
+  trainee.act(Finish{});
+  trainee.act(GiveClasses{{"o1", {{"tightness", 2}}}});
+  trainee.act(GiveClasses{{"o2", {{"stability", 3}}}});
+  trainee.act(GiveAction{coding::Action::do_not_jet});
+  trainee.act(Resume{});
+  EXPECT_EQ(trainee.exercise.phase(), Phase::driving);
+  trainee.drive_to(2);
+  trainee.act(Log{seen("BCD", "B")});
+  trainee.act(Remove{"o2"});
+  trainee.act(Finish{});
+  const auto& judgement = *trainee.exercise.record().judgement;
+  ASSERT_EQ(judgement.classes.size(), 1U) << "a finding's classes go with it";
+  EXPECT_EQ(judgement.classes[0].observation, "o1");
+  EXPECT_EQ(judgement.action, coding::Action::do_not_jet) << "what was given is kept";
+  trainee.act(Finish{});
+  EXPECT_THAT(refusal(trainee.exercise, Resume{}), HasSubstr("is marked"));
+  const auto log = log_from_text(log_to_text(trainee.exercise), "log");
+  ASSERT_TRUE(log) << base::to_line(log.problems().front());
+  const auto again = replay(small_scene(), log.value());
+  ASSERT_TRUE(again) << base::to_line(again.problems().front());
+  EXPECT_EQ(again.value().record(), trainee.exercise.record());
+  EXPECT_EQ(again.value().phase(), Phase::review);
+}
+
 TEST(Judging, KeepsTheLastWordAndRefusesWhatTheSchemeDoesNotHave) {
   Driver trainee(small_scene());
   trainee.act(Log{seen("BAO")});

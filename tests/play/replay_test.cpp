@@ -88,7 +88,7 @@ Input random_input(base::Random& random) {
     case 17:
       return GiveAction{coding::all_actions()[random.below(5)]};
     case 18:
-      return Drive{0};
+      return random.below(2) > 0 ? Input{Drive{0}} : Input{Resume{}};
     default:
       return Finish{};
   }

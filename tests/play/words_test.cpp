@@ -25,8 +25,9 @@ base::Result<Words> read_text(const std::string& text) {
 }
 
 std::string file_with(const std::string& phrase) {
-  return "{\"kind\": \"words\", \"edition\": 1, \"ignored\": [], \"vague\": [],\n\"phrases\": [\n" + phrase +
-         "\n]}\n";
+  return "{\"kind\": \"words\", \"edition\": 1, \"ignored\": [], \"measures\": [], \"vague\": "
+         "[],\n\"phrases\": [\n" +
+         phrase + "\n]}\n";
 }
 
 TEST(Words, TheShippedOnesHold) {
