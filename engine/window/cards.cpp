@@ -67,8 +67,8 @@ void draw_start_card(Session& session) {
         base::show_number(scenario.sections.empty() ? 0 : scenario.sections.front().bore_mm);
     std::string facts = base::show_distance(scenario.length_m, session.settings.unit) + ", bore " + bore +
                         " mm, from " + (downstream ? up : down) + " to " + (downstream ? down : up) +
-                        ", looking " + (downstream ? "downstream" : "upstream") + ". Distances count from " +
-                        (scenario.inspection.distance_zero == scene::End::start ? up : down) + ".";
+                        ", looking " + (downstream ? "downstream" : "upstream") + ". " +
+                        session.counter_words();
     text_in(type().text, p.soft_ink, facts);
     ImGui::Dummy({0, em(0.2F)});
     ImGui::Separator();
@@ -82,9 +82,10 @@ void draw_start_card(Session& session) {
     ImGui::Dummy({0, em(0.2F)});
     ImGui::PushStyleColor(ImGuiCol_Button, p.accent);
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, p.accent);
+    ImGui::PushStyleColor(ImGuiCol_ButtonActive, p.accent);
     ImGui::PushStyleColor(ImGuiCol_Text, p.accent_ink);
-    if (ImGui::Button("Begin   Enter", {em(9), em(2)})) session.begin();
-    ImGui::PopStyleColor(3);
+    if (ImGui::Button("Begin   Enter", {0, em(2)})) session.begin();
+    ImGui::PopStyleColor(4);
     ImGui::Dummy({0, em(0.2F)});
     text_in(type().text, p.soft_ink,
             "This trains people; it does not replace local codes, a qualified assessment or a permit.");
@@ -120,7 +121,7 @@ void draw_help(Session& session) {
     key_table("all keys", true);
     if (session.screen == Screen::judging) {
       text_in(type().text, p.soft_ink,
-              "Here: arrows choose, digits give, Del takes a class back, F10 marks.");
+              "Here: arrows choose, digits give, Del takes a class back, F10 marks, F9 goes back to coding.");
     }
     if (session.screen == Screen::review) {
       text_in(type().text, p.soft_ink,
@@ -137,8 +138,8 @@ void draw_log_list(Session& session) {
   const float margin = em(0.6F);
   const float width = std::min(em(26), io.DisplaySize.x - 2 * margin);
   ImGui::SetNextWindowPos({margin, top_edge(session)});
-  ImGui::SetNextWindowSizeConstraints(
-      {width, 0}, {width, io.DisplaySize.y - foot_height() - em(3.4F) - top_edge(session)});
+  ImGui::SetNextWindowSizeConstraints({width, 0},
+                                      {width, std::max(em(6), room_above_words() - top_edge(session))});
   if (ImGui::Begin("logged", nullptr, card | ImGuiWindowFlags_AlwaysAutoResize)) {
     ImGui::AlignTextToFramePadding();
     text_in(type().strong, p.ink, "Logged");

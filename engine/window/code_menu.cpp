@@ -146,9 +146,10 @@ void build_part(Session& session) {
   if (needed.empty()) {
     ImGui::PushStyleColor(ImGuiCol_Button, palette().accent);
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, palette().accent);
+    ImGui::PushStyleColor(ImGuiCol_ButtonActive, palette().accent);
     ImGui::PushStyleColor(ImGuiCol_Text, palette().accent_ink);
     if (ImGui::Button("Log   Enter", {ImGui::GetContentRegionAvail().x, em(1.9F)})) session.log_draft();
-    ImGui::PopStyleColor(3);
+    ImGui::PopStyleColor(4);
   }
 }
 
@@ -244,7 +245,7 @@ void draw_code_menu(Session& session) {
   const auto& io = ImGui::GetIO();
   const float margin = em(0.6F);
   const float width = std::min(em(18), io.DisplaySize.x - 2 * margin);
-  const float most = io.DisplaySize.y - foot_height() - em(3.4F) - top_edge(session);
+  const float most = std::max(em(6), room_above_words() - top_edge(session));
   ImGui::SetNextWindowPos({io.DisplaySize.x - margin, top_edge(session)}, ImGuiCond_Always, {1, 0});
   ImGui::SetNextWindowSizeConstraints({width, 0}, {width, most});
   if (ImGui::Begin("menu", nullptr, card | ImGuiWindowFlags_AlwaysAutoResize)) {

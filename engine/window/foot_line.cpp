@@ -12,6 +12,8 @@ constexpr ImGuiWindowFlags bare = ImGuiWindowFlags_NoDecoration | ImGuiWindowFla
                                   ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoNav |
                                   ImGuiWindowFlags_NoFocusOnAppearing;
 
+float echo_pixels = 0;  ///< height of the words above the foot, as they were drawn last
+
 /// With large text on a narrow window the controls stand below the line rather than squeeze it.
 bool two_rows() { return ImGui::GetIO().DisplaySize.x < em(50); }
 
@@ -21,7 +23,7 @@ float pointer_presence() {
   const auto& io = ImGui::GetIO();
   if (io.MouseDelta.x != 0 || io.MouseDelta.y != 0) last_moved = ImGui::GetTime();
   const auto rested = static_cast<float>(ImGui::GetTime() - last_moved);
-  return std::clamp(1.6F - rested * 0.4F, 0.45F, 1.0F);
+  return std::clamp(1.6F - rested * 0.4F, 0.62F, 1.0F);
 }
 
 void draw_line(Session& session, float width) {
@@ -72,6 +74,7 @@ void draw_echo(Session& session) {
   const auto& p = palette();
   const auto echo = session.echo();
   const std::string message = session.message();
+  echo_pixels = 0;
   if (echo.sentence.empty() && echo.missing.empty() && echo.not_understood.empty() && message.empty()) return;
   const auto& io = ImGui::GetIO();
   ImGui::SetNextWindowPos({0, io.DisplaySize.y - foot_height()}, ImGuiCond_Always, {0, 1});
@@ -79,14 +82,15 @@ void draw_echo(Session& session) {
   ImGui::PushStyleColor(ImGuiCol_WindowBg, IM_COL32(8, 10, 13, 190));
   ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0);
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {em(0.8F), em(0.4F)});
-  if (ImGui::Begin("echo", nullptr, bare | ImGuiWindowFlags_NoInputs)) {
+  // Never over a panel: it lies below them all, and they end above it.
+  if (ImGui::Begin("echo", nullptr,
+                   bare | ImGuiWindowFlags_NoInputs | ImGuiWindowFlags_NoBringToFrontOnFocus)) {
     if (!message.empty()) text_in(type().strong, p.accent, message);
     if (!echo.sentence.empty()) text_in(type().text, p.ink, echo.sentence);
-    std::string rest;
-    if (!echo.missing.empty()) rest = "Still needed: " + echo.missing;
+    if (!echo.missing.empty()) text_in(type().text, p.soft_ink, "Still needed: " + echo.missing);
     if (!echo.not_understood.empty())
-      rest += (rest.empty() ? "" : "     ") + ("Not understood: " + echo.not_understood);
-    if (!rest.empty()) text_in(type().text, p.soft_ink, rest);
+      text_in(type().text, p.soft_ink, "Not understood: " + echo.not_understood);
+    echo_pixels = ImGui::GetWindowHeight();
   }
   ImGui::End();
   ImGui::PopStyleVar(2);
@@ -94,6 +98,11 @@ void draw_echo(Session& session) {
 }
 
 }  // namespace
+
+float room_above_words() {
+  // A line's room is kept while nothing is said, so that panels seldom jump.
+  return ImGui::GetIO().DisplaySize.y - foot_height() - std::max(em(3.4F), echo_pixels + em(0.3F));
+}
 
 float foot_height() { return std::floor(em(two_rows() ? 4.5F : 2.5F)); }
 

@@ -130,6 +130,66 @@ void whole_run(Session& session) {
   if (scroll) ImGui::SetScrollHereY(1.0F);
 }
 
+/// Do the two buttons at the foot need a line each?
+bool two_lines() {
+  const auto& style = ImGui::GetStyle();
+  const float both = ImGui::CalcTextSize("No, not yet   Esc").x +
+                     ImGui::CalcTextSize("Back to coding   F9").x + 4 * style.FramePadding.x +
+                     style.ItemSpacing.x;
+  return both > judging_width() - 2 * style.WindowPadding.x;
+}
+
+std::string question(const Session& session) {
+  return "You have given " + session.not_given() + ": finish without " +
+         (session.not_given() == "no class and no action" ? "them?" : "it?");
+}
+
+/// Room for the buttons, and for the question when it is asked, however its words wrap.
+float foot_room(const Session& session) {
+  const float buttons = em(3.2F) + (two_lines() ? em(2.4F) : 0);
+  if (!session.asking) return buttons;
+  const float width = judging_width() - 2 * ImGui::GetStyle().WindowPadding.x;
+  ImGui::PushFont(type().strong);
+  const float words = ImGui::CalcTextSize(question(session).c_str(), nullptr, false, width).y;
+  ImGui::PopFont();
+  return buttons + words + em(0.6F);
+}
+
+bool filled_button(const char* label) {
+  const auto& p = palette();
+  ImGui::PushStyleColor(ImGuiCol_Button, p.accent);
+  ImGui::PushStyleColor(ImGuiCol_ButtonHovered, p.accent);
+  ImGui::PushStyleColor(ImGuiCol_ButtonActive, p.accent);
+  ImGui::PushStyleColor(ImGuiCol_Text, p.accent_ink);
+  const bool pressed = ImGui::Button(label, {0, em(2)});
+  ImGui::PopStyleColor(4);
+  return pressed;
+}
+
+bool plain_button(const char* label) {
+  beside_if_it_fits(label);
+  return ImGui::Button(label, {0, em(2)});
+}
+
+/// Marking stores the attempt for good, so what is missing is asked about, and coding is still open.
+void judging_foot(Session& session) {
+  const auto& p = palette();
+  if (session.asking) {
+    text_in(type().strong, p.ink, question(session));
+    // The safe answer has the accent and stands first.
+    if (filled_button("No, not yet   Esc")) session.press({Key::escape});
+    if (plain_button("Yes, finish   Enter")) session.finish_without();
+    return;
+  }
+  if (filled_button("Mark it   F10")) session.command(Command::finish);
+  if (plain_button("Back to coding   F9")) session.command(Command::resume);
+  const std::string message = session.message();
+  if (!message.empty()) {
+    ImGui::SameLine();
+    text_in(type().text, p.accent, message);
+  }
+}
+
 }  // namespace
 
 float judging_panel_width() { return judging_width(); }
@@ -142,7 +202,7 @@ void draw_judging(Session& session) {
   ImGui::SetNextWindowPos({margin, top_edge(session)});
   ImGui::SetNextWindowSize({width, io.DisplaySize.y - margin - top_edge(session)});
   if (ImGui::Begin("judging", nullptr, panel)) {
-    const float foot = em(3.2F);
+    const float foot = foot_room(session);
     // All of it scrolls: with large text every line of room counts.
     ImGui::BeginChild("answers", {0, -foot});
     text_in(type().strong, p.ink, "How bad is it?");
@@ -160,16 +220,7 @@ void draw_judging(Session& session) {
     whole_run(session);
     ImGui::EndChild();
     ImGui::Separator();
-    ImGui::PushStyleColor(ImGuiCol_Button, p.accent);
-    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, p.accent);
-    ImGui::PushStyleColor(ImGuiCol_Text, p.accent_ink);
-    if (ImGui::Button("Mark it   F10", {em(9), em(2)})) session.command(Command::finish);
-    ImGui::PopStyleColor(3);
-    const std::string message = session.message();
-    if (!message.empty()) {
-      ImGui::SameLine();
-      text_in(type().text, p.accent, message);
-    }
+    judging_foot(session);
   }
   ImGui::End();
 }

@@ -34,6 +34,7 @@ const std::vector<Binding>& bindings() {
       {Command::paste, {Key::letter_v, true, false}, "Ctrl V", "paste into the line"},
       {Command::help, {Key::f1}, "F1", "all keys and settings"},
       {Command::finish, {Key::f10}, "F10", "finish: give classes, then be marked", true},
+      {Command::resume, {Key::f9}, "F9", "while giving classes: back to coding"},
       {Command::leave, {Key::escape}, "Esc", "close what is open; clear the line"},
       {Command::quit, {Key::letter_q, true, false}, "Ctrl Q", "leave the program"},
   };
@@ -59,7 +60,29 @@ std::string key_of(Command command) {
   return {};
 }
 
-void Session::press(const Press& press) {
+namespace {
+
+/// Held down these go on and on; any other key does its work once, however long it is held.
+bool may_repeat(const Press& press) {
+  switch (press.key) {
+    case Key::up:
+    case Key::down:
+    case Key::left:
+    case Key::right:
+    case Key::backspace:
+    case Key::del:
+    case Key::plus:
+    case Key::minus:
+      return true;
+    default:
+      return false;
+  }
+}
+
+}  // namespace
+
+void Session::press(const Press& press, bool repeated) {
+  if (repeated && (!may_repeat(press) || screen == Screen::start)) return;
   if (command_for(press) == Command::quit) return command(Command::quit);
   if (screen == Screen::start) {
     const auto wanted = command_for(press);
@@ -181,6 +204,8 @@ void Session::command(Command wanted) {
       return;
     case Command::finish:
       return finish();
+    case Command::resume:
+      return resume();
     case Command::full_screen:
       full_screen_wanted = !full_screen_wanted;
       return;

@@ -36,6 +36,7 @@ enum class Key {
   f5,
   f6,
   f7,
+  f9,
   f10,
   f11
 };
@@ -66,6 +67,7 @@ enum class Command {
   contrast,
   ring,
   finish,
+  resume,
   full_screen,
   larger,
   smaller,

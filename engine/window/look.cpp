@@ -21,12 +21,12 @@ constexpr ImU32 rgba(unsigned r, unsigned g, unsigned b, unsigned a = 255) {
 }
 
 // Pipe pictures are brown and grey, so a clear light blue stands off them for every kind of eye.
-const Palette calm{rgba(236, 238, 240),   rgba(176, 184, 192),     rgba(124, 134, 144),
-                   rgba(104, 190, 255),   rgba(8, 18, 28),         rgba(10, 13, 16),
-                   rgba(18, 22, 27, 235), rgba(255, 255, 255, 20), rgba(255, 255, 255, 36)};
+const Palette calm{rgba(236, 238, 240), rgba(176, 184, 192),     rgba(124, 134, 144),
+                   rgba(104, 190, 255), rgba(8, 18, 28),         rgba(10, 13, 16),
+                   rgba(18, 22, 27),    rgba(255, 255, 255, 20), rgba(255, 255, 255, 36)};
 const Palette strong_contrast{rgba(255, 255, 255), rgba(232, 236, 240),     rgba(200, 206, 212),
                               rgba(130, 206, 255), rgba(0, 0, 0),           rgba(0, 0, 0),
-                              rgba(0, 0, 0, 250),  rgba(255, 255, 255, 48), rgba(255, 255, 255, 120)};
+                              rgba(0, 0, 0),       rgba(255, 255, 255, 48), rgba(255, 255, 255, 120)};
 
 ImVec4 vec(ImU32 colour) { return ImGui::ColorConvertU32ToFloat4(colour); }
 
@@ -109,7 +109,7 @@ void apply_style(const Settings& settings) {
   c[ImGuiCol_FrameBgHovered] = c[ImGuiCol_FrameBgActive] = vec(current.rule);
   c[ImGuiCol_Button] = vec(current.field);
   c[ImGuiCol_ButtonHovered] = vec(current.rule);
-  c[ImGuiCol_ButtonActive] = vec(current.accent);
+  c[ImGuiCol_ButtonActive] = vec(current.rule);  // text in any of the inks stays readable on it
   c[ImGuiCol_Header] = vec(current.field);
   c[ImGuiCol_HeaderHovered] = c[ImGuiCol_HeaderActive] = vec(current.rule);
   c[ImGuiCol_ScrollbarBg] = {0, 0, 0, 0};
@@ -124,10 +124,15 @@ bool quiet_button(const char* label, const std::string& key, bool on) {
   if (on) {
     ImGui::PushStyleColor(ImGuiCol_Button, current.accent);
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, current.accent);
+    ImGui::PushStyleColor(ImGuiCol_ButtonActive, current.accent);
     ImGui::PushStyleColor(ImGuiCol_Text, current.accent_ink);
+    ImGui::PushStyleVar(ImGuiStyleVar_Alpha, 1.0F);  // faded, its dark words would be lost on a dim ground
   }
   const bool pressed = ImGui::Button(label);
-  if (on) ImGui::PopStyleColor(3);
+  if (on) {
+    ImGui::PopStyleVar();
+    ImGui::PopStyleColor(4);
+  }
   if (!key.empty()) tip(key);
   return pressed;
 }

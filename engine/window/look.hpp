@@ -65,6 +65,8 @@ void draw_review(Session& session);
 
 /// Height of the foot in pixels, so that panels end above it.
 float foot_height();
+/// Where the words above the foot begin, however many lines they take: panels end there.
+float room_above_words();
 float judging_panel_width();
 float review_width();
 /// Left edge of what the picture has to itself: 0, or right of the panel that judges or reviews.

@@ -2,6 +2,7 @@
 // The drawing thread.
 #include "window/picture.hpp"
 
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <utility>
@@ -12,7 +13,16 @@ namespace haunch::window {
 
 namespace {
 constexpr double exposure_lag_s = 0.4;
+constexpr double longest_step_s = 0.1;  // after standing still it goes on easing from where it was
+constexpr double settled_stops = 0.01;  // nobody sees a seventieth of the light more or less; ours
 constexpr double radians = 3.14159265358979323846 / 180;
+bool same_view(const Look& a, const Look& b) {
+  const auto &p = a.pose, &q = b.pose;
+  return p.lens == q.lens && p.forward == q.forward && p.travel == q.travel && p.roll_deg == q.roll_deg &&
+         p.yaw_deg == q.yaw_deg && p.pitch_deg == q.pitch_deg && p.field_deg == q.field_deg &&
+         a.highlight_fault == b.highlight_fault && a.ring_z_m == b.ring_z_m;
+}
+
 }  // namespace
 
 double eased_exposure(double now, double wanted, double seconds) {
@@ -73,7 +83,7 @@ std::vector<std::vector<Place>> ring_in_picture(const scene::Scene& scene, const
 }
 
 Picture::Picture(const scene::Scene& scene, int threads)
-    : renderer_(scene, threads), thread_([this] { run(); }) {}
+    : renderer_(scene, threads), wet_(!scene.water.reaches.empty()), thread_([this] { run(); }) {}
 
 Picture::~Picture() {
   {
@@ -84,12 +94,17 @@ Picture::~Picture() {
   thread_.join();
 }
 
-void Picture::want(const Look& look, int width, int height) {
+bool Picture::want(const Look& look, int width, int height) {
   {
     const std::lock_guard lock(guard_);
-    wish_ = Wish{look, width, height};
+    if (last_ && last_->width == width && last_->height == height && same_view(last_->look, look)) {
+      const bool ripples = wet_ && std::abs(look.time_s - last_->look.time_s) >= ripple_s;
+      if (settled_ && !ripples) return false;
+    }
+    last_ = wish_ = Wish{look, width, height};
   }
   wished_.notify_one();
+  return true;
 }
 
 bool Picture::take(Image& image) {
@@ -126,7 +141,7 @@ void Picture::run() {
       renderer_.draw(view, frame);
       const auto now = Clock::now();
       exposure = eased_exposure(exposure, renderer_.wanted_exposure(),
-                                std::chrono::duration<double>(now - last).count());
+                                std::min(longest_step_s, std::chrono::duration<double>(now - last).count()));
       last = now;
 
       image.look = wish.look;
@@ -143,6 +158,8 @@ void Picture::run() {
       }
       const std::lock_guard lock(guard_);
       std::swap(image, finished_);
+      const double wanted = renderer_.wanted_exposure();
+      settled_ = wanted <= 0 || std::abs(std::log2(exposure / wanted)) < settled_stops;
       fresh_ = true;
     }
   } catch (...) {

@@ -16,6 +16,9 @@
 
 namespace haunch::window {
 
+/// How often ripples are drawn anew while the camera stands, s.
+inline constexpr double ripple_s = 0.24;
+
 /// One step of exposure towards what is wanted; from nothing (0) it is there at once.
 double eased_exposure(double now, double wanted, double seconds);
 
@@ -38,7 +41,9 @@ class Picture {
   Picture(const Picture&) = delete;
   Picture& operator=(const Picture&) = delete;
 
-  void want(const Look& look, int width, int height);
+  /// Draws when there is something new to see: another place, size or fault lit, exposure that has not
+  /// settled yet; where water stands or runs, its ripples a few times a second. False when it need not.
+  bool want(const Look& look, int width, int height);
 
   struct Image {
     int width = 0, height = 0;
@@ -60,6 +65,9 @@ class Picture {
   std::mutex guard_;
   std::condition_variable wished_;
   std::optional<Wish> wish_;
+  std::optional<Wish> last_;  ///< wished last, whether drawn yet or not
+  bool wet_ = false;          ///< ripples move by themselves
+  bool settled_ = false;      ///< the exposure is what the last picture wants
   Image finished_;
   bool fresh_ = false;
   bool stop_ = false;

@@ -95,6 +95,7 @@ void Session::tick(double seconds) {
       act(replay_[replay_next_].input);
       ++replay_next_;
       if (exercise_.phase() == play::Phase::judging && screen == Screen::driving) enter_judging();
+      if (exercise_.phase() == play::Phase::driving && screen == Screen::judging) enter_coding();
       if (exercise_.phase() == play::Phase::review) {
         enter_review(true);
         return;
@@ -161,12 +162,29 @@ std::string Session::ghost_meaning() const {
       .completion_meanings[static_cast<std::size_t>(completion_) % entry_.completion_meanings.size()];
 }
 
+std::string Session::counter_words() const {
+  const scene::Scenario& scenario = exercise_.scene().scenario;
+  const auto shown = [&](double metres) { return base::show_distance(metres, settings.unit); };
+  const double first = scene::travel(scenario) > 0 ? 0 : scenario.length_m;
+  const bool upstream = scenario.inspection.distance_zero == scene::End::start;
+  const scene::Node& node = upstream ? scenario.start : scenario.finish;
+  const std::string zero = !node.name.empty() ? node.name
+                           : upstream         ? "the upstream end"
+                                              : "the downstream end";
+  const double before = scenario.inspection.zero_before_m;
+  return "The counter reads " + shown(scene::distance_of(scenario, first)) +
+         " where the camera goes in and " + shown(scene::distance_of(scenario, scenario.length_m - first)) +
+         " at the far end; its zero lies " +
+         (before > 0 ? shown(before) + " outside the pipe, in " + zero : "at " + zero) + ".";
+}
+
 std::string Session::distance_text() const {
   return base::show_distance(exercise_.counter_m(), settings.unit);
 }
 
-void Session::type(const std::string& utf8) {
+void Session::type(const std::string& utf8, bool repeated) {
   if (help_open || replaying()) return;
+  if (repeated && screen != Screen::driving) return;
   if (screen == Screen::judging) {
     const bool digit = utf8.size() == 1 && utf8[0] >= '0' && utf8[0] <= '9';
     if (!digit) return;
@@ -248,6 +266,11 @@ void Session::go_to(double distance_m) {
   drive();
   act(play::GoTo{distance_m});
   sent_speed_ = exercise_.speed_m_s();
+}
+
+bool Session::moving() const {
+  if (screen == Screen::review) return look_z_m_ && driving() != 0;
+  return screen != Screen::start && (replaying() || exercise_.speed_m_s() != 0);
 }
 
 Look Session::look() const {

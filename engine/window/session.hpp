@@ -37,10 +37,11 @@ class Session {
   Session(scene::Scene scene, Settings settings, Keep keep = {}, Journal journal = {});
 
   // -- what the window sends --------------------------------------------------------------------
-  void press(const Press& press);
+  /// `repeated`: the keyboard says it again because the key is held.
+  void press(const Press& press, bool repeated = false);
   void release(Key key);
   void release_all();  ///< the window lost the keyboard
-  void type(const std::string& utf8);
+  void type(const std::string& utf8, bool repeated = false);
   void paste(const std::string& text);
   void command(Command command);  ///< a visible control was used
   /// A drive button is held (+1, -1) or let go (0).
@@ -54,7 +55,9 @@ class Session {
   void end_stretch(const std::string& id);
   void remove(const std::string& id);
   void go_to(double distance_m);
-  void finish();  ///< to the judging screen, then from it to the review
+  void finish();          ///< to the judging screen, then from it to the review; asks when nothing was given
+  void finish_without();  ///< the answer: yes, without them
+  void resume();          ///< from judging back to coding
   void choose_row(int row);
   void give_class(int row, int goal, std::optional<int> grade);
   void give_object_class(int object_class);
@@ -67,7 +70,10 @@ class Session {
 
   // -- what is shown ----------------------------------------------------------------------------
   Look look() const;
+  bool moving() const;  ///< does what the camera shows change with time alone?
   std::string distance_text() const;
+  /// What the counter reads at both ends of the pipe, and where its zero lies.
+  std::string counter_words() const;
   /// Completion shown after the caret, or empty.
   std::string ghost() const;
   /// What the completion adds, in words, or empty.
@@ -89,6 +95,9 @@ class Session {
   bool list_open = false, menu_open = false, section_open = false, help_open = false;
   bool notes_wanted = false;   ///< review: Down past the last line shows the notes below it
   bool picture_alone = false;  ///< review: the list is put away
+  /// Judging: what is not given is asked about before the attempt is stored for good.
+  bool asking = false;
+  std::string not_given() const;  ///< "no class and no action", or empty
   bool full_screen_wanted = false;
   bool quit_wanted = false;
   double replay_speed = 1;
@@ -107,7 +116,6 @@ class Session {
   int item() const { return item_; }
   const std::string& kept() const { return kept_; }
   int driving() const;  ///< -1, 0, +1: which way the camera is moving
-  bool keeps_going() const { return latched_ != 0; }
 
  private:
   bool act(const play::Input& input);  ///< false, with a message, when it made no sense
@@ -118,6 +126,7 @@ class Session {
   void press_judging(const Press& press);
   void press_review(const Press& press);
   void enter_judging();
+  void enter_coding();
   void enter_review(bool watched);  ///< watched: a replay brought us here
   void recall_judgement();          ///< shows the classes the exercise holds
   void next_cell(int by);

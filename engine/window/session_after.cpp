@@ -18,15 +18,46 @@ void Session::finish() {
     command(Command::stop);
     if (act(play::Finish{})) enter_judging();
   } else if (screen == Screen::judging) {
-    if (act(play::Finish{})) enter_review(false);
+    // The same key cannot answer: two quick taps must not store an attempt for good.
+    asking = !not_given().empty();
+    if (!asking && act(play::Finish{})) enter_review(false);
   }
+}
+
+std::string Session::not_given() const {
+  const bool classes = object_class_ || std::any_of(rows_.begin(), rows_.end(), [](const JudgingRow& row) {
+                         return std::any_of(row.classes.begin(), row.classes.end(),
+                                            [](const auto& one) { return one.has_value(); });
+                       });
+  if (classes) return action_ ? std::string() : "no action";
+  return action_ ? "no class" : "no class and no action";
+}
+
+void Session::finish_without() {
+  if (screen != Screen::judging || replaying() || !asking) return;
+  asking = false;
+  if (act(play::Finish{})) enter_review(false);
+}
+
+void Session::resume() {
+  if (screen != Screen::judging || replaying()) return;
+  if (act(play::Resume{})) enter_coding();
+}
+
+void Session::enter_coding() {
+  screen = Screen::driving;
+  asking = help_open = false;
+  look_z_m_.reset();
+  sent_speed_ = exercise_.speed_m_s();
+  say("Back at " + distance_text() + ": code on; F10 gives classes again.");
 }
 
 void Session::enter_judging() {
   screen = Screen::judging;
   message_until_s_ = 0;  // what was said while driving is over
   key_direction_ = button_direction_ = latched_ = 0;
-  list_open = menu_open = help_open = false;
+  list_open = menu_open = help_open = asking = false;
+  drawn.reset();
   rows_ = judging_rows(exercise_, scheme_, settings.unit);
   recall_judgement();
   choose_row(0);
@@ -78,19 +109,27 @@ void Session::give_class(int row, int goal, std::optional<int> grade) {
     if (asked.classes[i]) given.classes[scheme_.goals()[i]] = *asked.classes[i];
   }
   if (!act(play::GiveClasses{given})) asked.classes[static_cast<std::size_t>(goal)] = before;
+  asking = false;
   if (row != row_) choose_row(row);
   goal_ = goal;
 }
 
 void Session::give_object_class(int object_class) {
+  asking = false;
   if (act(play::GiveObjectClass{object_class})) object_class_ = object_class;
 }
 
 void Session::give_action(coding::Action action) {
+  asking = false;
   if (act(play::GiveAction{action})) action_ = action;
 }
 
 void Session::press_judging(const Press& press) {
+  if (asking && (press.key == Key::enter || press.key == Key::escape)) {
+    if (press.key == Key::enter) return finish_without();
+    asking = false;
+    return;
+  }
   switch (press.key) {
     case Key::up:
       return choose_row(row_ - 1);
@@ -103,6 +142,7 @@ void Session::press_judging(const Press& press) {
       return next_cell(press.shift ? -1 : 1);
     case Key::del:
     case Key::backspace:
+      asking = false;
       return give_class(row_, goal_, std::nullopt);
     case Key::escape:
       help_open = false;

@@ -9,14 +9,19 @@
 #include <SFML/Graphics/RenderWindow.hpp>
 #include <SFML/Graphics/Texture.hpp>
 #include <SFML/System/Clock.hpp>
+#include <SFML/System/Err.hpp>
+#include <SFML/System/Sleep.hpp>
 #include <SFML/System/String.hpp>
 #include <SFML/Window/Clipboard.hpp>
 #include <SFML/Window/Event.hpp>
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <set>
+#include <sstream>
 #include <stdexcept>
 
+#include "base/words.hpp"
 #include "window/keeping.hpp"
 #include "window/look.hpp"
 #include "window/picture.hpp"
@@ -35,13 +40,17 @@ class Glue {
   /// Pointer to ImGui, keys and text to the session: a key never belongs to both.
   void event(const sf::Event& event, Session& session);
   void begin_frame(const Settings& settings, float seconds);
+  /// A mouse button is held: what it holds may repeat by itself.
+  bool busy() const { return down_[0] || down_[1] || down_[2]; }
   void draw();
 
  private:
   void remake_fonts(const Settings& settings);
   sf::RenderWindow& window_;
   float made_for_pixels_ = 0;
-  bool ctrl_ = false;  ///< with the last key pressed: such a key types nothing
+  bool ctrl_ = false;      ///< with the last key pressed: such a key types nothing
+  bool repeated_ = false;  ///< the last key pressed was held already: SFML does not say so itself
+  std::set<sf::Keyboard::Key> held_;
   std::array<bool, 3> down_{}, pressed_{};
 };
 
@@ -100,6 +109,8 @@ Key key_from(sf::Keyboard::Key key) {
       return Key::f6;
     case K::F7:
       return Key::f7;
+    case K::F9:
+      return Key::f9;
     case K::F10:
       return Key::f10;
     case K::F11:
@@ -158,24 +169,29 @@ void Glue::event(const sf::Event& event, Session& session) {
       io.MousePos = {-1e6F, -1e6F};
       return;
     case sf::Event::LostFocus:
+      held_.clear();
       return session.release_all();
     case sf::Event::KeyReleased:
+      held_.erase(event.key.code);
       return session.release(key_from(event.key.code));
     case sf::Event::KeyPressed: {
       ctrl_ = event.key.control;
+      // A key without a name shares its number with others.
+      repeated_ = event.key.code != sf::Keyboard::Unknown && !held_.insert(event.key.code).second;
       const Press press{key_from(event.key.code), event.key.control, event.key.shift};
       if (press.key == Key::none) return;
       if (command_for(press) == Command::paste) {
+        if (repeated_) return;
         const auto text = sf::Clipboard::getString().toUtf8();
         return session.paste(std::string(text.begin(), text.end()));
       }
-      return session.press(press);
+      return session.press(press, repeated_);
     }
     case sf::Event::TextEntered: {
       const auto code = event.text.unicode;
       if (code < 0x20 || code == 0x7F || ctrl_) return;
       const auto utf8 = sf::String(static_cast<sf::Uint32>(code)).toUtf8();
-      return session.type(std::string(utf8.begin(), utf8.end()));
+      return session.type(std::string(utf8.begin(), utf8.end()), repeated_);
     }
     default:
       return;
@@ -225,8 +241,43 @@ void draw_panels(Session& session) {
   draw_help(session);
 }
 
+/// How often the panels are drawn, and how long the program sleeps between two looks at its events.
+/// After anything a person did the panels follow at once and for a while (a click takes two pictures, a
+/// panel two to find its size); then they are only kept fresh, for words that come and go by the clock.
+class Pace {
+ public:
+  void stir() { stirred_s_ = clock_.getElapsedTime().asSeconds(); }
+  bool due() const {
+    const float now = clock_.getElapsedTime().asSeconds();
+    return now - stirred_s_ < 0.3F || now - drawn_s_ >= 0.25F;
+  }
+  void drawn() { drawn_s_ = clock_.getElapsedTime().asSeconds(); }
+  /// Short enough that a letter typed is on the screen in the very next picture.
+  static void rest() { sf::sleep(sf::milliseconds(8)); }
+
+ private:
+  sf::Clock clock_;
+  float stirred_s_ = 0, drawn_s_ = -1;
+};
+
+/// What SFML says on the side while a window opens is kept until it matters.
+class Aside {
+ public:
+  Aside() : before_(sf::err().rdbuf(said_.rdbuf())) {}
+  ~Aside() { sf::err().rdbuf(before_); }
+  Aside(const Aside&) = delete;
+  Aside& operator=(const Aside&) = delete;
+  std::string said() const { return base::trim(said_.str()); }
+
+ private:
+  std::ostringstream said_;
+  std::streambuf* before_;
+};
+
 void open_window(sf::RenderWindow& window, const Options& options, const std::string& title,
                  bool full_screen) {
+  // Displays without vertical sync (a virtual one) would have that told to the person each time.
+  const Aside aside;
   const sf::ContextSettings context(0, 0, 0, 2, 1);
   if (full_screen) {
     window.create(sf::VideoMode::getDesktopMode(), title, sf::Style::Fullscreen, context);
@@ -234,7 +285,7 @@ void open_window(sf::RenderWindow& window, const Options& options, const std::st
     window.create(sf::VideoMode(static_cast<unsigned>(options.width), static_cast<unsigned>(options.height)),
                   title, sf::Style::Default, context);
   }
-  if (!window.isOpen()) throw std::runtime_error("The window could not be opened.");
+  if (!window.isOpen()) throw std::runtime_error("The window could not be opened. " + aside.said());
   if (const ScreenSize screen = screen_size(); screen.width > 0 && !full_screen) {
     // SFML centres by a size that is wrong on some displays (a virtual one among them).
     window.setPosition(
@@ -274,9 +325,12 @@ void run(scene::Scene scene, const Options& options) {
   Settings written = settings;
   bool full_screen = false;
   sf::Clock clock;
+  float since_drawn_s = 0;
+  Pace pace;
   while (window.isOpen()) {
     sf::Event event{};
     while (window.pollEvent(event)) {
+      pace.stir();
       if (event.type == sf::Event::Closed)
         window.close();
       else
@@ -286,8 +340,15 @@ void run(scene::Scene scene, const Options& options) {
     if (!window.isOpen()) break;
     const float seconds = clock.restart().asSeconds();
     session.tick(seconds);
+    since_drawn_s += seconds;
 
-    if (picture.take(image)) {
+    const bool fresh = picture.take(image);
+    if (session.moving() || glue.busy()) pace.stir();
+    if (!fresh && !pace.due()) {
+      Pace::rest();
+      continue;
+    }
+    if (fresh) {
       const sf::Vector2u wanted(static_cast<unsigned>(image.width), static_cast<unsigned>(image.height));
       if (texture.getSize() != wanted && !texture.create(wanted.x, wanted.y)) {
         throw std::runtime_error("The graphics driver cannot hold the picture.");
@@ -295,7 +356,8 @@ void run(scene::Scene scene, const Options& options) {
       texture.update(image.rgba.data());
     }
 
-    glue.begin_frame(session.settings, seconds);
+    glue.begin_frame(session.settings, since_drawn_s);
+    since_drawn_s = 0;
     const float left = picture_left(session);
     const auto& io = ImGui::GetIO();
     // Beside a panel the room is tall; a tall picture would show the dark rim of the lens.
@@ -312,6 +374,7 @@ void run(scene::Scene scene, const Options& options) {
     window.clear();
     glue.draw();
     window.display();
+    pace.drawn();
 
     if (session.full_screen_wanted != full_screen) {
       full_screen = session.full_screen_wanted;

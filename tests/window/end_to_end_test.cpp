@@ -142,6 +142,54 @@ TEST(TrainWindow, ATraineeDrivesCodesGradesAndIsMarked) {
   EXPECT_EQ(screen.program().wait(), 0) << text_of(screen.folder() / "program.txt");
 }
 
+/// How often an input stands in the one log file.
+int inputs_in_log(const OnScreen& screen, const std::string& what) {
+  std::string text;
+  if (!fs::exists(screen.data() / "logs")) return 0;
+  for (const auto& entry : fs::directory_iterator(screen.data() / "logs")) {
+    if (entry.path().extension() == ".jsonl") text += text_of(entry.path());
+  }
+  int count = 0;
+  for (auto at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++count;
+  return count;
+}
+
+TEST(TrainWindow, AHeldKeyOrQuickTapsStoreNothing) {
+  SKIP_WITHOUT_DISPLAY_TOOLS();
+  OnScreen screen(900, 600);
+  ASSERT_TRUE(screen.start({scenario_in(screen)})) << text_of(screen.folder() / "program.txt");
+  screen.key("Return");
+  const std::string finish = R"("do":"finish")", resume = R"("do":"resume")";
+  const auto wait_for = [&](const std::string& what, int count) {
+    for (int tries = 0; tries < patience && inputs_in_log(screen, what) < count; ++tries) OnScreen::rest(0.1);
+    EXPECT_EQ(inputs_in_log(screen, what), count) << what;
+  };
+  screen.key_down("F10");
+  wait_for(finish, 1);
+  OnScreen::rest(1.2);  // long enough for the keyboard to say it dozens of times
+  screen.key_up("F10");
+  screen.shot("held-1-judging");
+  EXPECT_EQ(inputs_in_log(screen, finish), 1) << "held, it went on into the marking";
+
+  screen.key("F9");
+  wait_for(resume, 1);
+  screen.shot("held-2-back-at-coding");
+  screen.taps("F10", 2);
+  wait_for(finish, 2);
+  screen.taps("F10", 3);
+  screen.shot("held-3-asked");
+  EXPECT_EQ(inputs_in_log(screen, finish), 2) << "quick taps answered the question";
+  EXPECT_FALSE(fs::exists(screen.data() / "scores.sqlite"));
+
+  screen.key("Return");  // yes, without them
+  const auto attempts = stored(screen);
+  ASSERT_EQ(attempts.size(), 1U);
+  EXPECT_FALSE(attempts[0].classes_right && *attempts[0].classes_right > 0);
+  screen.key("ctrl+q");
+  EXPECT_EQ(screen.program().wait(), 0);
+  EXPECT_EQ(text_of(screen.folder() / "program.txt"), "") << "nothing is told on the side";
+}
+
 TEST(TrainWindow, AnObservationIsBuiltWithTheMouseAlone) {
   SKIP_WITHOUT_DISPLAY_TOOLS();
   OnScreen screen(1280, 720);

@@ -180,6 +180,12 @@ void OnScreen::key(const std::string& name) const {
   tool("xdotool key " + name);
   rest(0.1);
 }
+void OnScreen::taps(const std::string& name, int count) const {
+  std::string keys;
+  for (int i = 0; i < count; ++i) keys += ' ' + name;
+  tool("xdotool key --delay 40" + keys);
+  rest(0.1);
+}
 void OnScreen::key_down(const std::string& name) const { tool("xdotool keydown " + name); }
 void OnScreen::key_up(const std::string& name) const { tool("xdotool keyup " + name); }
 void OnScreen::click(int x, int y) const {

@@ -7,8 +7,8 @@
 
 #include <filesystem>
 #include <map>
-#include <optional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -64,6 +64,8 @@ class OnScreen {
 
   void type(const std::string& text) const;
   void key(const std::string& name) const;
+  /// The key pressed and let go so often, as fast as fingers can.
+  void taps(const std::string& name, int count) const;
   void key_down(const std::string& name) const;
   void key_up(const std::string& name) const;
   void click(int x, int y) const;

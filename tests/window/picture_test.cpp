@@ -57,6 +57,49 @@ TEST(Picture, ComesFromAThreadOfItsOwnInTheSizeLastWished) {
   EXPECT_FALSE(picture.take(image)) << "each picture is handed out once";
 }
 
+TEST(Picture, ACameraThatStandsIsNotDrawnAgainAndAgain) {
+  const auto scene = test::short_scene();
+  ASSERT_TRUE(scene.water.reaches.empty()) << "nothing moves by itself";
+  Picture picture(scene, 1);
+  Look look;
+  look.pose = scene::pose_at(scene, 0.5);
+  ASSERT_TRUE(picture.want(look, 64, 48));
+  Picture::Image image;
+  // As the window does: until the exposure has settled, as long as that takes.
+  while (picture.want(look, 64, 48) || image.width == 0) {
+    picture.take(image);
+    std::this_thread::sleep_for(std::chrono::milliseconds(1));
+  }
+  look.time_s += 60;
+  EXPECT_FALSE(picture.want(look, 64, 48)) << "time alone shows nothing here";
+  EXPECT_TRUE(picture.want(look, 96, 64)) << "another size";
+  look.pose = scene::pose_at(scene, 0.51);
+  EXPECT_TRUE(picture.want(look, 96, 64)) << "another place";
+  look.highlight_fault = 1;
+  EXPECT_TRUE(picture.want(look, 96, 64)) << "a fault lit";
+  look.ring_z_m = 0.6;
+  EXPECT_TRUE(picture.want(look, 96, 64)) << "the ring shown";
+}
+
+TEST(Picture, RipplesAreDrawnAFewTimesASecond) {
+  auto scenario = scene::read_scenario(base::content_dir() / "scenarios" / "terrace-clay-drain.json");
+  ASSERT_TRUE(scenario);
+  const auto scene = scene::build_scene(std::move(scenario).value());
+  ASSERT_FALSE(scene.water.reaches.empty());
+  Picture picture(scene, 1);
+  Look look;
+  look.pose = scene::pose_at(scene, 1.0);
+  Picture::Image image;
+  while (picture.want(look, 64, 48) || image.width == 0) {
+    picture.take(image);
+    std::this_thread::sleep_for(std::chrono::milliseconds(1));
+  }
+  look.time_s += ripple_s / 2;
+  EXPECT_FALSE(picture.want(look, 64, 48));
+  look.time_s += ripple_s;
+  EXPECT_TRUE(picture.want(look, 64, 48));
+}
+
 TEST(Ring, OnTheAxisItIsACircleThirtyFiveDegreesOff) {
   const auto scene = test::short_scene();
   Look look;

@@ -203,6 +203,157 @@ TEST(Session, AnUnloggedLineHoldsTheFinishBack) {
   EXPECT_EQ(session.screen, Screen::judging);
 }
 
+TEST(Session, AHeldKeyFinishesNothing) {
+  int kept = 0;
+  Session session = begun([&](const play::Exercise&) {
+    ++kept;
+    return std::string();
+  });
+  press(session, Key::f10);
+  for (int i = 0; i < 40; ++i) session.press({Key::f10}, true);
+  EXPECT_EQ(session.screen, Screen::judging) << "one press, one step";
+  EXPECT_FALSE(session.asking);
+  press(session, Key::f10);
+  EXPECT_TRUE(session.asking);
+  for (int i = 0; i < 40; ++i) {
+    session.press({Key::f10}, true);
+    session.press({Key::enter}, true);
+  }
+  EXPECT_EQ(session.screen, Screen::judging) << "nor is the question answered by holding on";
+  EXPECT_EQ(kept, 0);
+}
+
+TEST(Session, QuickTapsNeverStoreAnAttemptWithNothingGiven) {
+  int kept = 0;
+  Session session = begun([&](const play::Exercise&) {
+    ++kept;
+    return std::string();
+  });
+  for (int taps = 0; taps < 5; ++taps) press(session, Key::f10);
+  EXPECT_EQ(session.screen, Screen::judging);
+  EXPECT_TRUE(session.asking);
+  EXPECT_EQ(session.not_given(), "no class and no action");
+  EXPECT_EQ(kept, 0);
+  press(session, Key::escape);
+  EXPECT_FALSE(session.asking) << "Esc: no";
+  EXPECT_EQ(session.screen, Screen::judging);
+  press(session, Key::enter);
+  EXPECT_EQ(session.screen, Screen::judging) << "Enter answers only what is asked";
+  press(session, Key::f10);
+  press(session, Key::enter);
+  EXPECT_EQ(session.screen, Screen::review) << "Enter: yes";
+  EXPECT_EQ(kept, 1);
+}
+
+TEST(Session, WhatIsStillToBeGivenIsNamed) {
+  Session session = begun();
+  press(session, Key::f10);
+  session.give_object_class(2);
+  EXPECT_EQ(session.not_given(), "no action");
+  press(session, Key::f10);
+  EXPECT_TRUE(session.asking);
+  session.give_action(coding::Action::carry_on);
+  EXPECT_FALSE(session.asking) << "giving it answers the question";
+  EXPECT_EQ(session.not_given(), "");
+  press(session, Key::f10);
+  EXPECT_EQ(session.screen, Screen::review);
+}
+
+TEST(Session, JudgingLeadsBackToCodingUntilItIsMarked) {
+  Session session = begun();
+  press(session, Key::f9);
+  EXPECT_EQ(session.screen, Screen::driving) << "nothing to go back from";
+  press(session, Key::up);
+  wait(session, 4);
+  session.release(Key::up);
+  const auto place = session.distance_text();
+  type_words(session, "BAJ A 20 mm");
+  press(session, Key::enter);
+  press(session, Key::f10);
+  type_words(session, "4");
+  press(session, Key::f9);
+  ASSERT_EQ(session.screen, Screen::driving);
+  EXPECT_EQ(session.distance_text(), place);
+  EXPECT_TRUE(session.look().ring_z_m) << "the camera is where it was";
+  type_words(session, "BAO 5");
+  press(session, Key::enter);
+  press(session, Key::f10);
+  ASSERT_EQ(session.rows().size(), 2U);
+  EXPECT_EQ(session.rows()[0].classes[0], 4) << "what was given is still there";
+  session.give_action(coding::Action::carry_on);
+  press(session, Key::f10);
+  ASSERT_EQ(session.screen, Screen::review);
+  press(session, Key::f9);
+  EXPECT_EQ(session.screen, Screen::review) << "marked is marked";
+}
+
+TEST(Session, AHeldLetterRepeatsInTheLineAndAHeldDigitGivesOneClass) {
+  Session session = begun();
+  for (int i = 0; i < 3; ++i) session.type("a", i > 0);
+  EXPECT_EQ(session.line.text, "aaa");
+  for (int i = 0; i < 2; ++i) session.press({Key::backspace}, i > 0);
+  EXPECT_EQ(session.line.text, "a");
+  session.press({Key::escape});
+  press(session, Key::up);
+  wait(session, 4);
+  session.release(Key::up);
+  type_words(session, "BAJ A 20 mm");
+  press(session, Key::enter);
+  press(session, Key::f10);
+  session.type("3");
+  for (int i = 0; i < 9; ++i) session.type("3", true);
+  EXPECT_EQ(session.goal(), 1);
+  EXPECT_FALSE(session.object_class());
+  EXPECT_FALSE(session.action());
+}
+
+TEST(Session, HeldKeysSwitchAndUndoOnce) {
+  Session session = begun();
+  for (int i = 0; i < 10; ++i) session.press({Key::f5}, i > 0);
+  EXPECT_TRUE(session.section_open);
+  for (const char* line : {"BCD B", "BAO 5", "BAO 6"}) {
+    type_words(session, line);
+    press(session, Key::enter);
+  }
+  for (int i = 0; i < 10; ++i) session.press({Key::letter_z, true, false}, i > 0);
+  EXPECT_EQ(session.exercise().record().observations.size(), 2U);
+}
+
+TEST(Session, TheCardSaysWhatTheCounterReadsAndWhereItsZeroLies) {
+  const auto read = [](const std::string& inspection) {
+    std::string text = test::short_run;
+    const std::string plain = R"({ "from": "start", "distance_zero": "start" })";
+    text.replace(text.find(plain), plain.size(), inspection);
+    auto scenario = scene::scenario_from_json(text, "short-run.json");
+    EXPECT_TRUE(scenario);
+    return Session(scene::build_scene(std::move(scenario).value()), {});
+  };
+  const Session outside = read(R"({ "from": "start", "distance_zero": "start", "zero_before_m": 0.3 })");
+  EXPECT_EQ(
+      outside.counter_words(),
+      "The counter reads 0.30 m where the camera goes in and 3.30 m at the far end; its zero lies 0.30 m "
+      "outside the pipe, in A1.");
+  EXPECT_THAT(outside.counter_words(), HasSubstr(outside.distance_text())) << "what it shows at the start";
+  const Session back = read(R"({ "from": "end", "distance_zero": "start" })");
+  EXPECT_EQ(
+      back.counter_words(),
+      "The counter reads 3.00 m where the camera goes in and 0.00 m at the far end; its zero lies at A1.");
+  EXPECT_THAT(back.counter_words(), HasSubstr(back.distance_text()));
+}
+
+TEST(Session, OnlyTimeThatShowsIsMovement) {
+  Session session(test::short_scene(), {});
+  EXPECT_FALSE(session.moving());
+  press(session, Key::enter);
+  EXPECT_FALSE(session.moving());
+  press(session, Key::up);
+  EXPECT_TRUE(session.moving());
+  session.release(Key::up);
+  EXPECT_FALSE(session.moving());
+  type_words(session, "cra");
+  EXPECT_FALSE(session.moving()) << "typing draws no pipe anew";
+}
+
 /// A whole exercise by keys; gives the session in review.
 Session reviewed(Session::Keep keep = {}, Session::Journal journal = {}) {
   Session session = begun(std::move(keep), std::move(journal));
@@ -278,6 +429,7 @@ TEST(Session, AnUnfinishedLogGoesOnWhereItEnds) {
   EXPECT_FALSE(session.replaying());
   press(session, Key::f10);
   press(session, Key::f10);
+  press(session, Key::enter);
   EXPECT_EQ(session.screen, Screen::review);
   EXPECT_EQ(kept, 1);
 }
