@@ -3,7 +3,7 @@
 
 #include <algorithm>
 #include <kainjow/mustache.hpp>
-#include <set>
+#include <map>
 #include <stdexcept>
 
 #include "base/files.hpp"
@@ -220,9 +220,12 @@ List scheme_rows(const grading::Grade& grade, const std::vector<Line>& lines) {
       any = true;
       Data cell;
       cell.set("goal", goal.goal);
-      cell.set("class", goal.grade ? "class " + std::to_string(*goal.grade) : grading::show(goal.outcome));
-      cell.set("reason", goal.reason);
-      cell.set("provisional", goal.provisional);
+      // Where there is no class the reason says so itself.
+      const bool said = !goal.grade && !goal.reason.empty();
+      std::string classed = goal.grade ? "class " + std::to_string(*goal.grade) : grading::show(goal.outcome);
+      if (goal.provisional) classed += " (provisional)";
+      cell.set("class", said ? std::string() : classed + ". ");
+      cell.set("reason", reason_alone(goal));
       cell.set("source", goal.source);
       goals.push_back(cell);
     }
@@ -247,28 +250,53 @@ void set_scheme(Data& page, const Desk& desk) {
   page.set("number_truth", number(truth.object_number));
   page.set("number_attempt", number(consequence.attempt.object_number));
   page.set("object_reason", truth.object_reason);
-  page.set("provisional", truth.provisional || consequence.attempt.provisional);
+  const std::string why = provisional_words(truth.provisional ? truth : consequence.attempt);
+  page.set("provisional", !why.empty());
+  page.set("provisional_words", why);
   page.set("any_missing", !truth.missing.empty());
   page.set("missing", base::join(truth.missing, ", "));
-  page.set("grade_notes", sentences(truth.notes));
+  const auto notes = other_notes(truth);
+  page.set("any_notes", !notes.empty());
+  page.set("grade_notes", sentences(notes));
 }
 
-/// Each tolerance that was used, once, with its source.
-List tolerances_data(const marking::Marking& marking, base::LengthUnit unit) {
-  std::set<std::vector<std::string>> seen;
-  for (const marking::Hit& hit : marking.hits) {
+/// "BAJ (8, 10), BAB (12)": the codes and the labels of the findings that were judged so.
+std::string codes_text(const std::map<std::string, std::vector<std::string>>& labels_of) {
+  std::vector<std::string> parts;
+  for (const auto& [code, labels] : labels_of) parts.push_back(code + " (" + base::join(labels, ", ") + ")");
+  return base::join(parts, ", ");
+}
+
+/// Each tolerance that was used, once, with the findings it was used for and its source.
+List tolerances_data(const Desk& desk) {
+  struct Row {
+    std::string aspect, tolerance, source;
+    std::map<std::string, std::vector<std::string>> labels_of;  // of a code
+  };
+  std::map<std::vector<std::string>, Row> rows;
+  for (const marking::Hit& hit : along_the_pipe(desk, desk.page.marking.hits)) {
+    const Line* line = find_line(desk.truths, hit.truth);
     for (const marking::Verdict& verdict : hit.verdicts) {
       if (verdict.standing == marking::Standing::not_asked || verdict.tolerance.empty()) continue;
-      seen.insert({marking::show(verdict.aspect), verdict.tolerance,
-                   verdict.source.empty() ? "ours" : distances_in(verdict.source, unit)});
+      const std::string aspect = marking::show(verdict.aspect);
+      const std::string source =
+          verdict.source.empty() ? "ours" : distances_in(verdict.source, desk.page.unit);
+      Row& row = rows[{aspect, verdict.tolerance, source}];
+      row.aspect = aspect;
+      row.tolerance = verdict.tolerance;
+      row.source = source;
+      if (line == nullptr) continue;
+      auto& labels = row.labels_of[line->code.substr(0, 3)];
+      if (labels.empty() || labels.back() != line->label) labels.push_back(line->label);
     }
   }
   List list;
-  for (const std::vector<std::string>& row : seen) {
+  for (const auto& [key, row] : rows) {
     Data entry;
-    entry.set("aspect", row[0]);
-    entry.set("tolerance", row[1]);
-    entry.set("source", row[2]);
+    entry.set("aspect", row.aspect);
+    entry.set("tolerance", row.tolerance);
+    entry.set("codes", codes_text(row.labels_of));
+    entry.set("source", row.source);
     list.push_back(entry);
   }
   return list;
@@ -385,7 +413,7 @@ std::string exercise_html(const ExercisePage& page, const coding::CodeList& list
   data.set("any_views", !pictures_of(page, {}).empty());
   set_grading(data, desk);
   set_scheme(data, desk);
-  data.set("tolerances", tolerances_data(page.marking, page.unit));
+  data.set("tolerances", tolerances_data(desk));
   data.set("cautions", cautions_data(page, cautions));
   return form.render(data);
 }

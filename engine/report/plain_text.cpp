@@ -173,8 +173,7 @@ std::string grade_text(const grading::Grade& grade, const coding::Record& record
                        const coding::CodeList& list, base::LengthUnit unit) {
   const std::vector<Line> lines = lines_of(record, list, unit);
   std::string text = grade.scheme + '\n';
-  if (grade.provisional)
-    text += "PROVISIONAL: rows that decided classes below are not from a source that was read\n";
+  if (grade.provisional) text += wrapped("PROVISIONAL: " + provisional_words(grade), 0);
   for (const grading::ObservationGrade& one : grade.observations) {
     text += '\n' + wrapped(place_of(lines, one.observation) + "  " + words_of(lines, one.observation), 0);
     std::vector<Row> rows;
@@ -182,7 +181,8 @@ std::string grade_text(const grading::Grade& grade, const coding::Record& record
       const std::string outcome =
           goal.grade ? "class " + std::to_string(*goal.grade) : grading::show(goal.outcome);
       rows.push_back({goal.goal, outcome + (goal.provisional ? " (provisional)" : ""),
-                      goal.number ? base::show_number(*goal.number) : "-", goal.reason});
+                      goal.number ? base::show_number(*goal.number) : "-",
+                      reason_alone(goal) + (goal.source.empty() ? "" : "; source: " + goal.source)});
     }
     text += columns(rows, 4);
   }
@@ -193,7 +193,7 @@ std::string grade_text(const grading::Grade& grade, const coding::Record& record
   text += wrapped(grade.object_reason, 2);
   if (!grade.missing.empty())
     text += wrapped("not known about the site, so counted as 0: " + base::join(grade.missing, ", "), 0);
-  for (const std::string& note : grade.notes) text += wrapped("note: " + note, 0);
+  for (const std::string& note : other_notes(grade)) text += wrapped("note: " + note, 0);
   return text;
 }
 

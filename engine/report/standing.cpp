@@ -48,4 +48,42 @@ std::string show_class(const std::optional<int>& grade, bool provisional, const 
   return std::to_string(*grade) + (provisional ? " (provisional)" : "");
 }
 
+std::string reason_alone(const grading::GoalClass& goal) {
+  std::string reason = goal.reason;
+  const auto cut = [&](const std::string& end) {
+    if (!end.empty() && reason.ends_with(end)) reason.erase(reason.size() - end.size());
+  };
+  if (goal.provisional) cut(" (provisional)");
+  if (!goal.source.empty()) cut("; source: " + goal.source);
+  return reason;
+}
+
+namespace {
+
+const std::string provisional_head = "Provisional: ";
+
+bool names_all(const std::string& note, const std::vector<std::string>& words) {
+  return !words.empty() && std::all_of(words.begin(), words.end(), [&](const std::string& word) {
+    return note.find(word) != std::string::npos;
+  });
+}
+
+}  // namespace
+
+std::string provisional_words(const grading::Grade& grade) {
+  if (!grade.provisional) return {};
+  for (const std::string& note : grade.notes)
+    if (note.starts_with(provisional_head)) return note.substr(provisional_head.size());
+  return "some of the rows that decided are not from a source that was read, so the classes show how grading "
+         "works and are no official grade.";
+}
+
+std::vector<std::string> other_notes(const grading::Grade& grade) {
+  std::vector<std::string> notes;
+  for (const std::string& note : grade.notes) {
+    if (!note.starts_with(provisional_head) && !names_all(note, grade.missing)) notes.push_back(note);
+  }
+  return notes;
+}
+
 }  // namespace haunch::report

@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "marking/mark.hpp"
 
@@ -22,5 +23,12 @@ std::string one_decimal(double number);
 std::string show_score(double score);
 /// "3 (provisional)", or `none` where there is no class.
 std::string show_class(const std::optional<int>& grade, bool provisional, const std::string& none);
+
+/// Why a class was given, without the source and the mark that stand beside it.
+std::string reason_alone(const grading::GoalClass& goal);
+/// Why the grade is provisional: in the scheme's words where it has some; empty when it is not.
+std::string provisional_words(const grading::Grade& grade);
+/// The grade's notes but those that `provisional_words` and `Grade::missing` say already.
+std::vector<std::string> other_notes(const grading::Grade& grade);
 
 }  // namespace haunch::report

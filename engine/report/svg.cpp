@@ -54,10 +54,6 @@ std::string svg_polygon(const std::vector<Point>& points, std::string_view css_c
   return shape_of("polygon", points, css_class);
 }
 
-std::string svg_polyline(const std::vector<Point>& points, std::string_view css_class) {
-  return shape_of("polyline", points, css_class);
-}
-
 std::string svg_text(Point at, std::string_view text, std::string_view css_class) {
   return "<text class=\"" + std::string(css_class) + "\" x=\"" + svg_number(at.x) + "\" y=\"" +
          svg_number(at.y) + "\">" + escaped(text) + "</text>";

@@ -18,7 +18,6 @@ struct Point {
 std::string svg_number(double value);
 std::string svg_line(Point a, Point b, std::string_view css_class);
 std::string svg_polygon(const std::vector<Point>& points, std::string_view css_class);
-std::string svg_polyline(const std::vector<Point>& points, std::string_view css_class);
 std::string svg_text(Point at, std::string_view text, std::string_view css_class);
 
 }  // namespace haunch::report

@@ -17,7 +17,7 @@ TEST(Lines, AStretchIsOneLineWithBothItsEnds) {
   EXPECT_EQ(lines[1].id, "t2");
   EXPECT_EQ(lines[1].end_id, "t3");
   EXPECT_EQ(lines[1].where, "2.00 m to 6.00 m");
-  EXPECT_EQ(lines[1].words.find("run 1"), std::string::npos) << lines[1].words;
+  EXPECT_EQ(lines[1].words.find("stretch 1"), std::string::npos) << lines[1].words;
   EXPECT_EQ(find_line(lines, "t3"), &lines[1]) << "the end leads to the same line";
   EXPECT_EQ(find_line(lines, "nobody"), nullptr);
 }

@@ -82,7 +82,9 @@ TEST(ExercisePage, EachProvisionalClassSaysSo) {
   page.marking.grading.given = true;
   page.marking.grading.classes = {{"o2", "tightness", 4, 3, 5, "Too strict."}};
   const std::string html = page_text(page);
-  EXPECT_NE(html.find("<td>3 (provisional)</td><td>2</td>"), std::string::npos) << "the object classes";
+  EXPECT_NE(html.find("<td data-name=\"as it is\">3 (provisional)</td><td data-name=\"as coded\">2</td>"),
+            std::string::npos)
+      << "the object classes";
   EXPECT_NE(
       html.find(
           "<td data-name=\"for the record\">3</td><td data-name=\"for the truth\">5 (provisional)</td>"),
@@ -90,6 +92,80 @@ TEST(ExercisePage, EachProvisionalClassSaysSo) {
   const std::string text = marking_text(page.marking, page.truth, page.attempt, coding::CodeList::shipped(),
                                         base::LengthUnit::metres);
   EXPECT_NE(text.find("object class as it is: 3 (provisional), as coded: 2\n"), std::string::npos) << text;
+}
+
+std::size_t times(const std::string& text, const std::string& part) {
+  std::size_t count = 0;
+  for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++count;
+  return count;
+}
+
+TEST(ExercisePage, ATolerancesFindingsStandBesideIt) {
+  ExercisePage page = sample_page();
+  auto& verdicts = page.marking.hits[1].verdicts;
+  verdicts[1].aspect = marking::Aspect::place;
+  verdicts[1].tolerance = "within 0.45 m";
+  const std::string html = page_text(page);
+  EXPECT_NE(
+      html.find("<td data-name=\"tolerance\">within 0.45 m</td><td data-name=\"used for\">BBB (2)</td>"),
+      std::string::npos);
+  EXPECT_NE(
+      html.find("<td data-name=\"tolerance\">the same code</td><td data-name=\"used for\">BBB (2), BCD (1)"
+                "</td>"),
+      std::string::npos)
+      << "one tolerance, two codes";
+}
+
+TEST(ExercisePage, ATableIsNeverWiderThanANarrowScreen) {
+  // Below 40 rem rows stand as blocks, and each cell says what it is.
+  const std::string html = page_text(sample_page());
+  static const std::regex table("<table class=\"([a-z]+)\">"), cell("<td(?! class=)(?! data-name=)[^>]*>");
+  int tables = 0;
+  for (std::sregex_iterator it(html.begin(), html.end(), table), end; it != end; ++it, ++tables)
+    EXPECT_NE(html.find("." + (*it)[1].str() + " tr"), std::string::npos) << (*it)[1];
+  EXPECT_GE(tables, 3);
+  EXPECT_FALSE(std::regex_search(html, cell)) << "a cell without its heading";
+}
+
+/// As the three-goal scheme says it of a real run.
+grading::Grade noted_grade() {
+  grading::Grade grade;
+  grade.scheme = "three goals";
+  grade.provisional = true;
+  grade.missing = {"soil", "groundwater"};
+  grade.notes = {"Provisional: class rows that decided are from memory.",
+                 "Site conditions that are not known count 0 points: soil; groundwater", "AED: not graded"};
+  grade.observations = {
+      {"t4",
+       {{"tightness", grading::Outcome::classed, 3, 240.0, "row",
+         "class 3 whatever; source: from memory (provisional)", "from memory", true},
+        {"stability", grading::Outcome::no_row, {}, {}, {}, "no row is known for BBA", {}, false}},
+       240.0,
+       0.3,
+       true}};
+  return grade;
+}
+
+TEST(ExercisePage, EachNoteIsSaidOnce) {
+  ExercisePage page = sample_page();
+  page.marking.consequence.truth = noted_grade();
+  const std::string html = page_text(page);
+  EXPECT_EQ(times(html, "groundwater"), 1U);
+  EXPECT_EQ(times(html, "rows that decided"), 1U);
+  EXPECT_EQ(times(html, "AED: not graded"), 1U);
+  EXPECT_EQ(times(html, "from memory</span>"), 1U);
+  EXPECT_EQ(times(html, "source: from memory"), 0U) << "it stands beside the reason";
+  EXPECT_EQ(times(html, "class 3 (provisional). class 3 whatever "), 1U);
+  EXPECT_EQ(times(html, "no row"), 1U);
+}
+
+TEST(GradeText, EachNoteIsSaidOnce) {
+  const std::string text =
+      grade_text(noted_grade(), sample_page().truth, coding::CodeList::shipped(), base::LengthUnit::metres);
+  EXPECT_EQ(times(text, "groundwater"), 1U) << text;
+  EXPECT_EQ(times(text, "rows that decided"), 1U);
+  EXPECT_EQ(times(text, "from memory"), 2U) << "of the grade, of the row";
+  EXPECT_EQ(times(text, "(provisional)"), 1U);
 }
 
 TEST(GradeText, EachProvisionalClassSaysSo) {
