@@ -23,7 +23,9 @@ struct View {
   double time_s = 0;         ///< drives drips, ripples and sensor noise
   double exposure = 0;       ///< 0: exposed for this picture alone; else the gain to use
   int highlight_fault = 0;   ///< review: this fault is lit and outlined
-  bool faults = true;        ///< false: the same pipe and seed without any fault's own matter
+  /// false: the same pipe and seed without any fault's own matter, open joints closed. Joints out of line or
+  /// at an angle stay, and so do sags and the water: the rest of the run follows from where they lead.
+  bool faults = true;
   bool lens_effects = true;  ///< droplets, fog, vignette, distortion
   bool noise = true;
   bool every_pixel = false;  ///< each pixel by a ray of its own, also where its neighbours tell; slower

@@ -29,7 +29,7 @@ Json bare(Json record) {
 TEST(Convert, ThereAndBackChangesNothing) {
   const Program haunch;
   for (const auto& file : shipped_scenarios()) {
-    ASSERT_EQ(haunch.run({"truth", file.string(), "--json", "-o", "a.json"}).code, 0);
+    ASSERT_EQ(haunch.run({"truth", file.string(), "--json", "-o", "a.json", "--force"}).code, 0);
     for (const char* middle : {"b.txt", "b.csv", "b.json"}) {
       const Ran to = haunch.run({"convert", "a.json", middle, "--force"});
       ASSERT_EQ(to.code, 0) << to.err;
@@ -141,6 +141,7 @@ TEST(Render, IdsAreA16BitPictureOfFaultNumbers) {
                 .code,
             0);
   for (const std::uint16_t number : picture_of(haunch.read("none.png")).grey) ASSERT_EQ(number, 0);
+  EXPECT_THAT(haunch.run({"render", "--help"}).out, HasSubstr("sags and water stay")) << "what stays is said";
   EXPECT_NE(haunch.read("clean.png"), haunch.read("view.png"));
 }
 

@@ -31,7 +31,8 @@ TEST(Mark, TheTruthAsItsOwnAttemptIsFullMarks) {
   files.push_back(haunch.path("clean.json"));
   ASSERT_GE(files.size(), 4U) << "three scenarios are shipped";
   for (const auto& file : files) {
-    ASSERT_EQ(haunch.run({"truth", file.string(), "--json", "-o", "attempt.json"}).code, 0) << file;
+    ASSERT_EQ(haunch.run({"truth", file.string(), "--json", "-o", "attempt.json", "--force"}).code, 0)
+        << file;
     const Json marking = haunch.json({"mark", file.string(), "attempt.json", "--json"});
     EXPECT_EQ(marking.at("score"), 100) << file;
     EXPECT_TRUE(marking.at("missed").empty()) << marking.at("missed");
@@ -40,7 +41,7 @@ TEST(Mark, TheTruthAsItsOwnAttemptIsFullMarks) {
     EXPECT_EQ(marking.at("grading"), "not given");
     EXPECT_TRUE(marking.at("consequence").at("sentences").empty());
     // A record is as good a truth as the scenario it came from, and exchange text as good an attempt.
-    ASSERT_EQ(haunch.run({"truth", file.string(), "--text", "-o", "attempt.txt"}).code, 0);
+    ASSERT_EQ(haunch.run({"truth", file.string(), "--text", "-o", "attempt.txt", "--force"}).code, 0);
     EXPECT_EQ(haunch.json({"mark", "attempt.json", "attempt.txt", "--json"}).at("score"), 100) << file;
   }
 }

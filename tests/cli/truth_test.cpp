@@ -40,7 +40,7 @@ TEST(Truth, ItsExchangeTextAndJsonHaveNoProblems) {
   for (const auto& file : shipped_scenarios()) {
     for (const char* form : {"--json", "--text"}) {
       const std::string name = std::string("truth") + (form == std::string("--json") ? ".json" : ".txt");
-      ASSERT_EQ(haunch.run({"truth", file.string(), form, "-o", name}).code, 0);
+      ASSERT_EQ(haunch.run({"truth", file.string(), form, "-o", name, "--force"}).code, 0);
       const Ran checked = haunch.run({"check", name});
       EXPECT_EQ(checked.code, 0) << checked.out;
     }

@@ -38,6 +38,7 @@ void print_help(std::ostream& stream) {
     stream << "  " << call << verb.does << '\n';
   }
   stream << "\nhaunch VERB --help says more about one; haunch --version says which haunch this is.\n"
+            "A file that is there already is left as it is unless --force is given.\n"
             "Exit codes: 0 done, 1 the input has problems, 2 wrong usage, 3 the work could not go on.\n"
             "\nThis trains people. It does not replace local codes, a qualified assessment or a permit.\n";
 }

@@ -1,70 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "outputs.hpp"
 
-#include <fstream>
-
-#include "base/words.hpp"
-
 namespace haunch::cli {
 namespace fs = std::filesystem;
-namespace {
-
-std::string beginning_of(const fs::path& file) {
-  std::ifstream stream(file, std::ios::binary);
-  std::string bytes(4096, '\0');
-  stream.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-  bytes.resize(static_cast<std::size_t>(stream.gcount()));
-  return bytes;
-}
-
-bool begins(const std::string& bytes, const std::string& with) {
-  return bytes.compare(0, with.size(), with) == 0;
-}
-
-/// "AAD (start node reference): .." or "AAD: ..".
-bool is_header_row(const std::string& line) {
-  const auto capital = [&](std::size_t at) { return line[at] >= 'A' && line[at] <= 'Z'; };
-  return line.size() > 4 && capital(0) && capital(1) && capital(2) &&
-         (line[3] == ':' || begins(line.substr(3), " (")) && line.find(": ") != std::string::npos;
-}
-
-/// An empty file holds nothing that could be lost.
-bool looks_like(const std::string& bytes, Written kind) {
-  if (bytes.empty()) return true;
-  switch (kind) {
-    case Written::page:
-      return begins(bytes, "<!DOCTYPE html>") && bytes.find(": exercise report</title>") != std::string::npos;
-    case Written::picture:
-      return begins(bytes, "\x89PNG\r\n\x1a\n");
-    case Written::record_json:
-      return begins(base::trim(bytes), "{") && (bytes.find("\"kind\": \"record\"") != std::string::npos ||
-                                                bytes.find("\"kind\":\"record\"") != std::string::npos);
-    case Written::exchange_text:
-      return begins(bytes, "#A");
-    case Written::record_table:
-      return is_header_row(bytes.substr(0, bytes.find('\n')));
-  }
-  return false;
-}
-
-const char* words_for(Written kind) {
-  switch (kind) {
-    case Written::page:
-      return "an exercise report";
-    case Written::picture:
-      return "a PNG picture";
-    case Written::record_json:
-      return "a record as JSON";
-    case Written::exchange_text:
-      return "exchange text";
-    case Written::record_table:
-      return "a record's table";
-  }
-  return "";
-}
-
-}  // namespace
-
 bool same_file(const fs::path& a, const fs::path& b) {
   std::error_code ignored;
   if (fs::equivalent(a, b, ignored)) return true;
@@ -74,7 +12,8 @@ bool same_file(const fs::path& a, const fs::path& b) {
 }
 
 void add_force(Command& command) {
-  command.options.add_options()("force", "write over a file that is there, whatever it is");
+  command.options.add_options()(
+      "force", "write over a file that is there already; without it such a file is left as it is");
 }
 
 void keep_apart(const std::vector<Output>& outputs, const std::vector<fs::path>& inputs) {
@@ -97,16 +36,16 @@ void keep_others(const std::vector<Output>& outputs, const po::variables_map& gi
   base::Problems problems;
   for (const Output& one : outputs) {
     std::error_code ignored;
-    if (!fs::exists(one.file, ignored)) continue;
+    if (!fs::exists(fs::symlink_status(one.file, ignored)))
+      continue;  // a link that leads nowhere is there too
     const auto refuse = [&](const std::string& what, const std::string& expected) {
       problems.push_back({{one.file.string()}, base::Severity::error, what, expected, {}});
     };
     // Writing replaces the name, which would do away with a device or a pipe of that name.
     if (!fs::is_regular_file(one.file, ignored)) {
       refuse("is there already and is no ordinary file", "the name of a file");
-    } else if (given.count("force") == 0 && !looks_like(beginning_of(one.file), one.kind)) {
-      refuse("the file is there already and was left as it is; it is not " + std::string(words_for(one.kind)),
-             "a new name, or --force to write over it");
+    } else if (given.count("force") == 0) {
+      refuse("the file is there already and was left as it is", "a new name, or --force to write over it");
     }
   }
   if (!problems.empty()) throw InputProblems(problems);

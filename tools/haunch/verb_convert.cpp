@@ -13,13 +13,12 @@ namespace fs = std::filesystem;
 
 int convert(const Arguments& arguments) {
   Command command{
-      "convert IN OUT [--force]",
+      "convert IN OUT [options]",
       "Reads inspections (exchange text, JSON or CSV, told apart by what stands in the file) and\n"
       "writes them: .json as JSON, .csv as CSV, any other name as EN 13508-2 exchange text.\n"
-      "What `haunch check` would say of them is said, and copied all the same.\n"
-      "A file that is there already is left as it is unless --force is given."};
+      "What `haunch check` would say of them is said, and copied all the same."};
   command.place("IN").place("OUT");
-  command.options.add_options()("force", "write over OUT when it is there");
+  add_force(command);
   const auto given = read_arguments(command, arguments);
   if (!given) return done;
   const fs::path in = text_of(*given, "IN"), out = text_of(*given, "OUT");
@@ -29,11 +28,8 @@ int convert(const Arguments& arguments) {
   problems_in_the_way(read, in, TakenAs::copy);
   std::vector<coding::Record> records;
   for (exchange::PlacedRecord& placed : read) records.push_back(std::move(placed.record));
-  const std::string bytes = exchange::write_records(records, exchange::kind_for_writing(out));
-  if (!has(*given, "force") && fs::exists(out)) {
-    throw InputProblems(base::write_file(out, bytes, base::Overwrite::no));
-  }
-  write_or_throw(out, bytes);
+  keep_others({{"OUT", out}}, *given);
+  write_or_throw(out, exchange::write_records(records, exchange::kind_for_writing(out)));
   std::size_t observations = 0;
   for (const coding::Record& record : records) observations += record.observations.size();
   std::cout << out.string() << ": " << counted(records.size(), "inspection") << ", "

@@ -36,7 +36,7 @@ int mark(const Arguments& arguments) {
   const base::LengthUnit unit = units_of(*given);
   const fs::path truth_file = text_of(*given, "TRUTH"), attempt_file = text_of(*given, "ATTEMPT");
   std::vector<Output> outputs;
-  if (has(*given, "html")) outputs.push_back({"--html", text_of(*given, "html"), Written::page});
+  if (has(*given, "html")) outputs.push_back({"--html", text_of(*given, "html")});
   std::vector<fs::path> inputs{truth_file, attempt_file};
   for (const char* name : {"scheme", "rules"})
     if (has(*given, name)) inputs.emplace_back(text_of(*given, name));

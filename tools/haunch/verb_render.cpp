@@ -58,7 +58,11 @@ int render(const Arguments& arguments) {
       "time", po::value<std::string>()->value_name("S"),
       "moment for ripples, drips and sensor noise; default 0")(
       "light", po::value<std::string>()->value_name("N"), "light up the scenario's n-th fault")(
-      "no-faults", "the same pipe without its faults")("plain", "no lens effects and no noise");
+      "no-faults",
+      "without cracks, roots, deposits, connections and the like, "
+      "and with its open joints closed; joints out of line or at an "
+      "angle, sags and water stay, as the rest of the run hangs on them")("plain",
+                                                                          "no lens effects and no noise");
   add_force(command);
   add_units(command);
   const auto given = read_arguments(command, arguments);
@@ -77,8 +81,7 @@ int render(const Arguments& arguments) {
   const std::filesystem::path file = text_of(*given, "SCENARIO");
   std::vector<Output> outputs;
   for (const char* name : {"output", "ids", "depth"}) {
-    if (has(*given, name))
-      outputs.push_back({"--" + std::string(name), text_of(*given, name), Written::picture});
+    if (has(*given, name)) outputs.push_back({"--" + std::string(name), text_of(*given, name)});
   }
   keep_apart(outputs, {file});
   const scene::Scene scene = read_scene(file);

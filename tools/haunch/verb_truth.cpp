@@ -26,10 +26,7 @@ int truth(const Arguments& arguments) {
   const std::filesystem::path file = text_of(*given, "SCENARIO");
   std::vector<Output> outputs;
   if (has(*given, "output")) {
-    outputs.push_back({"-o", text_of(*given, "output"),
-                       has(*given, "json")   ? Written::record_json
-                       : has(*given, "text") ? Written::exchange_text
-                                             : Written::record_table});
+    outputs.push_back({"-o", text_of(*given, "output")});
   }
   keep_apart(outputs, {file});
   const scene::Scene scene = read_scene(file);
