@@ -221,9 +221,9 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
   wall = (1 - (open ? 0.55F : 0.40F) * soot) * wall;
   if (mark.crust > 0) {
     // A crust where it has wept, in beads with gaps between.
-    const float beads =
-        std::clamp(1.6F * (broad + 0.55F * patchy + 0.35F * grain) - (open ? 0.42F : 0.52F), 0.0F, 1.0F);
-    const float width = (open ? 0.0016F : 0.0010F) + 0.0034F * beads;
+    const float beads = std::clamp(1.6F * (broad + 0.55F * patchy + 0.35F * grain) - (open ? 0.42F : 0.22F),
+                                   0.0F, open ? 1.0F : 0.6F);
+    const float width = open ? 0.0016F + 0.0034F * beads : 0.0006F + 0.0016F * beads;
     const float crust =
         (1 - near.faint) * mark.crust * beads * covered(-half - width, half + width, d, half_pixel);
     const float bump = std::clamp(cosine * (1.15F + 0.8F * grain), 0.03F, 1.0F);

@@ -60,8 +60,8 @@ struct Builder {
   float light(double beyond) const {
     if (beyond < 0.0026) return 1.5F;
     const double in = beyond - 0.0026;
-    return static_cast<float>(0.80 * std::exp(-in / (0.13 * shape.bore_radius_m)) +
-                              0.055 * std::exp(-in / 0.16));
+    return static_cast<float>(0.40 * std::exp(-in / (0.060 * shape.bore_radius_m)) +
+                              0.024 * std::exp(-in / 0.16));
   }
 
   Rgb inside_colour(const Rgb& ware, const scene::Vec3& p, double turn, double beyond) const {
@@ -129,7 +129,9 @@ struct Builder {
       // Slime gathers at its foot, where the pipe's own wall shades it.
       const auto to_foot = static_cast<float>((foot - top) * (1 - t));
       const float low = within(1 - to_foot / 0.016F + 0.9F * rough(p, 0.012, seed + 15U, 3));
-      return PatchPoint{p, (1 - 0.72F * low) * grimed(ware, p, 0.85F)};
+      // Runs of dirt down its sides, as from all that drips.
+      const float run = within(1.6F * rough({p.x, p.y / 5, p.z}, 0.009, seed + 16U, 3) + 0.15F);
+      return PatchPoint{p, (1 - 0.72F * low) * (1 - 0.45F * run) * grimed(ware, p, 1.0F)};
     });
     add_patch(mesh, 4, round_steps, true, [&](int row, int column) {
       const double turn = tau * column / round_steps;
@@ -137,7 +139,7 @@ struct Builder {
       // Edges are a little rounded; the saw left it rough.
       const double chamfer = row == 0 || row == 3 ? 0.0004 : 0;
       const scene::Vec3 p = frame.at(turn, away, end_at(turn, outer, end_out) + chamfer);
-      return PatchPoint{p, (1.2F + 0.3F * rough(p, 0.004, seed + 18U, 3)) * grimed(ware, p, 0.35F)};
+      return PatchPoint{p, (1.1F + 0.3F * rough(p, 0.004, seed + 18U, 3)) * grimed(ware, p, 0.5F)};
     });
   }
 
