@@ -75,6 +75,7 @@ void draw_echo(Session& session) {
   const auto echo = session.echo();
   const std::string message = session.message();
   echo_pixels = 0;
+  if (session.help_open) return;  // nothing is typed meanwhile, and the card covers half of it
   if (echo.sentence.empty() && echo.missing.empty() && echo.not_understood.empty() && message.empty()) return;
   const auto& io = ImGui::GetIO();
   ImGui::SetNextWindowPos({0, io.DisplaySize.y - foot_height()}, ImGuiCond_Always, {0, 1});
@@ -87,9 +88,11 @@ void draw_echo(Session& session) {
                    bare | ImGuiWindowFlags_NoInputs | ImGuiWindowFlags_NoBringToFrontOnFocus)) {
     if (!message.empty()) text_in(type().strong, p.accent, message);
     if (!echo.sentence.empty()) text_in(type().text, p.ink, echo.sentence);
-    if (!echo.missing.empty()) text_in(type().text, p.soft_ink, "Still needed: " + echo.missing);
-    if (!echo.not_understood.empty())
-      text_in(type().text, p.soft_ink, "Not understood: " + echo.not_understood);
+    // Why a line was not logged is part of that message.
+    const bool refused = !message.empty() && message.back() == ':';
+    const ImU32 ink = refused ? p.accent : p.soft_ink;
+    if (!echo.missing.empty()) text_in(type().text, ink, "Still needed: " + echo.missing);
+    if (!echo.not_understood.empty()) text_in(type().text, ink, "Not understood: " + echo.not_understood);
     echo_pixels = ImGui::GetWindowHeight();
   }
   ImGui::End();
@@ -126,15 +129,24 @@ void draw_foot(Session& session) {
 
     const std::string logged = "Logged " + std::to_string(session.exercise().record().observations.size());
     const auto& style = ImGui::GetStyle();
-    float controls = 0;
+    float words = 0, count = 0;
     for (const char* label : {"\xE2\x96\xBC", "\xE2\x96\xA0", "\xE2\x96\xB2", "\xE2\x97\x8B", "Codes",
                               logged.c_str(), "Finish", "?"}) {
-      controls += ImGui::CalcTextSize(label).x + 2 * style.FramePadding.x + style.ItemSpacing.x;
+      words += ImGui::CalcTextSize(label).x;
+      ++count;
     }
+    float controls = words + count * (2 * style.FramePadding.x + style.ItemSpacing.x);
+    // With very large text they stand closer: the last of them opens help and settings.
+    const float most = ImGui::GetContentRegionMax().x - em(0.8F);
+    const float squeeze =
+        controls > most ? std::clamp((most - words) / (controls - words), 0.1F, 1.0F) : 1.0F;
+    controls = std::min(controls, most);
     const float line_width = std::max(em(8), ImGui::GetContentRegionAvail().x - controls);
     draw_line(session, two_rows() ? ImGui::GetContentRegionAvail().x : line_width);
 
     ImGui::PushStyleVar(ImGuiStyleVar_Alpha, pointer_presence());
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {style.FramePadding.x * squeeze, style.FramePadding.y});
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {style.ItemSpacing.x * squeeze, style.ItemSpacing.y});
     ImGui::PushStyleColor(ImGuiCol_Button, IM_COL32_BLACK_TRANS);
     if (two_rows())
       ImGui::SetCursorPosX(std::max(em(0.8F), ImGui::GetContentRegionMax().x - controls));
@@ -163,7 +175,7 @@ void draw_foot(Session& session) {
     ImGui::SameLine();
     if (quiet_button("?", "all keys and settings  F1", session.help_open)) session.command(Command::help);
     ImGui::PopStyleColor();
-    ImGui::PopStyleVar();
+    ImGui::PopStyleVar(3);
   }
   ImGui::End();
   ImGui::PopStyleVar(2);

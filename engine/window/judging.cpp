@@ -101,7 +101,10 @@ void whole_run(Session& session) {
   const int rows = static_cast<int>(session.rows().size());
   ImGui::Dummy({0, em(0.3F)});
   text_in(type().strong, session.row() == rows ? p.accent : p.ink, "Class of the whole run", false);
-  ImGui::SameLine(em(14));
+  if (ImGui::GetContentRegionAvail().x > em(22.5F))
+    ImGui::SameLine(em(14));
+  else
+    ImGui::SetCursorPosX(ImGui::GetCursorPosX() + em(0.2F));  // room for the frame round the digits
   const int pressed = digits("object class", 0, 5, session.object_class(), session.row() == rows);
   if (pressed >= 0) {
     session.choose_row(rows);

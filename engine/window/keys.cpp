@@ -188,9 +188,11 @@ void Session::command(Command wanted) {
       return unit_changed();
     case Command::log_list:
       list_open = !list_open;
+      if (list_open && narrow) menu_open = false;
       return;
     case Command::code_menu:
       menu_open = !menu_open;
+      if (menu_open && narrow) list_open = false;
       if (!menu_open) drawn.reset();
       return;
     case Command::long_section:

@@ -223,12 +223,10 @@ void Session::paste(const std::string& text) {
 void Session::log_line() {
   if (line.text.empty()) return;
   if (!entry_.usable()) {
+    // The echo says why, just below: said twice it would fill a small window.
     const Echo now = echo();
-    std::string words = "Not logged. ";
-    if (!now.not_understood.empty()) words += "Not understood: " + now.not_understood + ". ";
-    if (!now.missing.empty()) words += "Still needed: " + now.missing + ".";
-    if (now.missing.empty() && now.not_understood.empty()) words += "No code was recognised.";
-    say(std::move(words), 6);
+    const bool said = !now.missing.empty() || !now.not_understood.empty();
+    say(said ? "Not logged:" : "Not logged: no code was recognised.", 6);
     return;
   }
   const std::string sentence = entry_.sentence;

@@ -93,6 +93,7 @@ class Session {
   double plumb_h = 6;                   ///< where on the screen the person thinks the bottom is
   std::optional<base::ClockArc> drawn;  ///< arc drawn on the screen for the draft
   bool list_open = false, menu_open = false, section_open = false, help_open = false;
+  bool narrow = false;         ///< list and menu do not fit side by side: opening one closes the other
   bool notes_wanted = false;   ///< review: Down past the last line shows the notes below it
   bool picture_alone = false;  ///< review: the list is put away
   /// Judging: what is not given is asked about before the attempt is stored for good.

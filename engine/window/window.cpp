@@ -225,6 +225,7 @@ void draw_panels(Session& session) {
       draw_start_card(session);
       return;
     case Screen::driving:
+      session.narrow = ImGui::GetIO().DisplaySize.x < em(26 + 18 + 1.8F);  // their widths and margins
       draw_dial(session);
       draw_foot(session);
       draw_log_list(session);

@@ -116,11 +116,12 @@ TEST(Session, AnUnfinishedLineIsNotLoggedAndSaysWhy) {
   type_words(session, "BAJ A");
   press(session, Key::enter);
   EXPECT_TRUE(session.exercise().record().observations.empty());
-  EXPECT_THAT(session.message(), HasSubstr("Still needed"));
+  EXPECT_EQ(session.message(), "Not logged:") << "the reason stands below, once";
+  EXPECT_THAT(session.echo().missing, HasSubstr("size"));
   EXPECT_EQ(session.line.text, "BAJ A") << "what was typed stays";
   type_words(session, " qwxyz");
   press(session, Key::enter);
-  EXPECT_THAT(session.message(), HasSubstr("Not understood"));
+  EXPECT_THAT(session.echo().not_understood, HasSubstr("qwxyz"));
 }
 
 TEST(Session, TakesACompletion) {
@@ -305,6 +306,19 @@ TEST(Session, AHeldLetterRepeatsInTheLineAndAHeldDigitGivesOneClass) {
   EXPECT_EQ(session.goal(), 1);
   EXPECT_FALSE(session.object_class());
   EXPECT_FALSE(session.action());
+}
+
+TEST(Session, WhereListAndMenuDoNotFitOneClosesTheOther) {
+  Session session = begun();
+  press(session, Key::f3);
+  press(session, Key::f4);
+  EXPECT_TRUE(session.list_open && session.menu_open);
+  session.narrow = true;
+  press(session, Key::f3);
+  press(session, Key::f3);
+  EXPECT_TRUE(session.list_open && !session.menu_open);
+  press(session, Key::f4);
+  EXPECT_TRUE(!session.list_open && session.menu_open);
 }
 
 TEST(Session, HeldKeysSwitchAndUndoOnce) {
