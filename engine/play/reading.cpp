@@ -313,7 +313,10 @@ Reading read_code(std::vector<Token>& tokens, const Words& words, const coding::
   Reading reading;
   BareCode(tokens, words, list).run(reading);
   reading.said = find_phrases(tokens, words);
-  std::erase_if(reading.said, [&](const Said& said) { return is_former(said, tokens); });
+  const auto first_former = std::stable_partition(reading.said.begin(), reading.said.end(),
+                                                  [&](const Said& said) { return !is_former(said, tokens); });
+  const std::vector<Said> formers(first_former, reading.said.end());
+  reading.said.erase(first_former, reading.said.end());
   if (reading.code == nullptr) choose_code(reading, list);
   if (reading.code == nullptr) return reading;
   for (const Said& said : reading.said) {
@@ -322,6 +325,10 @@ Reading read_code(std::vector<Token>& tokens, const Words& words, const coding::
         said.typed + (said.phrase->means.empty()
                           ? " (says nothing about " + name_of(*reading.code) + ")"
                           : " (another finding, " + said.phrase->means.front().code + ": one a line)"));
+  }
+  for (const Said& said : formers) {  // of a change of material; a root has none
+    if (about(*said.phrase, reading.code->code).empty())
+      reading.wrong.push_back(said.typed + " (says nothing about " + name_of(*reading.code) + ")");
   }
   settle_letters(reading);
   return reading;

@@ -218,6 +218,7 @@ INSTANTIATE_TEST_SUITE_P(
         Asked{"crack in clay along 2mm 12", "clay"}, Asked{"BAO 5 A1 begin 2", "second stretch"},
         Asked{"BAO 5 *", "*"}, Asked{"water is quite high", "quite high (say how much"},
         Asked{"crack along wide at 12", "wide (say how much"}, Asked{"deep silt", "deep (say how much"},
+        Asked{"roots clay to 12 fine 4%", "clay (says nothing about"},
         Asked{"rather wide crack along 2mm at 12", "rather (say how much"},
         Asked{"d\xC3\xA9"
               "calage",
