@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Clock positions, checked against the geometry of a circle and by properties over random hours.
 #include "base/clock.hpp"
+#include "campaign.hpp"
 
 #include <gtest/gtest.h>
 
@@ -52,7 +53,7 @@ TEST(Clock, MirroringTwiceIsNothingAndKeepsWidths) {
   EXPECT_DOUBLE_EQ(mirrored(12), 12);
   EXPECT_DOUBLE_EQ(mirrored(6), 6);
   Random random(3);
-  for (int i = 0; i < 500; ++i) {
+  for (int i = 0; i < campaign::rounds(500); ++i) {
     const ClockArc arc{wrap_hours(random.uniform(0, 12)), wrap_hours(random.uniform(0, 12)), false};
     const double hour = wrap_hours(random.uniform(0, 12));
     EXPECT_NEAR(arc_width_h(mirrored(arc)), arc_width_h(arc), 1e-9);

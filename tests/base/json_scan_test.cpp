@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Broken JSON of many sorts. The judge of what is JSON at all is nlohmann/json, asked beside ours.
 #include "base/json_scan.hpp"
+#include "campaign.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -94,7 +95,7 @@ TEST(JsonScan, AgreesWithNlohmannOnBrokenText) {
   };
   for (std::size_t cut = 0; cut <= sample.size(); ++cut) agree(sample.substr(0, cut));
   Random random(20260302);
-  for (int i = 0; i < 20000; ++i) {
+  for (int i = 0; i < campaign::rounds(20000); ++i) {
     std::string text = sample;
     for (std::uint32_t flips = 1 + random.below(2); flips > 0; --flips)
       text[random.below(static_cast<std::uint32_t>(text.size()))] = static_cast<char>(random.below(256));

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Words, numbers, units and the line a problem is shown as.
 #include "base/words.hpp"
+#include "campaign.hpp"
 
 #include <gtest/gtest.h>
 
@@ -50,7 +51,7 @@ TEST(Words, NumbersShowShortAndReadBack) {
   EXPECT_EQ(show_number(0.1 + 0.2), "0.30000000000000004");
   EXPECT_EQ(show_number(1e-6), "0.000001");
   Random random(5);
-  for (int i = 0; i < 2000; ++i) {
+  for (int i = 0; i < campaign::rounds(2000); ++i) {
     const double x = random.uniform(-1000, 1000) * (i % 7 == 0 ? 1e-6 : 1);
     double back = 0;
     ASSERT_TRUE(read_number(show_number(x), back));

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "base/random.hpp"
+#include "campaign.hpp"
 #include "coding/record.hpp"
 #include "coding/stretch.hpp"
 
@@ -72,7 +73,7 @@ TEST(Extents, WithoutDistanceAtZero) {
 /// The same rows in any order give the same runs.
 TEST(Extents, OrderDoesNotMatter) {
   base::Random random(11);
-  for (int round = 0; round < 200; ++round) {
+  for (int round = 0; round < campaign::rounds(200); ++round) {
     Record record;
     for (int run = 1; run <= 4; ++run) {
       const double a = random.uniform(0, 20), b = a + random.uniform(0.1, 5);

@@ -6,6 +6,7 @@
 #include <cctype>
 #include <functional>
 
+#include "campaign.hpp"
 #include "exchange/exchange_text.hpp"
 #include "exchange/read_records.hpp"
 #include "exchange/samples.hpp"
@@ -93,16 +94,22 @@ std::vector<coding::Record> sample_records() {
 }
 
 TEST(Hostile, ExchangeTextCutAnywhere) { cut_everywhere(test::sample_text, text_records); }
-TEST(Hostile, ExchangeTextWithBytesTurned) { turn_bytes(test::sample_text, text_records, 1, 4000); }
+TEST(Hostile, ExchangeTextWithBytesTurned) {
+  turn_bytes(test::sample_text, text_records, 1, campaign::rounds(4000));
+}
 TEST(Hostile, JsonCutAnywhere) {
   const std::string sample = records_to_json(sample_records());
   cut_everywhere(sample, json_records);
   for (std::size_t length = 0; length + 2 < sample.size(); ++length)
     EXPECT_FALSE(json_records(sample.substr(0, length)).ok()) << length;
 }
-TEST(Hostile, JsonWithBytesTurned) { turn_bytes(records_to_json(sample_records()), json_records, 2, 1500); }
+TEST(Hostile, JsonWithBytesTurned) {
+  turn_bytes(records_to_json(sample_records()), json_records, 2, campaign::rounds(1500));
+}
 TEST(Hostile, CsvCutAnywhere) { cut_everywhere(records_to_csv(sample_records()), csv_records); }
-TEST(Hostile, CsvWithBytesTurned) { turn_bytes(records_to_csv(sample_records()), csv_records, 3, 4000); }
+TEST(Hostile, CsvWithBytesTurned) {
+  turn_bytes(records_to_csv(sample_records()), csv_records, 3, campaign::rounds(4000));
+}
 
 TEST(Hostile, JsonWithNumbersPastADouble) {
   const std::string sample = records_to_json(sample_records());

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "campaign.hpp"
 #include "exchange/exchange_text.hpp"
 #include "exchange/read_records.hpp"
 #include "exchange/samples.hpp"
@@ -25,7 +26,7 @@ coding::Record sorted(coding::Record record) {
 }
 
 TEST(RoundTrip, Json) {
-  for (std::uint64_t seed = 0; seed < 200; ++seed) {
+  for (std::uint64_t seed = 0; seed < static_cast<std::uint64_t>(campaign::rounds(200)); ++seed) {
     const auto record = random_record(seed, Holds{true, false, true});
     const auto read = record_from_json(record_to_json(record), "r.json");
     ASSERT_TRUE(read.ok()) << first_problem(read.problems()) << record_to_json(record);
@@ -74,7 +75,7 @@ TEST(RoundTrip, ExchangeTextInEveryStyle) {
 }
 
 TEST(RoundTrip, Csv) {
-  for (std::uint64_t seed = 0; seed < 200; ++seed) {
+  for (std::uint64_t seed = 0; seed < static_cast<std::uint64_t>(campaign::rounds(200)); ++seed) {
     std::vector<coding::Record> records;
     for (std::uint64_t n = 0; n < 1 + seed % 3; ++n)
       records.push_back(random_record(seed * 7 + n, Holds{true, false, false}));

@@ -10,6 +10,7 @@
 #include <optional>
 
 #include "base/random.hpp"
+#include "campaign.hpp"
 #include "marking/assignment.hpp"
 #include "marking/counting.hpp"
 
@@ -87,7 +88,7 @@ TEST(Assignment, ARowWithoutAnyPairStaysAlone) {
 
 TEST(Assignment, IsAsGoodAsTryingEveryChoice) {
   base::Random random(1);
-  for (int round = 0; round < 300; ++round) {
+  for (int round = 0; round < campaign::rounds(300); ++round) {
     const std::size_t lefts = 1 + random.below(5), rights = 1 + random.below(5);
     std::vector<std::vector<std::int64_t>> gain(lefts, std::vector<std::int64_t>(rights, 0));
     std::vector<PossiblePair> possible;

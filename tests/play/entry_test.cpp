@@ -2,6 +2,7 @@
 // Lines as trainees type them, and what is understood. Which words mean which code is `ours`, from the
 // trade words of both sides of the Atlantic; the letters are those of the code list.
 #include "play/entry.hpp"
+#include "campaign.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -240,7 +241,7 @@ TEST(EntryOrder, OfTheWordsNeverMatters) {
   std::vector<std::string> parts = {"hairline", "along", "at 12", "at joint", "begin", "@3.5", "crack"};
   const std::string expected = "BAB A A 12 joint A @3.5";
   base::Random random(5);
-  for (int round = 0; round < 60; ++round) {
+  for (int round = 0; round < campaign::rounds(60); ++round) {
     for (std::size_t i = parts.size(); i > 1; --i)
       std::swap(parts[i - 1], parts[random.below(static_cast<std::uint32_t>(i))]);
     const std::string typed = base::join(parts, " ");
@@ -351,7 +352,7 @@ TEST(EntryNonsense, IsNeverACrashAndNeverUsable) {
                                          "1e9",
                                          "ft",
                                          "\x01"};
-  for (int round = 0; round < 4000; ++round) {
+  for (int round = 0; round < campaign::rounds(4000); ++round) {
     std::string typed;
     for (std::uint32_t i = random.below(9); i > 0; --i) {
       typed += bits[random.below(static_cast<std::uint32_t>(bits.size()))];

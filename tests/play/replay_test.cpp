@@ -6,6 +6,7 @@
 
 #include "base/random.hpp"
 #include "base/words.hpp"
+#include "campaign.hpp"
 #include "play/drive.hpp"
 #include "play/exercise.hpp"
 #include "play/small_scene.hpp"
@@ -98,7 +99,7 @@ class Random : public ::testing::TestWithParam<std::uint64_t> {};
 
 TEST_P(Random, InputsNeverCrashAndReplayTheSame) {
   base::Random random(GetParam());
-  for (int round = 0; round < 12; ++round) {
+  for (int round = 0; round < campaign::rounds(12); ++round) {
     const std::string from = random.below(2) > 0 ? "start" : "end",
                       zero = random.below(2) > 0 ? "start" : "end";
     Exercise exercise(small_scene(from, zero));
@@ -222,7 +223,7 @@ TEST(InputLog, DamagedBytesAreNeverACrash) {
   for (int i = 0; i < 60; ++i) exercise.act(random_input(random));
   const std::string good = log_to_text(exercise);
   int refused = 0;
-  for (int round = 0; round < 1500; ++round) {
+  for (int round = 0; round < campaign::rounds(1500); ++round) {
     std::string bad = good;
     for (std::uint32_t hits = 1 + random.below(4); hits > 0; --hits) {
       const std::size_t at = random.below(static_cast<std::uint32_t>(bad.size()));

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Reading scenarios: what good ones say, and that bad ones give every problem at its place.
 #include "scene/scenario.hpp"
+#include "campaign.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -286,7 +287,7 @@ TEST(ShippedScenarios, MutatedOnesNeverCrash) {
                                         "9",  "20",    ",",    "\"from_m\"", "-0.5", "999"};
   for (const std::string& name : shipped()) {
     const std::string good = base::read_file(base::content_dir() / "scenarios" / name).value();
-    for (int i = 0; i < 1333; ++i) {
+    for (int i = 0; i < campaign::rounds(1333); ++i) {
       std::string text = good;
       const int changes = 1 + static_cast<int>(random.below(3));
       for (int k = 0; k < changes; ++k) {

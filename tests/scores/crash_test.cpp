@@ -7,6 +7,7 @@
 #include <set>
 
 #include "base/random.hpp"
+#include "campaign.hpp"
 #include "scores/sample.hpp"
 #include "scores/store.hpp"
 
@@ -57,7 +58,7 @@ TEST_P(Killed, AConfirmedAttemptIsNeverLost) {
   base::Random random(GetParam());
   std::set<int> confirmed;
   int next = 0;
-  for (int round = 0; round < 8; ++round) {
+  for (int round = 0; round < campaign::rounds(8); ++round) {
     int ends[2];
     ASSERT_EQ(::pipe(ends), 0);
     const pid_t child = apart([&] {

@@ -9,6 +9,7 @@
 #include "base/clock.hpp"
 #include "base/files.hpp"
 #include "base/random.hpp"
+#include "campaign.hpp"
 #include "coding/validate.hpp"
 #include "scene/runs.hpp"
 #include "truth/truth.hpp"
@@ -29,7 +30,7 @@ std::vector<scene::Scenario> shipped() {
 std::vector<scene::Scenario> many() {
   std::vector<scene::Scenario> all = shipped();
   base::Random random(11);
-  for (int i = 0; i < 12; ++i) {
+  for (int i = 0; i < campaign::rounds(12); ++i) {
     scene::Scenario scenario = scene::plain_run(20, 100 + 25 * random.below(3));
     scenario.seed = random.next();
     scenario.gradient_percent = random.uniform(0.5, 2);
