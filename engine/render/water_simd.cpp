@@ -372,7 +372,7 @@ WaterTable water_table(const scene::Scene& scene) {
     }
   }
   if (scene.scenario.water == scene::WaterLook::cloudy) {
-    table.dim[0] = 30, table.dim[1] = 34, table.dim[2] = 46;
+    table.dim[0] = 62, table.dim[1] = 68, table.dim[2] = 84;
     table.murk = {0.135F, 0.112F, 0.066F};
   } else {
     table.dim[0] = 5.0F, table.dim[1] = 2.6F, table.dim[2] = 2.2F;
