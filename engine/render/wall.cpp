@@ -222,6 +222,15 @@ std::vector<Stretch> groove_stretches(const scene::Scene& scene, const Textures&
   return row;
 }
 
+/// Which of a joint's faults its gap shows, or the faces that stand into the bore; 0 for none.
+float shown_fault(const scene::Scene& scene, const scene::Joint& joint, bool gap) {
+  for (const int number : joint.faults) {
+    const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(number - 1)];
+    if (std::holds_alternative<scene::JointGap>(fault.kind) == gap) return static_cast<float>(number);
+  }
+  return joint.faults.empty() ? 0 : static_cast<float>(joint.faults.front());
+}
+
 }  // namespace
 
 Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_faults) {
@@ -241,13 +250,14 @@ Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_f
     const scene::Joint* lo = joint_before[i];
     const scene::Joint* hi = i + 1 < scene.pieces.size() ? joint_before[i + 1] : nullptr;
     double z0 = piece.from_m, z1 = piece.to_m;
-    const float fault_lo = lo && with_faults && !lo->faults.empty() ? static_cast<float>(lo->faults[0]) : 0;
+    const float fault_lo = lo && with_faults ? shown_fault(scene, *lo, false) : 0;
     if (lo) {
       const double gap = std::min(gap_of(*lo), piece.to_m - piece.from_m);
       if (gap > 1e-5) {
         const bool open = lo->open && with_faults;
         for (Stretch groove : groove_stretches(scene, textures, *lo, gap, open)) {
-          groove.fault = groove.face_lo_fault = groove.face_hi_fault = fault_lo;
+          groove.fault = groove.face_lo_fault = groove.face_hi_fault =
+              with_faults ? shown_fault(scene, *lo, true) : 0;
           add(groove, -1);
         }
       }
@@ -266,7 +276,7 @@ Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_f
     };
     bore.bare = clear(lo) || clear(hi) ? 1 : 0;
     bore.face_lo_fault = fault_lo;
-    bore.face_hi_fault = hi && with_faults && !hi->faults.empty() ? static_cast<float>(hi->faults[0]) : 0;
+    bore.face_hi_fault = hi && with_faults ? shown_fault(scene, *hi, false) : 0;
     add(bore, static_cast<int>(i));
   }
   return wall;

@@ -223,7 +223,8 @@ void break_at_joints(const Scene& scene, Sheet& sheet) {
 
 }  // namespace
 
-Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t seed) {
+Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t seed,
+                     const std::optional<Stretch>& only) {
   base::Random random(seed);
   const auto shape_seed = static_cast<std::uint32_t>(random.next());
   Sheet sheet;
@@ -244,6 +245,16 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
     const double z = attached.from_m + length * i / (sheet.rows - 1);
     const double radius = radius_at(scene, z);
     const Vec2 centre = centre_at(scene, z);
+    const double spacing = length / (sheet.rows - 1);
+    if (only && (z < only->from_m - spacing || z > only->to_m + spacing)) {
+      for (int k = 0; k < sheet.columns; ++k) {
+        const double angle = from + step * k;
+        sheet.points.push_back({centre.x + radius * std::sin(angle), centre.y + radius * std::cos(angle), z});
+        sheet.thick_m.push_back(0);
+        sheet.open.push_back(false);
+      }
+      continue;
+    }
     const double full = end_taper(attached.from_m, attached.to_m, z, attached_taper_m);
     for (int k = 0; k < sheet.columns; ++k) {
       const double angle = from + step * k;

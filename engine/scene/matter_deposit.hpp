@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "scene/scene.hpp"
@@ -45,7 +46,9 @@ double settled_depth_share(const Settled& settled, double z_m);
 
 /// The face of attached matter; where it is bare the sheet lies just behind the wall. It thins out
 /// towards holes and connections and breaks at joints displaced by more than it is thick.
-Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t seed);
+/// `only`: the rows of this stretch alone, as they are in the whole; the others are bare.
+Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t seed,
+                     const std::optional<Stretch>& only = {});
 /// Share of the bore's area lost at z: the stated share in the middle, tapering to the ends.
 double attached_share(const Attached& attached, double z_m);
 /// The same measured on a row of a sheet.

@@ -37,6 +37,11 @@ std::vector<scene::Stretch> blind_stretches(const scene::Scene& scene);
 std::string why_hidden(const scene::Scene& scene, int number, const std::vector<scene::Stretch>& blind,
                        const Rules& rules);
 
+/// "under the grease along its whole length" where matter on the wall or the invert lies over all of
+/// it, `reach` its stretch; else empty.
+std::string why_covered(const scene::Scene& scene, int number, const scene::Stretch& reach,
+                        const Rules& rules);
+
 /// EN 13508-2 letters.
 std::string material_code(scene::Material material);
 std::string node_code(scene::NodeKind kind);

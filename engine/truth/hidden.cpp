@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// What no careful drive could show: under cloudy water, passed with the camera under, or within a
-// root mass. Judged on geometry alone.
+// What no careful drive could show: under cloudy water, passed with the camera under, within a root
+// mass, or under matter. Judged on geometry alone.
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -235,7 +235,7 @@ std::string why_hidden(const scene::Scene& scene, int number, const std::vector<
     return "passed with the camera wholly under water along its whole length, and out of sight before";
   if (!could_hurt(fault) && mass_over(scene, number, reach, rules) != 0)
     return "within a dense mass of roots";
-  return {};
+  return why_covered(scene, number, reach, rules);
 }
 
 }  // namespace haunch::truth

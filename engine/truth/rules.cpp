@@ -26,6 +26,7 @@ constexpr Named all_rules[] = {
     {"at_joint_within_m", &Rules::at_joint_within_m},
     {"mass_hides_from_percent", &Rules::mass_hides_from_percent},
     {"sight_range_bores", &Rules::sight_range_bores},
+    {"found_from_mm", &Rules::found_from_mm},
 };
 
 }  // namespace

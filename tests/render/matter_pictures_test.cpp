@@ -11,6 +11,7 @@
 
 #include "render/renderer.hpp"
 #include "scene/camera.hpp"
+#include "scene/materials.hpp"
 
 namespace haunch::render {
 namespace {
@@ -164,7 +165,7 @@ class Visible : public testing::TestWithParam<Case> {};
 
 TEST_P(Visible, AgainstTheSamePipeWithoutIt) {
   const Case& c = GetParam();
-  for (const scene::Material material : {scene::Material::clay, scene::Material::pvc}) {
+  for (const scene::Material material : scene::all_materials()) {
     const scene::Scene scene = run_with({c.kind}, material);
     Renderer renderer(scene, 2);
     View view = plain_view(scene, c.from_m);

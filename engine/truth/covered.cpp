@@ -1,0 +1,266 @@
+// SPDX-License-Identifier: Apache-2.0
+// What lies on or in the wall under grease, scale, slime or silt, judged on the very shapes the scene
+// gives to whoever draws it.
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+#include <set>
+
+#include "base/clock.hpp"
+#include "scene/matter_deposit.hpp"
+#include "scene/matter_noise.hpp"
+#include "scene/matter_roots.hpp"
+#include "scene/matter_wall.hpp"
+#include "scene/openings.hpp"
+#include "truth/finding.hpp"
+
+namespace haunch::truth {
+namespace {
+
+constexpr double tau = 2 * std::numbers::pi;
+constexpr double film_m = 1e-5;  // thinner than this nothing is over anything
+
+/// Places of a fault that show if nothing lies over them, and how much of it each stands for: metres
+/// of a line, square metres of a face.
+struct Place {
+  scene::Vec3 at;
+  double amount = 0;
+};
+struct Places {
+  std::vector<Place> all;
+  double least = 0;  ///< bare amount from which the fault is found
+};
+
+struct PlacesOf {
+  const scene::Scene& scene;
+  std::uint64_t seed;
+  double least_m;
+
+  scene::Vec3 on_wall(double z, double angle) const {
+    const scene::Vec2 axis = scene::centre_at(scene, z);
+    const double radius = scene::radius_at(scene, z);
+    return {axis.x + radius * std::sin(angle), axis.y + radius * std::cos(angle), z};
+  }
+
+  Places operator()(const scene::Crack& crack) const {
+    const double radius = scene::radius_at(scene, (crack.from_m + crack.to_m) / 2);
+    Places places{{}, least_m};
+    for (const scene::CrackLine& line : scene::crack_shape(crack, radius, seed).lines)
+      for (std::size_t i = 1; i < line.nodes.size(); ++i) {
+        const scene::CrackNode &a = line.nodes[i - 1], &b = line.nodes[i];
+        places.all.push_back(
+            {on_wall(b.z_m, b.angle), std::hypot(b.z_m - a.z_m, radius * (b.angle - a.angle))});
+      }
+    return places;
+  }
+
+  Places operator()(const scene::Roots& roots) const {
+    const scene::RootShape shape = scene::root_shape(scene, roots, seed);
+    Places places{{}, least_m};
+    for (const scene::Strand& strand : shape.strands)
+      for (int i = strand.first + 1; i < strand.first + strand.count; ++i) {
+        const scene::Vec3 a = shape.nodes[static_cast<std::size_t>(i - 1)].at,
+                          b = shape.nodes[static_cast<std::size_t>(i)].at;
+        places.all.push_back({b, scene::length(b - a)});
+      }
+    return places;
+  }
+
+  Places operator()(const scene::Settled& settled) const {
+    return face(scene::settled_bed(scene, settled, seed).top);
+  }
+  Places operator()(const scene::Attached& attached) const {
+    return face(scene::attached_sheet(scene, attached, seed));
+  }
+
+  Places operator()(const scene::Hole& hole) const {
+    const double radius = scene::radius_at(scene, hole.at_m);
+    const scene::WallOutline outline = scene::hole_outline(hole, radius, seed);
+    Places places{{}, least_m};
+    scene::Vec2 last = outline.corners.back();
+    for (const scene::Vec2& c : outline.corners) {
+      places.all.push_back(
+          {on_wall(outline.z_m + c.x, outline.angle + c.y / radius), scene::length(c - last)});
+      last = c;
+    }
+    return places;
+  }
+
+  /// The rim of its mouth, or of its end where it reaches in.
+  Places operator()(const scene::Connection& connection) const {
+    const double radius = scene::radius_at(scene, connection.at_m);
+    const scene::BranchShape shape = scene::branch_shape(connection, radius, seed);
+    Places places{{}, least_m};
+    constexpr int steps = 180;
+    for (int i = 0; i < steps; ++i) {
+      const double turn = tau * i / steps;
+      const double z = shape.z_m + shape.bore_radius_m * std::cos(turn);
+      const double across = std::min(0.999, shape.bore_radius_m / radius * std::sin(turn));
+      scene::Vec3 rim = on_wall(z, shape.angle + std::asin(across));
+      rim.x -= shape.reach_in_m * std::sin(shape.angle);
+      rim.y -= shape.reach_in_m * std::cos(shape.angle);
+      places.all.push_back({rim, tau * shape.bore_radius_m / steps});
+    }
+    return places;
+  }
+
+  /// The ends of both units at the joint it is built at.
+  template <class AtJoint>
+  Places operator()(const AtJoint& fault) const {
+    Places places{{}, least_m};
+    const auto nearest = std::min_element(
+        scene.joints.begin(), scene.joints.end(), [&](const scene::Joint& a, const scene::Joint& b) {
+          return std::abs(a.at_m - fault.at_m) < std::abs(b.at_m - fault.at_m);
+        });
+    if (nearest == scene.joints.end()) return places;
+    constexpr int steps = 360;
+    for (const double side : {-0.5, 0.5})
+      for (int i = 0; i < steps; ++i) {
+        const double z = nearest->at_m + side * nearest->gap_m;
+        places.all.push_back({on_wall(z, tau * i / steps), tau * scene::radius_at(scene, z) / steps});
+      }
+    return places;
+  }
+
+ private:
+  Places face(const scene::Sheet& sheet) const {
+    Places places{{}, least_m * least_m};
+    for (int r = 1; r < sheet.rows; ++r)
+      for (int c = 1; c < sheet.columns; ++c) {
+        if (static_cast<double>(sheet.thick_m[sheet.index(r, c)]) < 0.0005 || sheet.open_cell(r - 1, c - 1))
+          continue;
+        const scene::Vec3 p = sheet.at(r, c);
+        // A bed reaches a little into the wall.
+        const scene::Vec2 axis = scene::centre_at(scene, p.z);
+        if (std::hypot(p.x - axis.x, p.y - axis.y) > scene::radius_at(scene, p.z)) continue;
+        places.all.push_back(
+            {p, scene::length(p - sheet.at(r - 1, c)) * scene::length(p - sheet.at(r, c - 1))});
+      }
+    return places;
+  }
+};
+
+/// Matter that may lie over something, with its shape.
+struct Layer {
+  int fault = 0;
+  bool settled = false;
+  base::ClockArc arc;
+  scene::Sheet sheet;
+};
+
+/// Where a row coordinate lies on a sheet, or outside it.
+struct Cell {
+  int at = -1;
+  double share = 0;
+  Cell(double place, int count) {
+    if (place < 0 || place > count - 1) return;
+    at = std::min(static_cast<int>(place), count - 2);
+    share = place - at;
+  }
+};
+
+double mix(double a, double b, double share) { return a + share * (b - a); }
+
+/// The height of a bed's top at x on one of its rows, or far below beside it.
+double top_at(const scene::Sheet& sheet, int row, double x) {
+  const double first = sheet.at(row, 0).x, last = sheet.at(row, sheet.columns - 1).x;
+  const Cell cell((x - first) / (last - first) * (sheet.columns - 1), sheet.columns);
+  if (cell.at < 0) return -1e9;
+  return mix(sheet.at(row, cell.at).y, sheet.at(row, cell.at + 1).y, cell.share);
+}
+
+bool lies_over(const scene::Scene& scene, const Layer& layer, const scene::Vec3& p) {
+  const scene::Sheet& sheet = layer.sheet;
+  const double first = sheet.at(0, 0).z, last = sheet.at(sheet.rows - 1, 0).z;
+  const Cell row((p.z - first) / (last - first) * (sheet.rows - 1), sheet.rows);
+  if (row.at < 0) return false;
+  if (layer.settled)
+    return p.y < mix(top_at(sheet, row.at, p.x), top_at(sheet, row.at + 1, p.x), row.share) - film_m;
+  const scene::Vec2 axis = scene::centre_at(scene, p.z);
+  const double width = base::arc_width_h(layer.arc) * tau / 12;
+  double turned =
+      std::atan2(p.x - axis.x, p.y - axis.y) - base::degrees_from_crown(layer.arc.from_h) * tau / 360;
+  turned -= tau * std::floor(turned / tau);
+  const Cell column(turned / width * (sheet.columns - 1), sheet.columns);
+  if (column.at < 0 || sheet.open_cell(row.at, column.at)) return false;
+  const auto from_axis = [&](int r, int c) {
+    const scene::Vec3& q = sheet.at(r, c);
+    return std::hypot(q.x - axis.x, q.y - axis.y);
+  };
+  const auto along = [&](int r) {
+    return mix(from_axis(r, column.at), from_axis(r, column.at + 1), column.share);
+  };
+  return mix(along(row.at), along(row.at + 1), row.share) < std::hypot(p.x - axis.x, p.y - axis.y) - film_m;
+}
+
+std::vector<Layer> layers_near(const scene::Scene& scene, int number, const scene::Stretch& reach) {
+  std::vector<Layer> layers;
+  for (int other = 1; other <= static_cast<int>(scene.scenario.faults.size()); ++other) {
+    const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(other - 1)];
+    const scene::Stretch lies = scene::stretch_of(fault);
+    if (other == number || lies.to_m <= reach.from_m || lies.from_m >= reach.to_m) continue;
+    const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, other);
+    if (const auto* attached = std::get_if<scene::Attached>(&fault.kind))
+      layers.push_back({other, false, attached->arc, scene::attached_sheet(scene, *attached, seed, reach)});
+    if (const auto* settled = std::get_if<scene::Settled>(&fault.kind))
+      layers.push_back({other, true, {}, scene::settled_bed(scene, *settled, seed).top});
+  }
+  return layers;
+}
+
+/// Does matter reach over the whole length? If not there is no need to build any shape.
+bool may_be_covered(const scene::Scene& scene, int number, const scene::Stretch& reach) {
+  constexpr double step_m = 0.02, slack_m = 0.02;  // what the ends look like the shapes tell
+  const int steps = std::max(1, static_cast<int>(std::ceil((reach.to_m - reach.from_m) / step_m)));
+  for (int i = 0; i <= steps; ++i) {
+    const double z = mix(reach.from_m, reach.to_m, static_cast<double>(i) / steps);
+    int other = 0;
+    const bool any = std::any_of(
+        scene.scenario.faults.begin(), scene.scenario.faults.end(), [&](const scene::Fault& fault) {
+          const scene::Stretch lies = scene::stretch_of(fault);
+          return ++other != number && lies.from_m - slack_m <= z && z <= lies.to_m + slack_m &&
+                 (std::holds_alternative<scene::Attached>(fault.kind) ||
+                  std::holds_alternative<scene::Settled>(fault.kind));
+        });
+    if (!any) return false;
+  }
+  return true;
+}
+
+}  // namespace
+
+std::string why_covered(const scene::Scene& scene, int number, const scene::Stretch& reach,
+                        const Rules& rules) {
+  if (!may_be_covered(scene, number, reach)) return {};
+  const std::vector<Layer> layers = layers_near(scene, number, {reach.from_m - 0.05, reach.to_m + 0.05});
+  if (layers.empty()) return {};
+  const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(number - 1)];
+  const Places places =
+      std::visit(PlacesOf{scene, scene::fault_seed(scene.scenario.seed, number), rules.found_from_mm / 1000},
+                 fault.kind);
+  double whole = 0;
+  for (const Place& place : places.all) whole += place.amount;
+  double bare = 0;
+  std::set<std::string> over;
+  for (const Place& place : places.all) {
+    const auto layer = std::find_if(layers.begin(), layers.end(),
+                                    [&](const Layer& l) { return lies_over(scene, l, place.at); });
+    if (layer != layers.end()) {
+      over.insert("the " +
+                  scene::kind_word(scene.scenario.faults[static_cast<std::size_t>(layer->fault - 1)]));
+    } else if (scene.scenario.water == scene::WaterLook::cloudy &&
+               place.at.y < scene::level_at(scene.water, place.at.z)) {
+      over.insert("cloudy water");
+    } else {
+      bare += place.amount;
+    }
+    // Of what is itself no longer than that, half.
+    if (bare >= std::min(places.least, whole / 2)) return {};
+  }
+  std::string words;
+  for (const std::string& name : over) words += (words.empty() ? "" : " and ") + name;
+  return "under " + words + " along its whole length";
+}
+
+}  // namespace haunch::truth
