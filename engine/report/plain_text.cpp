@@ -139,6 +139,18 @@ std::string wrapped(const std::string& text, std::size_t indent, std::size_t wid
   return result + line + '\n';
 }
 
+namespace {
+
+/// The length of an inspection is a distance like those of its lines; pipe measures stay as they are
+/// written, in mm.
+std::string header_words(const coding::HeaderField& field, base::LengthUnit unit) {
+  if (field.code != "ABQ") return field.value;
+  double metres = 0;
+  return base::read_number(base::trim(field.value), metres) ? base::show_distance(metres, unit) : field.value;
+}
+
+}  // namespace
+
 std::string truth_text(const coding::Record& record, const coding::CodeList& list, base::LengthUnit unit) {
   std::string text;
   for (const coding::HeaderField& field : record.header) {
@@ -146,7 +158,7 @@ std::string truth_text(const coding::Record& record, const coding::CodeList& lis
     for (const coding::Named& known : list.header_fields()) {
       if (known.code == field.code) name = known.name;
     }
-    text += field.code + (name.empty() ? "" : " (" + name + ")") + ": " + field.value + '\n';
+    text += field.code + (name.empty() ? "" : " (" + name + ")") + ": " + header_words(field, unit) + '\n';
   }
   for (const Line& line : lines_of(record, list, unit)) {
     text += '\n' + wrapped(line.where + "  " + line.code + "  " + line.words, 0);

@@ -104,6 +104,16 @@ TEST(Truth, TurnedRoundMirrorsClocksAndDistances) {
   EXPECT_GT(compared, 10);
 }
 
+// 24 m are 78.74 ft (the international foot).
+TEST(Truth, TheReadableTableKeepsToTheUnitAskedFor) {
+  const Program haunch;
+  const std::string file = shipped("canteen-branch").string();
+  EXPECT_THAT(haunch.run({"truth", file}).out,
+              testing::HasSubstr("(Anticipated length of inspection): 24.00 m\n"));
+  EXPECT_THAT(haunch.run({"truth", file, "--units", "ft"}).out,
+              testing::HasSubstr("(Anticipated length of inspection): 78.7 ft\n"));
+}
+
 TEST(Truth, TheReadableTableNamesEveryFinding) {
   const Program haunch;
   const std::string file = shipped("canteen-branch").string();
