@@ -18,8 +18,8 @@ struct LensMap {
   std::vector<std::uint16_t> x, y;
   std::vector<std::uint8_t> bright;
 };
-/// Slight barrel distortion, dark corners, and a few drops on the window, by seed.
-LensMap lens_map(int width, int height, std::uint64_t seed);
+/// Slight barrel distortion, dark corners, and a few drops on a window in air, by seed.
+LensMap lens_map(int width, int height, std::uint64_t seed, bool drops);
 
 /// Brightness of a row of linear light (PackLight's words); reads and writes up to 15 more than count.
 void brightness(const std::uint32_t* light, int count, float* luma);

@@ -191,7 +191,7 @@ void develop_row(const std::uint32_t* toned, int width, int height, int row, con
   HWY_DYNAMIC_DISPATCH(DevelopRow)(toned, width, height, row, map, grain, grain_seed, rgb);
 }
 
-LensMap lens_map(int width, int height, std::uint64_t seed) {
+LensMap lens_map(int width, int height, std::uint64_t seed, bool with_drops) {
   LensMap map;
   map.width = width;
   map.height = height;
@@ -204,7 +204,7 @@ LensMap lens_map(int width, int height, std::uint64_t seed) {
     double x, y, r;
   };
   std::vector<Drop> drops;
-  const int many = 3 + static_cast<int>(random.below(4));
+  const int many = with_drops ? 3 + static_cast<int>(random.below(4)) : 0;
   for (int i = 0; i < many; ++i) {
     // Drops gather towards the window's rim; the middle is swept by the skid of the air, ours.
     const double x = random.uniform(-1, 1), y = random.uniform(-0.95, 0.95) * height / width;

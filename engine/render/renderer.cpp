@@ -101,7 +101,7 @@ struct Renderer::Inside {
   tbb::enumerable_thread_specific<Scratch> scratch;
   Light light;
   std::vector<Metering> metering;
-  LensMap lens;
+  LensMap lens[2];  ///< in air, with drops on the window; under water
   double wanted = 1;
   float black_beyond = nothing_hit;  ///< of rays from the lens, in this picture
   bool lens_drowned = false;
@@ -380,8 +380,9 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
        [&](int band) { finish_band(view, camera, band, frame, static_cast<float>(gain)); });
   if (view.highlight_fault > 0) mark_fault(view, frame);
 
-  if (view.lens_effects && (lens.width != view.width || lens.height != view.height))
-    lens = lens_map(view.width, view.height, scene.scenario.seed);
+  LensMap& window = lens[lens_drowned ? 1 : 0];
+  if (view.lens_effects && (window.width != view.width || window.height != view.height))
+    window = lens_map(view.width, view.height, scene.scenario.seed, !lens_drowned);
   // A picture in the dark is pushed harder and is noisier.
   const float grain =
       view.noise ? static_cast<float>(std::clamp(7 + 2.5 * std::log2(gain + 1), 7.0, 20.0)) : 0.0F;
@@ -389,7 +390,7 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
       scene.scenario.seed ^ base::mix(static_cast<std::uint64_t>(std::llround(view.time_s * 1000)))));
   each(view.height, [&](int row) {
     develop_row(light.toned.data() + margin, view.width, view.height, row,
-                view.lens_effects ? &lens : nullptr, grain, seed, frame.rgb.data());
+                view.lens_effects ? &window : nullptr, grain, seed, frame.rgb.data());
   });
 }
 

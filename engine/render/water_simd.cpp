@@ -128,6 +128,17 @@ HWY_INLINE V Glow(V lamp, V cosine, V distance) {
   return lamp * (K(rough_share) * hn::Sqrt(cosine) + K(1 - rough_share) * cosine) / (d * d);
 }
 
+/// Stirred matter hangs in clouds that drift past the window.
+HWY_INLINE V Drift(V x, V y, float time_s) {
+  const auto wave = [&](float across, float up, float speed, V bend) {
+    return Sine(K(across) * x + K(up) * y + K(speed * time_s) + bend);
+  };
+  const V wide = wave(2.3F, 3.1F, 0.23F, K(1.3F) * wave(3.7F, -1.9F, -0.31F, K(0.4F)));
+  const V middle = wave(-7.3F, 5.9F, -0.27F, K(1.5F) * wave(4.1F, 8.7F, 0.40F, wide));
+  const V fine = wave(17.0F, 11.0F, 0.50F, K(1.8F) * wave(-9.0F, 15.0F, 0.20F, middle));
+  return K(1) + K(0.13F) * wide + K(0.08F) * middle + K(0.05F) * fine;
+}
+
 /// The water's edge on the wall: standing water leaves a pale line of scum a few millimetres above its
 /// surface; where it flows, the rim that climbs the wall shines in the lamps.
 HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
@@ -151,7 +162,7 @@ HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
   const V steep = hn::Sqrt(hn::Max(K(1) - Square(load(s.normal_y)), K(0.01F)));
   const V broken =
       K(0.6F) + K(0.4F) * (Sine(z * K(147.0F) + x * K(90.0F) + waves) + Sine(z * K(391.0F) + K(2) * waves));
-  const V rim = hn::Max(K(0.17F) * broken, hn::Zero(F())) *
+  const V rim = hn::Max(K(0.11F) * broken, hn::Zero(F())) *
                 (K(1) - Smooth(0.0001F, 0.0009F, above / steep + K(0.00012F) * waves));
   const V share = hn::IfThenElseZero(line, hn::IfThenElse(still, scum, rim));
   // The lamp on pale dull matter, as lit() has it; the rim turns some of itself to it everywhere.
@@ -170,7 +181,7 @@ HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
 
 /// Settles what each ray meets now that the solids are known, dims what is seen through water alone,
 /// and lists the rays that meet the surface.
-AtSurface Dim(const WaterTable& w, Samples& s, std::int32_t* kind, const float* surface,
+AtSurface Dim(const WaterTable& w, float time_s, Samples& s, std::int32_t* kind, const float* surface,
               std::int32_t* index) {
   AtSurface at;
   const auto is = [](VI what, int which) { return hn::RebindMask(F(), what == hn::Set(I(), which)); };
@@ -196,8 +207,9 @@ AtSurface Dim(const WaterTable& w, Samples& s, std::int32_t* kind, const float* 
     if (hn::AllFalse(F(), inside)) continue;
     V share;
     const Colour had{hn::LoadU(F(), &s.red[i]), hn::LoadU(F(), &s.green[i]), hn::LoadU(F(), &s.blue[i])};
-    const Colour seen =
-        Murky(w, hn::Min(depth, K(20)), Glow(hn::LoadU(F(), &s.lamp[i]), K(1), K(glow_at_m)), had, share);
+    const V fall = Drift(hn::LoadU(F(), &s.dir_x[i]), hn::LoadU(F(), &s.dir_y[i]), time_s) *
+                   Glow(hn::LoadU(F(), &s.lamp[i]), K(1), K(glow_at_m));
+    const Colour seen = Murky(w, hn::Min(depth, K(20)), fall, had, share);
     hn::StoreU(hn::IfThenElse(inside, seen.r, had.r), F(), &s.red[i]);
     hn::StoreU(hn::IfThenElse(inside, seen.g, had.g), F(), &s.green[i]);
     hn::StoreU(hn::IfThenElse(inside, seen.b, had.b), F(), &s.blue[i]);
@@ -213,7 +225,7 @@ AtSurface Dim(const WaterTable& w, Samples& s, std::int32_t* kind, const float* 
 }
 
 /// What the rays at the surface show in the end: mirrored and bent light, and the murk before both.
-void Join(const WaterTable& w, Samples& s, WaterScratch& own, int many) {
+void Join(const WaterTable& w, float time_s, Samples& s, WaterScratch& own, int many) {
   const auto kept = [](VI at, const std::vector<float>& from, V otherwise) {
     const M there = hn::RebindMask(F(), at > hn::Set(I(), -1));
     return hn::IfThenElse(there, hn::GatherIndex(F(), from.data(), hn::Max(at, hn::Zero(I()))), otherwise);
@@ -249,7 +261,7 @@ void Join(const WaterTable& w, Samples& s, WaterScratch& own, int many) {
     const V lit = stirred * Glow(lamp, hn::Abs(of(s.dir_y.data())), t + K(0.05F));
     const Colour from_above = mixed(mirror, Murky(w, hn::Min(way, K(20)), lit, deep, left_above));
     // From below: both what is mirrored and the way to the surface lie in the water.
-    const V fall = Glow(lamp, K(1), K(glow_at_m));
+    const V fall = Drift(of(s.dir_x.data()), of(s.dir_y.data()), time_s) * Glow(lamp, K(1), K(glow_at_m));
     const Colour from_below =
         Murky(w, t, fall, mixed(Murky(w, mirror_way, fall, mirror, left_mirror), deep), left_below);
     const M plain = hn::IfThenElse(above, left_above, left_below) * rest >= K(seen_through);
@@ -427,8 +439,8 @@ void keep_rays(Samples& rays, std::vector<std::int32_t>& at, Wanted wanted) {
 void meet_water(const WaterTable& water, double time_s, Samples& s, WaterScratch& own,
                 const MeetSolids& meet_solids) {
   own.index.resize(s.depth.size() + 16);
-  const AtSurface at =
-      HWY_DYNAMIC_DISPATCH(Dim)(water, s, own.kind.data(), own.surface.data(), own.index.data());
+  const AtSurface at = HWY_DYNAMIC_DISPATCH(Dim)(water, static_cast<float>(time_s), s, own.kind.data(),
+                                                 own.surface.data(), own.index.data());
   const int many = at.count;
   if (many == 0) return;
   const bool from_above = at.from_above, from_below = at.from_below;
@@ -473,7 +485,7 @@ void meet_water(const WaterTable& water, double time_s, Samples& s, WaterScratch
   if (own.mirrored.count > 0) meet_solids(own.mirrored);
   if (own.bent.count > 0) meet_solids(own.bent);
 
-  HWY_DYNAMIC_DISPATCH(Join)(water, s, own, many);
+  HWY_DYNAMIC_DISPATCH(Join)(water, static_cast<float>(time_s), s, own, many);
 }
 
 }  // namespace haunch::render
