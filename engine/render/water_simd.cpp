@@ -384,7 +384,7 @@ WaterTable water_table(const scene::Scene& scene) {
     }
   }
   if (scene.scenario.water == scene::WaterLook::cloudy) {
-    table.dim[0] = 62, table.dim[1] = 68, table.dim[2] = 84;
+    table.dim[0] = 80, table.dim[1] = 86, table.dim[2] = 104;
     table.murk = {0.135F, 0.112F, 0.066F};
   } else {
     table.dim[0] = 5.0F, table.dim[1] = 2.6F, table.dim[2] = 2.2F;

@@ -69,7 +69,8 @@ bool reaches_in(const scene::Fault& fault) {
   return std::holds_alternative<scene::Roots>(fault.kind) || (connection && connection->intrudes_percent > 0);
 }
 
-bool under_cloudy_water(const scene::Scene& scene, const scene::Fault& fault, const scene::Stretch& reach) {
+bool under_cloudy_water(const scene::Scene& scene, const scene::Fault& fault, const scene::Stretch& reach,
+                        const Rules& rules) {
   // Roots and pipes that reach in stand higher than the wall they come from.
   if (scene.scenario.water != scene::WaterLook::cloudy || reaches_in(fault)) return false;
   const double bore_mm = 2000.0 * scene::radius_at(scene, reach.from_m);
@@ -77,7 +78,8 @@ bool under_cloudy_water(const scene::Scene& scene, const scene::Fault& fault, co
   const std::vector<double> places = places_along(reach.from_m, reach.to_m);
   return std::all_of(places.begin(), places.end(), [&](double z) {
     const double level = scene::level_at(scene.water, z);
-    return level >= scene::invert_at(scene, z) + 2.0 * scene::radius_at(scene, z) * top - 1e-9;
+    const double hides = rules.cloudy_hides_from_mm / 1000.0;
+    return level >= scene::invert_at(scene, z) + 2.0 * scene::radius_at(scene, z) * top + hides - 1e-9;
   });
 }
 
@@ -230,7 +232,7 @@ std::string why_hidden(const scene::Scene& scene, int number, const std::vector<
   scene::Stretch reach = scene::stretch_of(fault);
   if (const auto* connection = std::get_if<scene::Connection>(&fault.kind))
     reach = {reach.from_m - connection->bore_mm / 2000.0, reach.to_m + connection->bore_mm / 2000.0};
-  if (under_cloudy_water(scene, fault, reach)) return "under cloudy water along its whole length";
+  if (under_cloudy_water(scene, fault, reach, rules)) return "under cloudy water along its whole length";
   if (passed_blind(scene, reach, blind) && !seen_before(scene, number, reach, rules))
     return "passed with the camera wholly under water along its whole length, and out of sight before";
   if (!could_hurt(fault) && mass_over(scene, number, reach, rules) != 0)

@@ -27,6 +27,7 @@ constexpr Named all_rules[] = {
     {"mass_hides_from_percent", &Rules::mass_hides_from_percent},
     {"sight_range_bores", &Rules::sight_range_bores},
     {"found_from_mm", &Rules::found_from_mm},
+    {"cloudy_hides_from_mm", &Rules::cloudy_hides_from_mm},
 };
 
 }  // namespace

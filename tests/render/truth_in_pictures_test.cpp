@@ -48,7 +48,7 @@ class Drive {
   int most(int fault, double from_z, double to_z, bool by_colour = false) {
     const int way = scene::travel(scene_.scenario);
     const double bore = 2 * scene::radius_at(scene_, from_z);
-    const double before = 3 * bore, step = 0.4 * bore;
+    const double before = 6 * bore, step = 0.4 * bore;
     const double first = way > 0 ? from_z - before : to_z + before, last = way > 0 ? to_z : from_z;
     int most = 0;
     for (double z = first; way * (last - z) > -1e-9 && most < enough; z += way * step) {
@@ -160,6 +160,40 @@ TEST_P(Covered, TruthAndPictureAgree) {
         EXPECT_LE(pixels, stray_pixels) << show(material);
     }
     EXPECT_GE(rows, 1);
+  }
+}
+
+// Cloudy water hides what lies deep in it and lets what it barely covers shine through.
+TEST(InCloudyWater, TruthAndPictureAgree) {
+  struct Sunk {
+    FaultKind kind;
+    bool hidden;
+  };
+  const scene::Scenario school =
+      scene::read_scenario(base::content_dir() / "scenarios" / "school-iron-outlet.json").value();
+  const auto branching = [](double z, double hour) {
+    return Crack{z, z, {hour, hour, false}, CrackForm::branching, 2};
+  };
+  for (const Sunk& sunk :
+       {Sunk{Settled{13.7, 15.0, SettledKind::fine, 8}, false},
+        Sunk{Settled{13.2, 15.0, SettledKind::fine, 8}, false},
+        Sunk{Settled{14.2, 15.0, SettledKind::coarse, 6}, true}, Sunk{branching(14.3, 6), true},
+        Sunk{branching(15.0, 12), true}, Sunk{Hole{14.3, 12, 40, 40, scene::Behind::soil}, false}}) {
+    scene::Scenario scenario = school;
+    scenario.faults.push_back({sunk.kind, ""});
+    const int number = static_cast<int>(scenario.faults.size());
+    const scene::Scene scene = scene::build_scene(std::move(scenario));
+    const truth::Truth truth = truth::derive(scene);
+    Drive drive(scene);
+    for (std::size_t i = 0; i < truth.origins.size(); ++i) {
+      if (truth.origins[i].fault != number || truth.record.observations[i].stretch.starts_with('B')) continue;
+      const int pixels = drive.most(number, truth.origins[i].from_z_m, truth.origins[i].to_z_m, true);
+      EXPECT_EQ(why_hidden(truth.record, truth.record.observations[i].id) != nullptr, sunk.hidden) << i;
+      if (sunk.hidden)
+        EXPECT_LE(pixels, stray_pixels) << truth.origins[i].from_z_m;
+      else
+        EXPECT_GE(pixels, seen_pixels) << truth.origins[i].from_z_m;
+    }
   }
 }
 
