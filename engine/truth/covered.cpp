@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// What lies on or in the wall under grease, scale, slime or silt, judged on the very shapes the scene
-// gives to whoever draws it.
+// What lies on or in the wall under grease, scale, slime or silt, or behind the strands of a root mass,
+// judged on the very shapes the scene gives to whoever draws it.
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
@@ -8,6 +8,7 @@
 #include <set>
 
 #include "base/clock.hpp"
+#include "scene/camera.hpp"
 #include "scene/matter_deposit.hpp"
 #include "scene/matter_noise.hpp"
 #include "scene/matter_roots.hpp"
@@ -229,6 +230,72 @@ bool may_be_covered(const scene::Scene& scene, int number, const scene::Stretch&
 }
 
 }  // namespace
+
+namespace {
+
+/// A piece of root as the scene grows it.
+struct Link {
+  scene::Vec3 from, to;
+  double radius_m = 0;
+};
+
+/// Square of the shortest way between two straight pieces.
+double square_between(const scene::Vec3& a, const scene::Vec3& b, const scene::Vec3& c,
+                      const scene::Vec3& d) {
+  const scene::Vec3 u = b - a, v = d - c, w = a - c;
+  const double uu = scene::dot(u, u), uv = scene::dot(u, v), vv = scene::dot(v, v), uw = scene::dot(u, w),
+               vw = scene::dot(v, w);
+  const double det = uu * vv - uv * uv;
+  double s = det > 1e-18 ? std::clamp((uv * vw - vv * uw) / det, 0.0, 1.0) : 0.0;
+  const double t = std::clamp(vv > 1e-18 ? (uv * s + vw) / vv : 0.0, 0.0, 1.0);
+  s = std::clamp(uu > 1e-18 ? (uv * t - uw) / uu : 0.0, 0.0, 1.0);
+  const scene::Vec3 apart = w + s * u - t * v;
+  return scene::dot(apart, apart);
+}
+
+}  // namespace
+
+bool behind_strands(const scene::Scene& scene, int number, int mass, const scene::Stretch& reach,
+                    const Rules& rules) {
+  const auto& faults = scene.scenario.faults;
+  const auto seed_of = [&](int n) { return scene::fault_seed(scene.scenario.seed, n); };
+  const scene::RootShape shape = scene::root_shape(
+      scene, std::get<scene::Roots>(faults[static_cast<std::size_t>(mass - 1)].kind), seed_of(mass));
+  std::vector<Link> links;
+  for (const scene::Strand& strand : shape.strands)
+    for (int i = strand.first + 1; i < strand.first + strand.count; ++i) {
+      const scene::StrandNode &a = shape.nodes[static_cast<std::size_t>(i - 1)],
+                              &b = shape.nodes[static_cast<std::size_t>(i)];
+      links.push_back({a.at, b.at, (a.radius_m + b.radius_m) / 2});
+    }
+  const Places places = std::visit(PlacesOf{scene, seed_of(number), rules.found_from_mm / 1000},
+                                   faults[static_cast<std::size_t>(number - 1)].kind);
+  double whole = 0;
+  for (const Place& place : places.all) whole += place.amount;
+  const int way = scene::travel(scene.scenario);
+  const double bore = 2 * scene::radius_at(scene, reach.from_m);
+  const double nearest = scene::reference_ring_ahead_m(bore / 2);
+  // At most some hundred places stand for all.
+  const std::size_t step = std::max<std::size_t>(1, places.all.size() / 100);
+  const double first = way > 0 ? reach.from_m : reach.to_m, last = way > 0 ? reach.to_m : reach.from_m;
+  for (double off = -rules.sight_range_bores * bore; off <= std::abs(last - first); off += 0.25 * bore) {
+    const scene::Vec3 lens = scene::pose_at(scene, std::clamp(first + way * off, 0.0, scene.length_m())).lens;
+    double bare = 0;
+    for (std::size_t i = 0; i < places.all.size(); i += step) {
+      const Place& place = places.all[i];
+      const double ahead = way * (place.at.z - lens.z);
+      if (ahead < nearest || ahead > rules.sight_range_bores * bore) continue;
+      const bool blocked = std::any_of(links.begin(), links.end(), [&](const Link& link) {
+        const double low = std::min(lens.z, place.at.z), high = std::max(lens.z, place.at.z);
+        if (std::max(link.from.z, link.to.z) < low || std::min(link.from.z, link.to.z) > high) return false;
+        return square_between(lens, place.at, link.from, link.to) < link.radius_m * link.radius_m;
+      });
+      if (!blocked) bare += static_cast<double>(step) * place.amount;
+      if (bare >= std::min(places.least, whole / 2)) return false;
+    }
+  }
+  return true;
+}
 
 std::string why_covered(const scene::Scene& scene, int number, const scene::Stretch& reach,
                         const Rules& rules) {

@@ -42,6 +42,10 @@ std::string why_hidden(const scene::Scene& scene, int number, const std::vector<
 std::string why_covered(const scene::Scene& scene, int number, const scene::Stretch& reach,
                         const Rules& rules);
 
+/// Do the strands of a root mass stand before all of a fault, from wherever a lens could look at it?
+bool behind_strands(const scene::Scene& scene, int number, int mass, const scene::Stretch& reach,
+                    const Rules& rules);
+
 /// EN 13508-2 letters.
 std::string material_code(scene::Material material);
 std::string node_code(scene::NodeKind kind);

@@ -235,8 +235,11 @@ std::string why_hidden(const scene::Scene& scene, int number, const std::vector<
   if (under_cloudy_water(scene, fault, reach, rules)) return "under cloudy water along its whole length";
   if (passed_blind(scene, reach, blind) && !seen_before(scene, number, reach, rules))
     return "passed with the camera wholly under water along its whole length, and out of sight before";
-  if (!could_hurt(fault) && mass_over(scene, number, reach, rules) != 0)
-    return "within a dense mass of roots";
+  if (const int mass = mass_over(scene, number, reach, rules); mass != 0 && !could_hurt(fault)) {
+    // Roots are not told apart from those about them; of anything else what shows between them counts.
+    if (std::holds_alternative<scene::Roots>(fault.kind) || behind_strands(scene, number, mass, reach, rules))
+      return "within a dense mass of roots";
+  }
   return why_covered(scene, number, reach, rules);
 }
 

@@ -338,6 +338,24 @@ TEST(NotVisible, AHoleIsPutAsideOnlyWhereNothingCouldShowIt) {
   EXPECT_THAT(hidden(scenario, 1), testing::HasSubstr("under cloudy water"));
 }
 
+TEST(NotVisible, UnderMatterAlongItsWholeLength) {
+  scene::Scenario scenario = scene::plain_run();
+  scene::add(scenario, scene::Attached{4, 7, {8, 4, false}, scene::AttachedKind::grease, 15});
+  scene::add(scenario, scene::Crack{5.2, 5.2, {10, 2, false}, scene::CrackForm::around, 2});
+  scene::add(scenario, scene::Crack{5.2, 5.2, {2, 6, false}, scene::CrackForm::around, 2});
+  scene::add(scenario, scene::Crack{6.5, 7.5, {12, 12, false}, scene::CrackForm::along, 2});
+  scene::add(scenario, scene::Connection{5.5, 2, 60, scene::Fitting::branch, 0, false});
+  scene::add(scenario, scene::Hole{6.2, 11, 40, 40, scene::Behind::soil});
+  EXPECT_EQ(hidden(scenario, 1), "") << "the grease itself";
+  EXPECT_EQ(hidden(scenario, 2), "under the grease along its whole length");
+  EXPECT_EQ(hidden(scenario, 3), "") << "half of it lies bare";
+  EXPECT_EQ(hidden(scenario, 4), "") << "it goes on past the grease";
+  EXPECT_EQ(hidden(scenario, 5), "") << "nothing bridges a branch";
+  EXPECT_EQ(hidden(scenario, 6), "") << "nor a hole";
+  scenario.inspection = {scene::End::end, scene::End::end, 0};
+  EXPECT_EQ(hidden(scenario, 2), "under the grease along its whole length") << "from either end";
+}
+
 TEST(NotVisible, WithinADenseMass) {
   scene::Scenario scenario = scene::plain_run();
   scene::add(scenario, scene::Roots{5, 5.6, {9, 3, false}, scene::RootForm::mass, 50});
