@@ -188,8 +188,11 @@ Grown grow_tap(const Growth& g, double reach) {
     const double knots =
         1 + 0.16 * static_cast<double>(layered_noise(static_cast<float>(u * 17), 0.3F,
                                                      static_cast<float>(phase), curl_seed + 5U, 2));
+    // Squeezed where it comes through the joint, thickest a little inside, then thinning to a tip.
+    const double swell = std::clamp(u / 0.20, 0.0, 1.0);
+    const double squeezed = 0.22 + 0.93 * swell * swell * (3 - 2 * swell);
     const double r = std::max(
-        0.0008, thick * knots * (1 - 0.80 * std::pow(u, 1.3)) * (1 + 0.25 * std::max(0.0, 1 - 6 * u)));
+        0.0008, thick * knots * squeezed * (1 - 0.88 * std::pow(std::max(0.0, u - 0.08) / 0.92, 0.9)));
     const double bent = std::sin(u * 1.35) / 1.0;  // straight in at first, then along the flow
     // It comes out of the wall as it goes in; what lies beyond the wall, the wall hides.
     const Vec2 p = held_inside(
