@@ -9,6 +9,7 @@
 #include "base/random.hpp"
 #include "render/marks.hpp"
 #include "scene/matter_noise.hpp"
+#include "scene/matter_roots.hpp"
 
 namespace haunch::render {
 namespace {
@@ -150,8 +151,10 @@ void add_broken_edge(Mesh& mesh, const WallFrame& frame, const scene::WallOutlin
                      std::uint32_t seed) {
   const int around = 220;
   const std::vector<scene::Vec2> edge = along_outline(outline, around);
-  const Rgb ware = broken_ware(frame.section), dirt = linear_from_srgb(70, 54, 40);
-  const int rows = std::clamp(static_cast<int>(thick_m / 0.0013), 4, 16);
+  const Rgb ware = broken_ware(frame.section), dirt = linear_from_srgb(70, 54, 40),
+            mortar = linear_from_srgb(116, 114, 108);
+  const bool concrete = frame.section.material == scene::Material::concrete;
+  const int rows = std::clamp(static_cast<int>(thick_m / 0.0013), 4, 24);
   add_patch(mesh, rows + 1, around, true, [&](int row, int column) {
     const double t = static_cast<double>(row) / rows;
     const scene::Vec2 p = edge[static_cast<std::size_t>(column)];
@@ -161,12 +164,21 @@ void add_broken_edge(Mesh& mesh, const WallFrame& frame, const scene::WallOutlin
     const double shell = row == 0 ? 0 : 0.0016 * rough(here, 0.009, seed, 3) + 0.0022 * t;
     const double k = 1 + std::max(-0.1, shell / size);
     const double z = outline.z_m + k * p.x, angle = outline.angle + k * p.y / frame.radius;
-    const auto stain =
-        static_cast<float>(std::clamp(0.35 + 1.2 * rough(here, 0.010, seed + 9U, 4) + 0.45 * t, 0.0, 1.0));
     // The arris is bare and catches the lamp; outwards ever less light gets in.
     const auto light = static_cast<float>(std::exp(-1.5 * t) * (1 + 0.5 * rough(here, 0.004, seed + 12U, 2)));
-    return PatchPoint{frame.at(z, angle, thick_m * t - (row == 0 ? 0.0003 : 0.0)),
-                      light * blend(ware, dirt, stain)};
+    const scene::Vec3 at = frame.at(z, angle, thick_m * t - (row == 0 ? 0.0003 : 0.0));
+    if (concrete) {
+      // Grey mortar with the stones of its aggregate, which the break has gone round or through.
+      const Pebble pebble = pebble_at(here, 0.0062, seed + 70U);
+      static const Rgb tints[] = {linear_from_srgb(150, 148, 142), linear_from_srgb(92, 92, 90),
+                                  linear_from_srgb(128, 122, 112), linear_from_srgb(70, 72, 74)};
+      Rgb c = static_cast<float>(1 + 0.3 * rough(here, 0.006, seed + 71U, 2)) * mortar;
+      if (pebble.inside > 0) c = (pebble.inside < 0.22 ? 0.5F : 1.0F) * tints[pebble.id & 3U];
+      return PatchPoint{at, light * blend(c, dirt, static_cast<float>(0.25 * t))};
+    }
+    const auto stain =
+        static_cast<float>(std::clamp(0.35 + 1.2 * rough(here, 0.010, seed + 9U, 4) + 0.45 * t, 0.0, 1.0));
+    return PatchPoint{at, light * blend(ware, dirt, stain)};
   });
 }
 
@@ -229,22 +241,68 @@ std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole
   rubble.grain = Grain::stone;
   rubble.gloss = 0.10F;
   base::Random random(seed64 ^ 0x57u);
-  const double big = std::clamp(0.20 * least, 0.006, 0.022);
-  const int count = std::clamp(static_cast<int>(2.4 * scene::area_m2(outline) / (big * big)), 6, 70);
-  for (int k = 0; k < count; ++k) {
-    const scene::Vec2 p = std::sqrt(random.uniform()) * rim[random.below(around)];
-    const double r = big * random.uniform(0.6, 1.15);
-    const double out = wall + 0.25 * r + random.uniform(0.0, 0.55) * deep;
-    static const Rgb tints[] = {linear_from_srgb(122, 116, 106), linear_from_srgb(98, 94, 88),
-                                linear_from_srgb(142, 130, 110), linear_from_srgb(80, 74, 66),
-                                linear_from_srgb(130, 108, 82)};
-    const Rgb tint = static_cast<float>(random.uniform(0.75, 1.1)) * tints[random.below(5)];
-    add_stone(rubble, frame.at(outline.z_m + p.x, outline.angle + p.y / frame.radius, out),
-              {r * random.uniform(0.8, 1.2), r * random.uniform(0.7, 1.0), r * random.uniform(0.8, 1.3)},
-              random.uniform(0, tau), static_cast<std::uint32_t>(random.next()), true, tint, 14);
+  const double big = std::clamp(0.15 * least, 0.005, 0.020);
+  struct Lying {
+    scene::Vec3 at;
+    double r;
+  };
+  std::vector<Lying> lying;
+  const int tries = std::clamp(static_cast<int>(14 * scene::area_m2(outline) / (big * big)), 60, 400);
+  for (int k = 0; k < tries; ++k) {
+    // Sunk in the ground by a third or more, each clear of the others.
+    const double share = 1.08 * std::sqrt(random.uniform());
+    const scene::Vec2 p = share * rim[random.below(around)];
+    const double r = big * (k < tries / 4 ? random.uniform(0.95, 1.3) : random.uniform(0.35, 0.9));
+    const double turn = random.uniform(0, tau), sunk = random.uniform(-0.1, 0.35);
+    const scene::Vec3 shape{random.uniform(0.85, 1.0), random.uniform(0.65, 0.9), random.uniform(0.85, 1.0)};
+    const auto stone_seed = static_cast<std::uint32_t>(random.next());
+    const double u = std::sqrt(std::max(0.0, 1 - share * share / (1.16 * 1.16)));
+    const double out = std::max(wall + 0.5 * r, wall - 0.0015 + deep * u + sunk * r - 0.3 * r);
+    const scene::Vec3 at = frame.at(outline.z_m + p.x, outline.angle + p.y / frame.radius, out);
+    if (std::any_of(lying.begin(), lying.end(),
+                    [&](const Lying& other) { return scene::length(other.at - at) < 0.97 * (other.r + r); }))
+      continue;
+    lying.push_back({at, r});
+    static const Rgb tints[] = {linear_from_srgb(112, 106, 96), linear_from_srgb(88, 84, 78),
+                                linear_from_srgb(126, 114, 94), linear_from_srgb(72, 67, 60),
+                                linear_from_srgb(114, 94, 72)};
+    const Rgb tint = static_cast<float>(0.75 + 0.3 * (stone_seed % 100) / 100.0) * tints[stone_seed % 5];
+    add_stone(rubble, at, r * shape, turn, stone_seed, false, tint, 14);
   }
   for (Rgb& c : soil.albedo) c = 0.45F * c;
   return {std::move(edge), std::move(soil), std::move(rubble)};
+}
+
+/// What a thick root has brought in with it: a little soil about its foot.
+std::vector<Mesh> root_foot_meshes(const scene::Scene& scene, const scene::Roots& roots,
+                                   std::uint64_t seed64) {
+  const scene::RootShape shape = scene::root_shape(scene, roots, seed64);
+  const auto seed = static_cast<std::uint32_t>(seed64);
+  const scene::Vec3 foot = shape.nodes.front().at;
+  const WallFrame frame = wall_frame(scene, foot.z + 1e-4);
+  const scene::Vec2 centre = scene::centre_at(frame.piece, foot.z);
+  const double angle = std::atan2(foot.x - centre.x, foot.y - centre.y);
+  double thick = 0;
+  const scene::Strand& main = shape.strands.front();
+  for (int k = 0; k < main.count; ++k)
+    thick = std::max(thick, shape.nodes[static_cast<std::size_t>(main.first + k)].radius_m);
+  Mesh soil;
+  soil.grain = Grain::soil;
+  const double size = 2.0 * thick, high = 0.45 * thick;
+  add_patch(soil, 15, 60, true, [&](int row, int column) {
+    const double turn = tau * column / 60, t = row / 14.0;
+    const scene::Vec3 round{3 * std::cos(turn), 3 * std::sin(turn), 0};
+    const double away = size * t * (1 + 0.45 * rough(round, 1.6, seed + 90U, 3));
+    // Along the joint more than away from it.
+    const double z = foot.z + 0.55 * away * std::cos(turn),
+                 a = angle + 1.3 * away * std::sin(turn) / frame.radius;
+    const scene::Vec3 on = frame.at(z, a, 0);
+    const double lump = rough(on, 0.006, seed + 91U, 3);
+    const double up = high * std::max(0.0, 1 - t * t) * (0.75 + 0.7 * lump) - (row == 14 ? 0.0012 : 0.0002);
+    return PatchPoint{frame.at(z, a, -up), static_cast<float>(std::clamp(0.60 + 0.6 * lump, 0.25, 1.0)) *
+                                               soil_colour(on, seed + 92U)};
+  });
+  return {std::move(soil)};
 }
 
 std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
@@ -252,6 +310,8 @@ std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
   const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, fault_number);
   std::vector<Mesh> meshes;
   if (const auto* hole = std::get_if<scene::Hole>(&kind)) meshes = hole_meshes(scene, *hole, seed);
+  if (const auto* roots = std::get_if<scene::Roots>(&kind); roots && roots->form == scene::RootForm::tap)
+    meshes = root_foot_meshes(scene, *roots, seed);
   if (const auto* connection = std::get_if<scene::Connection>(&kind))
     meshes = branch_meshes(scene, *connection, seed);
   if (const auto* settled = std::get_if<scene::Settled>(&kind))
