@@ -98,22 +98,30 @@ struct Builder {
     });
   }
 
-  /// A plug: a rim and a dished face with rings and a boss to draw it by.
-  void cap(Mesh& mesh, double out) const {
-    const Rgb plastic = linear_from_srgb(104, 106, 108);
+  /// A plug that fills the mouth: a rim against the ware, and a face sunk a little behind it, dull with
+  /// what has dried on it. Where the mouth lies in the run's wall the plug is dished as that wall is.
+  void cap(Mesh& mesh, double out, bool dished) const {
+    const Rgb plastic = linear_from_srgb(158, 146, 126), dirt = linear_from_srgb(58, 46, 34);
     const int rows = 48;
     add_patch(mesh, rows + 1, round_steps, true, [&](int row, int column) {
       const double turn = tau * column / round_steps, share = 1 - static_cast<double>(row) / rows * 0.998;
       const double away = shape.bore_radius_m * share;
-      double lift = share > 0.90 ? -0.004 : share > 0.84 ? 0.003 : 0.0015 * share * share;
-      if (share < 0.56 && share > 0.50) lift -= 0.0015;
-      lift -= 0.0050 * std::clamp((0.24 - share) / 0.04, 0.0, 1.0);
-      const scene::Vec3 p = frame.at(turn, away, out + lift);
-      // A dark seam outside the rim, and dirt that lies in the groove.
-      const float shade = share > 0.965                                                      ? 0.10F
-                          : (share > 0.82 && share < 0.89) || (share > 0.24 && share < 0.30) ? 0.35F
-                                                                                             : 1.0F;
-      return PatchPoint{p, shade * grimed(plastic, p, 0.7F)};
+      const double face = dished ? frame.wall(turn, away) + 0.0022 : out;
+      // Outwards is away from the run: the rim stands nearest, the face lies behind it.
+      const double rim = share > 0.985  ? 0.0012
+                         : share > 0.86 ? 0.0
+                                        : 0.0050 * std::min(1.0, (0.86 - share) / 0.05);
+      const scene::Vec3 flat = frame.at(turn, away, face + rim);
+      const double bump = 0.0006 * static_cast<double>(rough(flat, 0.010, seed + 71U, 2));
+      const scene::Vec3 p = flat + bump * frame.out_way;
+      // A dark seam outside the rim, and dirt that lies in the corner behind it and has run down.
+      const float corner = share > 0.975  ? 0.16F
+                           : share > 0.90 ? 1.15F
+                           : share > 0.72 ? static_cast<float>(0.35 + 0.55 * (0.86 - share) / 0.14)
+                                          : 0.9F;
+      const float run = within(1.3F * rough({p.x, p.y / 5, p.z}, 0.011, seed + 72U, 3) + 0.25F);
+      return PatchPoint{p,
+                        std::clamp(corner, 0.14F, 1.15F) * blend(grimed(plastic, p, 0.8F), dirt, 0.6F * run)};
     });
   }
 
@@ -223,9 +231,9 @@ std::vector<Mesh> branch_meshes(const scene::Scene& scene, const scene::Connecti
   const double end = stands_in ? end_out : wall.radius;
   if (connection.closed) {
     Mesh lid;
-    lid.gloss = 0.15F;
+    lid.gloss = 0.04F;
     build.barrel(throat, ware, end);
-    build.cap(lid, own_end ? end + 0.006 : wall.radius + 0.0045);
+    build.cap(lid, end + 0.004, !own_end);
     std::vector<Mesh> meshes;
     meshes.push_back(std::move(lid));
     if (own_end) build.stub(pipe, ware, end);
