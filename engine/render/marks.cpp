@@ -220,12 +220,16 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
   const float soot = std::clamp(1 - off / (reach + 0.6F * half_pixel), 0.0F, 1.0F) * (soot_width / reach);
   wall = (1 - (open ? 0.55F : 0.40F) * soot) * wall;
   if (mark.crust > 0) {
-    // A crust where it has wept, in beads with gaps between.
-    const float beads = std::clamp(1.6F * (broad + 0.55F * patchy + 0.35F * grain) - (open ? 0.42F : 0.22F),
-                                   0.0F, open ? 1.0F : 0.6F);
-    const float width = open ? 0.0016F + 0.0034F * beads : 0.0006F + 0.0016F * beads;
-    const float crust =
-        (1 - near.faint) * mark.crust * beads * covered(-half - width, half + width, d, half_pixel);
+    // A crust where it has wept: it has run down from the crack, so nearly all of it lies below.
+    const float upwards = -sin_a * near.normal_s;
+    const bool below = d * upwards < 0;
+    const float beads = std::clamp(1.5F * (broad + 0.40F * patchy + 0.12F * grain) - (open ? 0.42F : 0.22F),
+                                   0.0F, open ? 0.8F : 0.6F);
+    const float width =
+        (open ? 0.0010F + 0.0030F * beads : 0.0006F + 0.0012F * beads) * (below ? 1.0F : 0.30F);
+    const float soft = half_pixel + 0.5F * width;
+    const float crust = (1 - near.faint) * mark.crust * beads *
+                        std::clamp(covered(-half - width, half + width, d, soft) * 1.4F, 0.0F, 1.0F);
     const float bump = std::clamp(cosine * (1.15F + 0.8F * grain), 0.03F, 1.0F);
     wall = blend(wall, lit(m, i, {(0.8F + 0.4F * grain) * mark.lime, 0.1F, 20}, bump, m.depth[i]), crust);
   }
@@ -233,13 +237,18 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
   if (open) {
     // They slope down into the gap: the one beyond it faces the lamp, the one before it does not.
     const bool beyond = d * across > 0;
-    const float chip = std::max((0.0007F + std::min(half, 0.002F) * 2.0F) *
-                                    std::clamp(0.45F + 1.0F * grain + 0.9F * patchy, 0.1F, 1.7F),
+    // Each side has broken in its own way: a narrow bare lip, and a few shells of the skin gone.
+    const float side = d > 0 ? 11.5F : 3.5F;
+    const float torn = scene::noise(z / 0.009F, s / 0.009F, side, mark.seed + 3U);
+    const float shell = scene::noise(z / 0.019F, s / 0.019F, side, mark.seed + 4U) + 0.25F * torn;
+    const float chip = std::max((0.0004F + std::min(half, 0.002F) * 0.9F) *
+                                    std::clamp(0.5F + 0.9F * torn + 0.25F * grain, 0.05F, 1.5F),
                                 beyond ? std::min(0.6F * half_pixel, 0.0015F) : 0.0F) +
-                       0.0045F * std::clamp(2.2F * (patchy - 0.25F) + 0.5F * grain, 0.0F, 1.0F);
+                       0.0060F * std::clamp(2.6F * (shell - 0.42F), 0.0F, 1.0F);
     const float lip = covered(half, half + chip, off, half_pixel);
     const float facing = beyond ? 0.6F * cosine + 0.8F * std::abs(across) : cosine * 0.35F;
-    const Rgb body = lit(m, i, {mark.broken, 0.05F, 20}, std::clamp(facing, 0.03F, 1.0F), m.depth[i]);
+    const Rgb body = lit(m, i, {(0.62F + 0.18F * grain + 0.15F * torn) * mark.broken, 0.05F, 20},
+                         std::clamp(facing, 0.03F, 1.0F), m.depth[i]);
     wall = blend(wall, body, (beyond ? std::clamp(0.55F + 0.8F * patchy, 0.15F, 0.85F) : 0.5F) * lip);
   }
   // In the gap the ray goes on down to the far face, which the lamp reaches ever less.
