@@ -52,9 +52,10 @@ std::vector<float> shade_of(const scene::Sheet& sheet, int reach, float relief_m
   return mean;
 }
 
-void add_sheet(Mesh& mesh, const scene::Sheet& sheet,
+/// `ring`: its last column is its first again, so light must not break between them.
+void add_sheet(Mesh& mesh, const scene::Sheet& sheet, bool ring,
                const std::function<Rgb(const scene::Vec3&, float, int, int)>& colour) {
-  const std::size_t first = mesh.quads.size();
+  const std::size_t first = mesh.quads.size(), first_point = mesh.normals.size();
   add_patch(mesh, sheet.rows, sheet.columns, false, [&](int row, int column) {
     const scene::Vec3& p = sheet.at(row, column);
     const float thick =
@@ -62,6 +63,12 @@ void add_sheet(Mesh& mesh, const scene::Sheet& sheet,
                       static_cast<std::size_t>(column)];
     return PatchPoint{p, colour(p, thick, row, column)};
   });
+  if (ring)
+    for (int row = 0; row < sheet.rows; ++row) {
+      Mesh::Point& a = mesh.normals[first_point + sheet.index(row, 0)];
+      Mesh::Point& b = mesh.normals[first_point + sheet.index(row, sheet.columns - 1)];
+      a = b = {(a.x + b.x) / 2, (a.y + b.y) / 2, (a.z + b.z) / 2};
+    }
   // Holes, branches and gaping joints stay open.
   std::size_t kept = first, quad = first;
   for (int row = 0; row + 1 < sheet.rows; ++row)
@@ -72,6 +79,35 @@ void add_sheet(Mesh& mesh, const scene::Sheet& sheet,
       kept += 4;
     }
   mesh.quads.resize(kept);
+}
+
+/// What a bed leaves on the wall above its sides: a film that thins out raggedly, dark and wet below,
+/// in the bed's own colour. It hugs the wall, far thinner than anything that could be measured.
+Mesh tide_film(const scene::Scene& scene, const scene::Settled& settled, const scene::Sheet& top,
+               float height_m, const Rgb& wet, const Rgb& dry, std::uint32_t seed) {
+  Mesh film;
+  film.grain = Grain::silt;
+  film.gloss = settled.kind == scene::SettledKind::fine ? 0.5F : 0.04F;
+  constexpr int columns = 9;
+  for (const double side : {-1.0, 1.0})
+    add_patch(film, top.rows, columns, false, [&](int row, int column) {
+      const double z = top.at(row, 0).z;
+      const scene::Vec2 centre = scene::centre_at(scene, z);
+      const double radius = scene::radius_at(scene, z);
+      const double deep = scene::settled_depth_share(settled, z) * 2 * radius;
+      const double level = std::acos(std::clamp(1 - deep / radius, -1.0, 1.0));  // from the invert
+      const scene::Vec3 foot{side * 3.0, 0, z / 2.0};
+      const double high = static_cast<double>(height_m) * std::min(1.0, deep / 0.008) *
+                          std::max(0.05, 0.55 + 0.9 * static_cast<double>(rough(foot, 0.030, seed + 80U, 3)));
+      const double t = static_cast<double>(column) / (columns - 1);
+      const double angle = side * (level + (high * t - 0.004 * (1 - t)) / radius);
+      // Out of sight behind the wall's face at its upper end.
+      const double r = radius - 0.0003 + (column == columns - 1 || deep < 0.0006 ? 0.0007 : 0.0);
+      const scene::Vec3 p{centre.x + r * std::sin(angle), centre.y - r * std::cos(angle), z};
+      const float up = within(static_cast<float>(1.6 * t) - 0.3F + 0.5F * rough(p, 0.006, seed + 81U, 2));
+      return PatchPoint{p, blend(wet, dry, up)};
+    });
+  return film;
 }
 
 }  // namespace
@@ -98,9 +134,10 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
       top.gloss = 0.55F;
       const Rgb dark = linear_from_srgb(60, 42, 26), mud = linear_from_srgb(106, 76, 46),
                 pale = linear_from_srgb(130, 100, 66);
-      add_sheet(top, bed.top, [&](const scene::Vec3& p, float, int, int) {
-        return blend(blend(dark, mud, within(0.55F + 0.9F * rough(p, 0.05, seed, 4))), pale,
-                     within(0.8F * rough(p, 0.018, seed + 4U, 3)));
+      add_sheet(top, bed.top, false, [&](const scene::Vec3& p, float, int, int) {
+        const scene::Vec3 drawn{p.x, p.y, p.z / 3};
+        return blend(blend(dark, mud, within(0.60F + 0.8F * rough(drawn, 0.05, seed, 3))), pale,
+                     within(0.6F * rough(drawn, 0.022, seed + 4U, 2)));
       });
       break;
     }
@@ -108,7 +145,7 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
       top.grain = Grain::soil;
       top.gloss = 0.10F;
       const Rgb dark = linear_from_srgb(70, 56, 40), sand = linear_from_srgb(122, 102, 74);
-      add_sheet(top, bed.top, [&](const scene::Vec3& p, float, int, int) {
+      add_sheet(top, bed.top, false, [&](const scene::Vec3& p, float, int, int) {
         return blend(dark, sand, within(0.5F + 1.0F * rough(p, 0.012, seed, 4)));
       });
       break;
@@ -118,18 +155,29 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
       top.gloss = 0.06F;
       const Rgb lime = linear_from_srgb(164, 150, 122), grey = linear_from_srgb(104, 90, 70),
                 rust = linear_from_srgb(132, 88, 50), dark = linear_from_srgb(58, 46, 34);
-      add_sheet(top, bed.top, [&](const scene::Vec3& p, float, int row, int) {
+      add_sheet(top, bed.top, false, [&](const scene::Vec3& p, float, int row, int) {
         const float up = risen(p, row);
+        const scene::Vec3 drawn{p.x, 0, p.z / 3};
         const Rgb crust =
-            blend(blend(grey, lime, within(0.40F + 0.35F * up + 0.9F * rough(p, 0.030, seed, 4))), rust,
-                  within(1.3F * rough(p, 0.05, seed + 2U, 3) - 0.10F));
-        return blend(crust, dark, within(-0.55F * up - 0.15F + 0.5F * rough(p, 0.012, seed + 3U, 3)));
+            blend(blend(grey, lime, within(0.40F + 0.40F * up + 0.7F * rough(drawn, 0.030, seed, 3))), rust,
+                  within(1.3F * rough(drawn, 0.05, seed + 2U, 2) - 0.10F));
+        // Cracked as it set: dark lines where a smooth noise changes its sign.
+        const float split = std::abs(rough(drawn, 0.034, seed + 21U, 2));
+        const float crack =
+            within(1.25F - split / 0.035F) * within(0.7F + 1.5F * rough(drawn, 0.06, seed + 22U, 1));
+        return blend(blend(crust, dark, within(-0.60F * up - 0.05F)), dark, 0.85F * crack);
       });
       break;
     }
   }
   std::vector<Mesh> meshes;
   meshes.push_back(std::move(top));
+  if (settled.kind == scene::SettledKind::fine)
+    meshes.push_back(tide_film(scene, settled, bed.top, 0.007F, linear_from_srgb(34, 25, 17),
+                               linear_from_srgb(88, 64, 42), seed));
+  if (settled.kind == scene::SettledKind::hard)
+    meshes.push_back(tide_film(scene, settled, bed.top, 0.008F, linear_from_srgb(84, 70, 52),
+                               linear_from_srgb(88, 64, 44), seed));
   if (!bed.stones.empty()) {
     Mesh stones;
     stones.grain = Grain::stone;
@@ -167,55 +215,55 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
   switch (attached.kind) {
     case scene::AttachedKind::grease: {
       face.grain = Grain::fat;
-      face.gloss = 0.26F;
-      const Rgb cream = linear_from_srgb(232, 220, 186), yellow = linear_from_srgb(212, 188, 132),
-                tan = linear_from_srgb(140, 112, 74);
-      const Rgb film = blend(0.55F * ware, linear_from_srgb(120, 104, 72), 0.45F);
-      add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int row, int column) {
-        const scene::Vec3 drawn{p.x, p.y, p.z / 2.5};
-        const Rgb fat = blend(blend(yellow, cream, within(0.62F + 1.1F * rough(drawn, 0.030, seed, 3))), tan,
-                              within(1.5F * rough(drawn, 0.045, seed + 5U, 4) - 0.22F));
-        const float held = within((thick - 0.0005F + 0.0008F * rough(p, 0.008, seed + 6U, 3)) / 0.0030F);
-        // Creases are brown with what has stuck in them, not just dark.
+      face.gloss = 0.34F;
+      const Rgb pale = linear_from_srgb(196, 176, 122), yellow = linear_from_srgb(172, 142, 78),
+                grey = linear_from_srgb(126, 112, 82), tan = linear_from_srgb(104, 80, 50);
+      const Rgb film = blend(0.55F * ware, linear_from_srgb(104, 90, 60), 0.5F);
+      add_sheet(face, sheet, attached.arc.whole, [&](const scene::Vec3& p, float thick, int row, int column) {
+        const scene::Vec3 drawn{p.x, p.y, p.z / 3};
+        const Rgb fat = blend(blend(yellow, pale, within(0.50F + 1.0F * rough(drawn, 0.045, seed, 2))), grey,
+                              within(1.1F * rough(drawn, 0.060, seed + 4U, 3) + 0.05F));
+        const Rgb soiled = blend(fat, tan, within(1.5F * rough(drawn, 0.030, seed + 5U, 4) - 0.15F));
+        // A greasy film first, then fat: it thins out on the wall.
+        const float held = within((thick - 0.0004F + 0.0006F * rough(p, 0.008, seed + 6U, 3)) / 0.0045F);
         const float in = light_at(row, column);
-        const Rgb creased = blend(linear_from_srgb(96, 74, 46), fat, within((in - 0.2F) / 0.55F));
-        return within(0.35F + 0.65F * in) * blend(film, creased, held);
+        const Rgb creased = blend(linear_from_srgb(84, 66, 42), soiled, within((in - 0.1F) / 0.55F));
+        return within(0.40F + 0.60F * in) * blend(film, creased, held);
       });
       break;
     }
     case scene::AttachedKind::scale: {
       face.grain = Grain::crust;
-      face.gloss = 0.05F;
+      face.gloss = 0.02F;
       const bool iron = section.material == scene::Material::cast_iron;
-      const Rgb low = iron ? linear_from_srgb(60, 35, 22) : linear_from_srgb(118, 102, 80);
-      const Rgb high = iron ? linear_from_srgb(176, 92, 40) : linear_from_srgb(204, 194, 174);
-      const Rgb spot = iron ? linear_from_srgb(206, 146, 78) : linear_from_srgb(164, 126, 80);
+      const Rgb low = iron ? linear_from_srgb(46, 31, 23) : linear_from_srgb(118, 102, 80);
+      const Rgb high = iron ? linear_from_srgb(120, 77, 50) : linear_from_srgb(204, 194, 174);
+      const Rgb spot = iron ? linear_from_srgb(140, 108, 76) : linear_from_srgb(164, 126, 80);
       const Rgb stain = blend(0.7F * ware, low, 0.5F);
-      add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int row, int column) {
+      add_sheet(face, sheet, attached.arc.whole, [&](const scene::Vec3& p, float thick, int row, int column) {
         const float in = light_at(row, column);
         // Caps are bright, feet dark.
-        const float up =
-            within(0.75F * (in - 0.5F) + 0.30F * rough(p, 0.012, seed, 3) + 0.10F + 0.45F * thick / thickest);
-        const Rgb rust =
-            blend(blend(low, high, up), spot, within(1.3F * rough(p, 0.030, seed + 3U, 3) - 0.25F));
+        const float up = within(0.80F * (in - 0.5F) + 0.22F * rough({p.x, p.y, p.z / 2}, 0.016, seed, 2) +
+                                0.08F + 0.50F * thick / thickest);
+        const Rgb rust = blend(blend(low, high, up), spot,
+                               within(1.3F * rough({p.x, p.y, p.z / 2.5}, 0.030, seed + 3U, 2) - 0.25F));
         return (0.25F + 0.75F * in) * blend(stain, rust, within((thick - 0.0004F) / 0.0018F));
       });
       break;
     }
     case scene::AttachedKind::fouling: {
       face.grain = Grain::slime;
-      face.gloss = 0.50F;
-      const Rgb dark = linear_from_srgb(46, 37, 24), brown = linear_from_srgb(98, 78, 46),
-                olive = linear_from_srgb(74, 66, 38);
-      const Rgb stained = 0.5F * ware;
-      add_sheet(face, sheet, [&](const scene::Vec3& p, float thick, int row, int column) {
-        const scene::Vec3 drawn{p.x, p.y, p.z / 1.6};
-        const Rgb slime = blend(blend(dark, brown, within(0.45F + 1.1F * rough(drawn, 0.016, seed, 4))),
-                                olive, within(0.9F * rough(drawn, 0.05, seed + 2U, 3)));
-        // It begins as a stain on the ware.
-        return (0.25F + 0.80F * light_at(row, column)) *
-               blend(stained, slime,
-                     within((thick - 0.0001F) / 0.0010F + 0.45F * rough(p, 0.010, seed + 9U, 3)));
+      face.gloss = 0.60F;
+      const Rgb dark = linear_from_srgb(40, 34, 22), brown = linear_from_srgb(92, 74, 44),
+                olive = linear_from_srgb(72, 66, 38);
+      add_sheet(face, sheet, attached.arc.whole, [&](const scene::Vec3& p, float thick, int row, int column) {
+        const scene::Vec3 drawn{p.x, p.y, p.z / 5};
+        const Rgb slime = blend(blend(dark, brown, within(0.40F + 0.8F * rough(drawn, 0.024, seed, 2))),
+                                olive, within(0.9F * rough(drawn, 0.05, seed + 2U, 2)));
+        // It begins as a film through which the ware shows, then as patches.
+        const float held = within(thick / 0.0011F + (0.40F * rough(drawn, 0.012, seed + 9U, 3) - 0.05F) *
+                                                        within(thick / 0.0004F));
+        return (0.55F + 0.48F * light_at(row, column)) * blend(0.38F * ware, slime, held);
       });
       break;
     }

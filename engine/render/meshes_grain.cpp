@@ -14,13 +14,13 @@ GrainLook grain_look(Grain grain) {
     case Grain::soil:
       return {0.0011F, 0.75F, 0.55F, 0.50F, 0};
     case Grain::fat:
-      return {0.0030F, 0.11F, 0.07F, 0.05F, 1};
+      return {0.0034F, 0.08F, 0.04F, 0.05F, 1};
     case Grain::crust:
-      return {0.0013F, 0.45F, 0.40F, 0.26F, 0};
+      return {0.0013F, 0.32F, 0.22F, 0.22F, 0};
     case Grain::silt:
       return {0.0010F, 0.12F, 0.10F, 0.10F, 1};
     case Grain::slime:
-      return {0.0024F, 0.24F, 0.14F, 0.16F, 1};
+      return {0.0034F, 0.10F, 0.05F, 0.05F, 1};
     case Grain::stone:
       return {0.0018F, 0.30F, 0.35F, 0.22F, 0};
     case Grain::plain:

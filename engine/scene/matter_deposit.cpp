@@ -27,21 +27,27 @@ double rough(double x, double y, double z, double size_m, std::uint32_t seed, in
                                            static_cast<float>(z / size_m), seed, octaves));
 }
 
-/// Round knobs on a jittered grid: 0 between them, up to 1 on top.
-double knobs(double s, double z, double cell_m, std::uint32_t seed) {
-  const double u = s / cell_m, v = z / cell_m;
+/// Round knobs on a jittered grid: 0 between them, up to 1 on top. `round` cells close on themselves
+/// across (0: they never do), so that a whole ring has no seam.
+double knobs(double u, double v, int round, std::uint32_t seed) {
   const auto iu = static_cast<std::int32_t>(std::floor(u)), iv = static_cast<std::int32_t>(std::floor(v));
   double top = 0;
   for (std::int32_t du = -1; du <= 1; ++du)
     for (std::int32_t dv = -1; dv <= 1; ++dv) {
+      const std::int32_t column = round > 0 ? (iu + du + 4 * round) % round : iu + du;
       const auto jitter = [&](std::int32_t k) {
-        return 0.5 + 0.42 * static_cast<double>(lattice_noise(iu + du, iv + dv, k, seed));
+        return 0.5 + 0.42 * static_cast<double>(lattice_noise(column, iv + dv, k, seed));
       };
       const double cu = iu + du + jitter(0) - u, cv = iv + dv + jitter(1) - v;
       const double size = 0.35 + 0.55 * jitter(2);
       top = std::max(top, (0.4 + 0.6 * jitter(3)) * std::max(0.0, 1 - (cu * cu + cv * cv) / (size * size)));
     }
   return top;
+}
+/// The same on the wall: `cell_m` is about their distance, `drawn` how much longer they are along it.
+double wall_knobs(double angle, double radius, double z, double cell_m, double drawn, std::uint32_t seed) {
+  const int round = std::max(3, static_cast<int>(std::lround(tau * radius / cell_m)));
+  return knobs(angle / tau * round, z / (cell_m * drawn), round, seed);
 }
 
 int rows_for(double length, double step) { return std::clamp(static_cast<int>(length / step) + 1, 24, 2400); }
@@ -69,6 +75,7 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
     const double y = -radius + deep;
     const double half = std::sqrt(std::max(0.0, radius * radius - std::min(y, 0.0) * std::min(y, 0.0)));
     const double reach = y < 0 ? half : radius;
+    double lifted = 0;
     for (int k = 0; k < top.columns; ++k) {
       const double across = -1.0 + 2.0 * k / (top.columns - 1);
       // A little past the wall at either side.
@@ -76,18 +83,29 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
       const double strength = std::min(1.0, deep / 0.015);
       double bump = 0.10 * rough(x, 0, z, 0.035, shape_seed, 4);
       if (coarse) bump = 0.16 * rough(x, 0, z, 0.028, shape_seed, 4);
-      // Set hard it is a crust in humps, broken where the flow has worked at it.
+      // Set hard it is a crust in lumps, drawn out along the flow that has worked at it.
       if (hard)
-        bump = 0.16 * rough(x, 0, z / 1.5, 0.050, shape_seed, 4) +
-               0.20 * (knobs(x, z / 1.7, 0.030, shape_seed + 5U) - 0.30) +
-               0.05 * rough(x, 0, z, 0.008, shape_seed + 6U, 2);
-      if (settled.kind == SettledKind::fine)
-        bump += 0.05 * std::sin(tau * (z / 0.034 + 0.9 * rough(x, 0, z, 0.06, shape_seed + 8U, 2) -
-                                       1.2 * across * across));
-      const double lift = bump * std::min(deep, 0.030) * strength;
+        bump = 0.16 * rough(x, 0, z / 3.2, 0.050, shape_seed, 2) +
+               0.30 * (std::sqrt(knobs(x / 0.026, z / 0.070, 0, shape_seed + 5U)) - 0.55) +
+               0.10 * (std::sqrt(knobs(x / 0.012, z / 0.030, 0, shape_seed + 7U)) - 0.55) +
+               0.02 * rough(x, 0, z / 2.5, 0.008, shape_seed + 6U, 1);
+      // Silt lies smooth, with low ripples here and there, none of them right across.
+      if (settled.kind == SettledKind::fine) {
+        const double here = std::max(0.0, 0.25 + 1.3 * rough(x, 0, z / 2, 0.055, shape_seed + 12U, 2));
+        bump =
+            0.055 * rough(x, 0, z / 3, 0.060, shape_seed, 2) +
+            0.016 * here * std::sin(tau * (z / 0.052 + 1.6 * rough(x, 0, z / 2, 0.045, shape_seed + 8U, 2)));
+      }
+      // The flow has smoothed it where it meets the wall.
+      const double beside =
+          coarse ? 1.0 : std::clamp((1.02 - std::abs(x) / std::max(reach, 1e-6)) / 0.22, 0.15, 1.0);
+      const double lift = bump * beside * std::min(deep, 0.030) * strength;
+      lifted += lift / top.columns;
       top.points.push_back({centre.x + x, centre.y + y + lift - (deep < 1e-5 ? 0.0006 : 0.0), z});
       top.thick_m.push_back(static_cast<float>(deep));
     }
+    // Its mean depth is the stated one.
+    for (int k = 0; k < top.columns; ++k) top.points[top.index(i, k)].y -= lifted;
   }
   if (!coarse) return bed;
   const double bore = 2 * radius_at(scene, settled.from_m);
@@ -122,40 +140,57 @@ double attached_share(const Attached& attached, double z_m) {
 
 namespace {
 
-/// How thick, before scaling, the matter sits here. `edge` runs 0 at the arc's ends to 1 inside.
-double attached_form(AttachedKind kind, bool iron, double s, double z, double nx, double ny, double edge,
-                     double down, std::uint32_t seed) {
+/// A place on the wall as the forms of matter see it.
+struct WallPlace {
+  double angle = 0, radius = 0, z = 0;
+  double nx = 0, ny = 0;  // across the pipe, m
+};
+
+/// How thick, before scaling, the matter sits here. `edge` runs 0 at the arc's ends to 1 inside. Seen
+/// along the pipe all lengths shrink, so what is to look round is drawn out along it.
+double attached_form(AttachedKind kind, bool iron, const WallPlace& p, double edge, std::uint32_t seed) {
+  const auto [angle, radius, z, nx, ny] = p;
   switch (kind) {
     case AttachedKind::grease: {
-      // Fat sets in lumps like candle wax, drawn out along the flow: billows with creases between,
-      // and runs that hang from the lower edge.
-      const double broad = rough(nx, ny, z / 1.6, 0.070, seed, 2);
-      const double fold = rough(nx, ny, z / 2.6, 0.034, seed + 11U, 2);
-      const double billow = 1 - 2.6 * std::abs(fold) / (0.35 + std::abs(fold));
-      const double lumps = rough(nx, ny, z / 2.2, 0.014, seed + 13U, 2);
-      const double runs = std::max(0.0, rough(s / 0.010, 0, z / 0.45, 1.0, seed + 23U, 2));
-      return edge * std::max(0.12, 0.62 + 0.60 * broad + 0.34 * billow + 0.20 * lumps + 0.5 * down * runs);
+      // Fat sets like candle wax: broad lobes that have slumped into one another, smooth, with runs
+      // down the wall, and more on one side than on the other.
+      const double broad = rough(nx, ny, z / 3.5, 0.062, seed, 1);
+      const double lobes = rough(nx, ny, z / 3.8, 0.027, seed + 11U, 1);
+      const double runs = std::max(0.0, rough(nx / 3, ny / 3, z, 0.020, seed + 23U, 1));
+      const double heavier = 0.45 * std::sin(angle) * rough(0.3, 0.7, z, 0.30, seed + 29U, 1);
+      return edge * std::max(0.16, 0.66 + 0.55 * broad + 0.34 * lobes + heavier + 0.22 * runs * (1.2 - edge));
     }
     case AttachedKind::scale: {
-      const double fine = 0.10 * rough(nx, ny, z, 0.005, seed + 6U, 2);
       // Lime lies as an uneven crust with a few warts.
       if (!iron)
-        return edge * std::max(0.10, 0.65 + 0.75 * rough(nx, ny, z / 2, 0.045, seed, 3) + fine +
-                                         0.35 * knobs(s, z, 0.024, seed + 3U));
-      // Rust stands in blisters of three sizes, on a thin crust and on one another.
-      const double big = knobs(s, z / 1.6, 0.034, seed + 3U), less = knobs(s, z / 1.3, 0.017, seed + 4U);
-      return edge * std::max(0.03, 0.08 + 0.10 * rough(nx, ny, z, 0.020, seed, 3) + (0.4 + big) * fine +
-                                       1.9 * big * std::sqrt(big) + 0.75 * less * less +
-                                       0.15 * knobs(s, z, 0.007, seed + 5U));
+        return edge * std::max(0.10, 0.65 + 0.75 * rough(nx, ny, z / 2, 0.045, seed, 3) +
+                                         0.08 * rough(nx, ny, z / 2, 0.006, seed + 6U, 2) +
+                                         0.35 * wall_knobs(angle, radius, z, 0.024, 1.6, seed + 3U));
+      // Rust stands in round tubercles, big ones far apart, small ones between and on top of them.
+      const double bent_z = z + 0.006 * rough(nx, ny, z, 0.020, seed + 7U, 1);
+      const auto dome = [&](double cell_m, std::uint32_t k) {
+        return std::sqrt(wall_knobs(angle, radius, bent_z, cell_m, 3.2, seed + k));
+      };
+      return edge *
+             std::max(0.05, 0.10 + 0.10 * rough(nx, ny, z / 2, 0.030, seed, 2) + 1.15 * dome(0.026, 3U) +
+                                0.42 * dome(0.0125, 4U) + 0.05 * rough(nx, ny, z / 2, 0.007, seed + 5U, 1));
     }
     case AttachedKind::fouling:
       break;
   }
-  // Slime lies in soft pads and folds, thicker here than there, with threads drawn along by the flow.
-  const double streaks = rough(nx, ny, z / 5, 0.010, seed, 2);
-  const double pads = rough(nx, ny, z / 1.4, 0.022, seed + 9U, 3);
-  return edge * std::max(0.08, 0.7 + 0.35 * streaks + 1.2 * std::max(-0.3, pads) +
-                                   0.35 * rough(nx, ny, z, 0.05, seed + 7U, 3));
+  // Slime lies in soft pads, thicker here than there, drawn along by the flow.
+  const double pads = rough(nx, ny, z / 5, 0.020, seed + 9U, 2);
+  return edge *
+         std::max(0.10, 0.7 + 0.25 * rough(nx, ny, z / 6, 0.011, seed, 1) + 1.0 * std::max(-0.5, pads) +
+                            0.45 * rough(nx, ny, z / 3, 0.05, seed + 7U, 2));
+}
+
+/// Where matter ends to one side of its arc: a line that wanders, with tongues that have run down the
+/// wall, as a share of `most`. One value for each chainage, so that nothing lies apart from the rest.
+double ragged_side(double side, double z, double run_m, std::uint32_t seed) {
+  const double broad = 0.5 + 0.9 * rough(7.3 * side, 0, z, 0.19, seed + 40U, 2);
+  const double fingers = 0.5 + 0.9 * rough(9.1 * side, 0.4, z, run_m, seed + 41U, 2);
+  return std::clamp(0.76 * broad + 0.24 * fingers, 0.0, 1.0);
 }
 
 /// The factor that makes a row of forms take up `area_m2` of the bore.
@@ -227,17 +262,19 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
                      const std::optional<Stretch>& only) {
   base::Random random(seed);
   const auto shape_seed = static_cast<std::uint32_t>(random.next());
+  const double askew = tau * random.uniform();
   Sheet sheet;
   const double length = std::max(attached.to_m - attached.from_m, 0.01);
   const double width = base::arc_width_h(attached.arc) * tau / 12;
   const double from = base::degrees_from_crown(attached.arc.from_h) * tau / 360;
   const double radius0 = radius_at(scene, attached.from_m);
-  const bool fine_grain = attached.kind == AttachedKind::scale;
+  const bool grease = attached.kind == AttachedKind::grease, fouling = attached.kind == AttachedKind::fouling,
+             scale = attached.kind == AttachedKind::scale;
   const Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, attached.from_m))];
   const bool iron =
       scene.scenario.sections[static_cast<std::size_t>(piece.section)].material == Material::cast_iron;
-  sheet.rows = rows_for(length, fine_grain ? 0.0025 : 0.0045);
-  sheet.columns = std::clamp(static_cast<int>(width * radius0 / (fine_grain ? 0.0022 : 0.003)), 12, 260) + 1;
+  sheet.rows = rows_for(length, scale ? 0.0025 : 0.0045);
+  sheet.columns = std::clamp(static_cast<int>(width * radius0 / (scale ? 0.0022 : 0.003)), 12, 260) + 1;
   const double step = width / (sheet.columns - 1);
   std::vector<double> forms(static_cast<std::size_t>(sheet.columns)), whole = forms;
   const Mouths mouths(scene, {attached.from_m, attached.to_m});
@@ -258,24 +295,31 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
     const double full = end_taper(attached.from_m, attached.to_m, z, attached_taper_m);
     for (int k = 0; k < sheet.columns; ++k) {
       const double angle = from + step * k;
-      const double nx = radius0 * std::sin(angle), ny = radius0 * std::cos(angle);
+      // Askew to the noise's own lattice, which would show as a likeness of left and right.
+      const double nx = radius0 * std::sin(angle + askew) + 0.4, ny = radius0 * std::cos(angle + askew) + 0.7;
       double edge = 1;
       if (!attached.arc.whole) {
-        // In lobes and bays of all sizes, each with a rounded edge.
-        const double bays = std::min(0.16 * width, 0.42);
-        const double ragged = bays * (1.5 * rough(nx, ny, z / 1.5, 0.050, shape_seed + 40U, 2) +
-                                      0.9 * rough(nx, ny, z, 0.016, shape_seed + 41U, 3) - 0.15);
-        const double in = std::min(step * k, width - step * k) + std::min(0.0, ragged);
-        const double rise = 1 - std::clamp(in / std::min(0.36 * width, 0.70), 0.0, 1.0);
-        edge = std::pow(1 - rise * rise, 1.4) * (k == 0 || k == sheet.columns - 1 ? 0 : 1);
+        // From either side by itself, so that there is no ridge where the two would meet.
+        edge = k == 0 || k == sheet.columns - 1 ? 0 : 1;
+        for (const int side : {1, 2}) {
+          const double back = std::min(0.36, (grease ? 0.22 : 0.20) * width *
+                                                 ragged_side(side, z, grease ? 0.034 : 0.040, shape_seed));
+          const double in = (side == 1 ? step * k : width - step * k) - back;
+          const double rise =
+              1 - std::clamp(in / std::min((grease ? 0.42 : 0.36) * width, grease ? 1.15 : 0.70), 0.0, 1.0);
+          edge *= std::pow(1 - rise * rise, grease ? 1.15 : 1.4);
+        }
       }
-      // Where it begins and ends along the pipe it does so in tongues, thick at once, not in a ring:
-      // the row's share goes to the tongues, as far as they are no thicker than the matter is farther in.
-      const double tongue = 1.9 * full - 0.28 + 0.85 * rough(nx, ny, z * 0.5, 0.038, shape_seed + 60U, 3) +
-                            0.30 * rough(nx, ny, z, 0.014, shape_seed + 61U, 2);
-      const double gate = std::clamp(tongue / 0.30, 0.0, 1.0);
-      whole[static_cast<std::size_t>(k)] = attached_form(attached.kind, iron, angle * radius0, z, nx, ny,
-                                                         edge, 0.5 - 0.5 * std::cos(angle), shape_seed);
+      // Where it begins and ends along the pipe it does so in tongues, not in a ring: the row's share
+      // goes to the tongues, as far as they are no thicker than the matter is farther in. Only slime
+      // begins in patches that lie apart; anything else holds together.
+      const double apart = fouling ? z / 2.2 : 0.0;
+      const double tongue = (fouling ? 2.0 : 1.9) * full - (fouling ? 0.42 : 0.28) +
+                            (fouling ? 1.0 : 0.85) * rough(nx, ny, apart, 0.038, shape_seed + 60U, 2) +
+                            (grease ? 0.08 : 0.25) * rough(nx, ny, apart, 0.014, shape_seed + 61U, 2);
+      const double gate = std::clamp(tongue / (scale ? 0.30 : 0.60), 0.0, 1.0);
+      const WallPlace place{angle, radius0, z, nx, ny};
+      whole[static_cast<std::size_t>(k)] = attached_form(attached.kind, iron, place, edge, shape_seed);
       forms[static_cast<std::size_t>(k)] =
           whole[static_cast<std::size_t>(k)] * (0.006 + 0.994 * gate * gate * (3 - 2 * gate));
     }
