@@ -157,9 +157,10 @@ HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
   const M still = hn::GatherIndex(F(), w.liveliness.data(), CellAt(w, z)) < K(0.3F);
   const V waves = Sine(z * K(23.0F)) + Sine(z * K(61.0F) + x * K(40.0F));
   const V high = above + K(0.0005F) * waves;
-  const V scum = K(0.50F) * Smooth(0.0F, 0.0006F, high) * (K(1) - Smooth(0.0016F, 0.0030F, high));
   // Measured along the wall, which lies flat at the invert.
   const V steep = hn::Sqrt(hn::Max(K(1) - Square(load(s.normal_y)), K(0.01F)));
+  const V scum =
+      K(0.32F) * Smooth(0.0F, 0.0006F, high / steep) * (K(1) - Smooth(0.0008F, 0.0021F, high / steep));
   const V broken =
       K(0.6F) + K(0.4F) * (Sine(z * K(147.0F) + x * K(90.0F) + waves) + Sine(z * K(391.0F) + K(2) * waves));
   const V rim = hn::Max(K(0.11F) * broken, hn::Zero(F())) *
