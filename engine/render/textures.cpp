@@ -117,27 +117,33 @@ void bead(Tile& tile, int many, float least_mm, float most_mm, std::uint64_t see
 
 Tile clay(std::uint64_t seed) {
   Tile tile;
-  const Field broad = noise(3, 5, 5, seed + 1), fine = noise(40, 80, 3, seed + 2),
-              peel = noise(110, 200, 2, seed + 3);
-  const Field runs = noise(16, 8, 4, seed + 4), fire = noise(4, 6, 4, seed + 5);
-  const Rgb orange = linear_from_srgb(172, 104, 64), brown = linear_from_srgb(112, 62, 40),
-            dark = linear_from_srgb(62, 38, 30), pale = linear_from_srgb(196, 146, 104);
+  // Salt glaze: smooth, its colour from the fire in broad clouds drawn along the pipe, with tracks of
+  // dirt that have run down the wall, round the pipe, each a little aslant of the next.
+  const Field broad = noise(3, 2, 2, seed + 1), fine = noise(40, 50, 2, seed + 2),
+              peel = noise(90, 110, 2, seed + 3);
+  const Field runs = noise(3, 44, 3, seed + 4), where = noise(5, 4, 3, seed + 9),
+              fire = noise(4, 3, 3, seed + 5);
+  const Rgb orange = linear_from_srgb(160, 94, 58), brown = linear_from_srgb(132, 75, 47),
+            dark = linear_from_srgb(74, 46, 34), pale = linear_from_srgb(184, 126, 86),
+            dirt = linear_from_srgb(66, 50, 36);
   for (std::size_t t = 0; t < tile_texels; ++t) {
-    Rgb c = blend(orange, brown, smooth(-0.9F, 0.9F, broad[t] + 0.35F * fine[t]));
-    c = blend(c, pale, 0.40F * smooth(0.5F, 1.3F, 0.5F * runs[t] + 0.6F * broad[t] + 0.5F * fine[t]));
-    c = blend(c, dark, 0.75F * smooth(0.35F, 1.0F, fire[t] + 0.25F * fine[t]));
-    c = (1 + 0.16F * peel[t]) * c;
+    Rgb c = blend(orange, brown, smooth(-0.9F, 0.9F, broad[t] + 0.12F * fine[t]));
+    c = blend(c, pale, 0.30F * smooth(0.3F, 1.3F, 0.9F * broad[t] - 0.5F * fire[t]));
+    c = blend(c, dark, 0.12F * smooth(0.45F, 1.2F, fire[t] + 0.12F * fine[t]));
+    const float track = smooth(0.25F, 1.0F, runs[t] + 0.7F * where[t]);
+    c = blend(c, dirt, 0.32F * track);
+    c = (1 + 0.05F * peel[t]) * c;
     tile.albedo[t] = c;
-    tile.height_mm[t] = 0.16F * peel[t] + 0.25F * fine[t] + 0.5F * broad[t];
-    tile.gloss[t] = 0.55F + 0.2F * smooth(-0.5F, 0.8F, runs[t]) - 0.25F * smooth(0.4F, 1.0F, fire[t]);
+    tile.height_mm[t] = 0.045F * peel[t] + 0.07F * fine[t] + 0.5F * broad[t] + 0.05F * track;
+    tile.gloss[t] = 0.78F - 0.45F * track - 0.15F * smooth(0.4F, 1.0F, fire[t]);
   }
   // Iron specks and burst blisters of the firing.
-  strew(1400, 0.5F, 2.2F, seed + 6, [&](std::size_t t, float away, int n, float) {
-    const float k = (1 - smooth(0.5F, 1.0F, away)) * (0.35F + 0.6F * hash_unit(seed, n, 1));
-    tile.albedo[t] = blend(tile.albedo[t], linear_from_srgb(42, 28, 24), k);
+  strew(420, 0.4F, 1.6F, seed + 6, [&](std::size_t t, float away, int n, float) {
+    const float k = (1 - smooth(0.5F, 1.0F, away)) * (0.25F + 0.5F * hash_unit(seed, n, 1));
+    tile.albedo[t] = blend(tile.albedo[t], linear_from_srgb(48, 32, 26), k);
   });
-  strew(160, 0.8F, 3.0F, seed + 7,
-        [&](std::size_t t, float away, int, float r) { tile.height_mm[t] += 0.25F * r * (1 - away * away); });
+  strew(60, 0.8F, 2.4F, seed + 7,
+        [&](std::size_t t, float away, int, float r) { tile.height_mm[t] += 0.2F * r * (1 - away * away); });
   bead(tile, 120 + static_cast<int>(500 * hash_unit(seed, 8, 1)), 0.4F, 1.9F, seed + 8);
   return tile;
 }
@@ -173,35 +179,39 @@ Tile pvc(std::uint64_t seed) {
 
 Tile cast_iron(std::uint64_t seed) {
   Tile tile;
-  const Field broad = noise(4, 7, 5, seed + 1), fine = noise(34, 70, 4, seed + 2),
-              rust = noise(7, 12, 5, seed + 3), flake = noise(90, 180, 2, seed + 4);
-  const Rgb black = linear_from_srgb(44, 40, 38), brown = linear_from_srgb(82, 50, 32),
-            orange = linear_from_srgb(116, 64, 36), ochre = linear_from_srgb(130, 90, 54);
+  const Field broad = noise(4, 7, 5, seed + 1), fine = noise(34, 50, 4, seed + 2),
+              rust = noise(7, 12, 5, seed + 3), flake = noise(90, 140, 2, seed + 4);
+  const Rgb black = linear_from_srgb(74, 67, 62), brown = linear_from_srgb(114, 78, 55),
+            orange = linear_from_srgb(134, 85, 55), ochre = linear_from_srgb(144, 108, 72);
   for (std::size_t t = 0; t < tile_texels; ++t) {
     const float r = smooth(-0.3F, 1.0F, rust[t] + 0.35F * fine[t]);
     Rgb c = blend(black, brown, r);
     c = blend(c, orange, 0.65F * smooth(0.4F, 1.3F, rust[t] + 0.6F * fine[t]));
-    tile.albedo[t] = (1 + 0.3F * flake[t]) * c;
-    tile.height_mm[t] = 0.9F * broad[t] + 0.55F * fine[t] + 0.16F * flake[t];
-    tile.gloss[t] = 0.34F - 0.26F * smooth(0.0F, 0.7F, rust[t]);
+    tile.albedo[t] = (1 + 0.18F * flake[t]) * c;
+    tile.height_mm[t] = 0.9F * broad[t] + 0.85F * fine[t] + 0.20F * flake[t];
+    tile.gloss[t] = 0.34F - 0.24F * smooth(0.0F, 0.7F, rust[t]);
   }
   // Tubercles: blisters of rust with a paler broken cap and a dark foot.
-  strew(420, 1.5F, 8.0F, seed + 5, [&](std::size_t t, float away, int n, float r) {
-    const float wobble = away * (1.1F + 0.45F * fine[t] + 0.15F * flake[t]);
-    if (wobble >= 1) return;
-    tile.height_mm[t] += 0.42F * r * (1 - wobble * wobble) * (1 + 0.6F * flake[t] + 0.4F * fine[t]);
-    tile.gloss[t] *= 0.4F;
-    const float cap = 1 - smooth(0.2F, 0.75F, wobble);
-    tile.albedo[t] = blend(tile.albedo[t], blend(orange, ochre, hash_unit(seed, n, 2)), 0.5F * cap);
-    tile.albedo[t] = blend(tile.albedo[t], linear_from_srgb(40, 26, 18), 0.4F * smooth(0.7F, 0.95F, wobble));
-    tile.open[t] = std::min(tile.open[t], 1 - 0.55F * smooth(0.7F, 1.0F, wobble));
-  });
+  strew(
+      280, 1.5F, 8.0F, seed + 5,
+      [&](std::size_t t, float away, int n, float r) {
+        const float wobble = away * (1.1F + 0.45F * fine[t] + 0.15F * flake[t]);
+        if (wobble >= 1) return;
+        tile.height_mm[t] += 0.42F * r * (1 - wobble * wobble) * (1 + 0.6F * flake[t] + 0.4F * fine[t]);
+        tile.gloss[t] *= 0.4F;
+        const float cap = 1 - smooth(0.2F, 0.75F, wobble);
+        tile.albedo[t] = blend(tile.albedo[t], blend(orange, ochre, hash_unit(seed, n, 2)), 0.5F * cap);
+        tile.albedo[t] =
+            blend(tile.albedo[t], linear_from_srgb(40, 26, 18), 0.4F * smooth(0.7F, 0.95F, wobble));
+        tile.open[t] = std::min(tile.open[t], 1 - 0.55F * smooth(0.7F, 1.0F, wobble));
+      },
+      1.8F);
   return tile;
 }
 
 Tile concrete(std::uint64_t seed) {
   Tile tile;
-  const Field broad = noise(4, 6, 5, seed + 1), fine = noise(60, 120, 3, seed + 2),
+  const Field broad = noise(4, 6, 5, seed + 1), fine = noise(60, 56, 3, seed + 2),
               form = noise(1, 14, 4, seed + 3), stain = noise(18, 4, 4, seed + 4);
   const Rgb grey = linear_from_srgb(150, 144, 132), pale = linear_from_srgb(184, 178, 164),
             dark = linear_from_srgb(96, 90, 80), ochre = linear_from_srgb(134, 104, 70);
@@ -215,7 +225,7 @@ Tile concrete(std::uint64_t seed) {
   }
   // Stones the flow has laid bare, each of its own colour.
   const Field chip = noise(90, 170, 3, seed + 8);
-  strew(1700, 0.9F, 6.0F, seed + 5, [&](std::size_t t, float away, int n, float r) {
+  strew(950, 0.9F, 5.0F, seed + 5, [&](std::size_t t, float away, int n, float r) {
     const float wobble = away * (1.12F + 0.22F * broad[t] + 0.34F * chip[t]);
     if (wobble >= 1) return;
     const float k = 0.50F * (1 - smooth(0.55F, 0.98F, wobble));
@@ -226,9 +236,10 @@ Tile concrete(std::uint64_t seed) {
     tile.open[t] = std::min(tile.open[t], 1 - 0.45F * smooth(0.8F, 0.97F, wobble));
     tile.gloss[t] = std::max(tile.gloss[t], 0.45F * k);
   });
-  // Blow holes.
-  strew(900, 0.5F, 3.2F, seed + 6, [&](std::size_t t, float away, int, float r) {
-    const float k = 1 - smooth(0.6F, 1.0F, away);
+  // Blow holes, small ones for the most part, in swarms.
+  const Field swarm = noise(5, 7, 2, seed + 9);
+  strew(520, 0.35F, 2.3F, seed + 6, [&](std::size_t t, float away, int, float r) {
+    const float k = (1 - smooth(0.6F, 1.0F, away)) * smooth(-0.10F, 0.25F, swarm[t]);
     tile.height_mm[t] -= 0.8F * r * k;
     tile.open[t] = std::min(tile.open[t], 1 - 0.8F * k);
     tile.albedo[t] = blend(tile.albedo[t], linear_from_srgb(54, 48, 42), 0.75F * k);
