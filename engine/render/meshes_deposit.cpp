@@ -132,12 +132,11 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
       top.grain = Grain::silt;
       // Wet and fine: a smooth brown skin that shines in patches.
       top.gloss = 0.55F;
-      const Rgb dark = linear_from_srgb(60, 42, 26), mud = linear_from_srgb(106, 76, 46),
-                pale = linear_from_srgb(130, 100, 66);
+      const Rgb dark = linear_from_srgb(64, 46, 29), mud = linear_from_srgb(122, 92, 58),
+                pale = linear_from_srgb(168, 138, 96);
       add_sheet(top, bed.top, false, [&](const scene::Vec3& p, float, int, int) {
-        const scene::Vec3 drawn{p.x, p.y, p.z / 3};
-        return blend(blend(dark, mud, within(0.60F + 0.8F * rough(drawn, 0.05, seed, 3))), pale,
-                     within(0.6F * rough(drawn, 0.022, seed + 4U, 2)));
+        return blend(blend(dark, mud, within(0.55F + 0.9F * rough(p, 0.05, seed, 4))), pale,
+                     within(0.8F * rough(p, 0.018, seed + 4U, 3)));
       });
       break;
     }

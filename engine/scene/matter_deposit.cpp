@@ -93,12 +93,13 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
       if (settled.kind == SettledKind::fine) {
         const double here = std::max(0.0, 0.25 + 1.3 * rough(x, 0, z / 2, 0.055, shape_seed + 12U, 2));
         bump =
-            0.055 * rough(x, 0, z / 3, 0.060, shape_seed, 2) +
+            0.07 * rough(x, 0, z / 2.5, 0.050, shape_seed, 2) +
             0.016 * here * std::sin(tau * (z / 0.052 + 1.6 * rough(x, 0, z / 2, 0.045, shape_seed + 8U, 2)));
       }
       // The flow has smoothed it where it meets the wall.
-      const double beside =
-          coarse ? 1.0 : std::clamp((1.02 - std::abs(x) / std::max(reach, 1e-6)) / 0.22, 0.15, 1.0);
+      const double beside = coarse || settled.kind == SettledKind::fine
+                                ? 1.0
+                                : std::clamp((1.02 - std::abs(x) / std::max(reach, 1e-6)) / 0.22, 0.15, 1.0);
       const double lift = bump * beside * std::min(deep, 0.030) * strength;
       lifted += lift / top.columns;
       top.points.push_back({centre.x + x, centre.y + y + lift - (deep < 1e-5 ? 0.0006 : 0.0), z});
