@@ -21,22 +21,6 @@ Problem file_problem(const fs::path& path, std::string what, std::string expecte
   return Problem{Place{path.string()}, Severity::error, std::move(what), std::move(expected), {}};
 }
 
-/// A folder of this name beside the program (installed), or in the tree it was built from.
-fs::path shipped_dir(const char* variable, const char* name) {
-  if (const char* chosen = std::getenv(variable)) {
-    if (fs::is_directory(chosen)) return chosen;
-    throw std::runtime_error(std::string(variable) + " names " + chosen + ", which is not a folder");
-  }
-  std::error_code ignored;
-  const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
-  for (const fs::path& candidate :
-       {program.parent_path() / ".." / "share" / "haunch" / name, fs::path(HAUNCH_SOURCE_DIR) / name}) {
-    if (fs::is_directory(candidate, ignored)) return candidate.lexically_normal();
-  }
-  throw std::runtime_error(std::string("the folder ") + name + "/ was not found; set " + variable +
-                           " to where it is");
-}
-
 }  // namespace
 
 Result<std::string> read_file(const fs::path& path, std::size_t limit_bytes) {
@@ -93,12 +77,18 @@ Problems write_file(const fs::path& path, const std::string& bytes, Overwrite ov
 }
 
 fs::path content_dir() {
-  static const fs::path dir = shipped_dir("HAUNCH_CONTENT", "content");
-  return dir;
-}
-
-fs::path assets_dir() {
-  static const fs::path dir = shipped_dir("HAUNCH_ASSETS", "assets");
+  static const fs::path dir = [] {
+    if (const char* chosen = std::getenv("HAUNCH_CONTENT")) {
+      if (fs::is_directory(chosen)) return fs::path(chosen);
+      throw std::runtime_error(std::string("HAUNCH_CONTENT names ") + chosen + ", which is not a folder");
+    }
+    std::error_code ignored;
+    const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
+    for (const fs::path& candidate : {program.parent_path() / ".." / "share" / "haunch" / "content",
+                                      fs::path(HAUNCH_SOURCE_DIR) / "content"})
+      if (fs::is_directory(candidate, ignored)) return candidate.lexically_normal();
+    throw std::runtime_error("the folder content/ was not found; set HAUNCH_CONTENT to where it is");
+  }();
   return dir;
 }
 

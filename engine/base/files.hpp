@@ -23,7 +23,6 @@ Problems write_file(const std::filesystem::path& path, const std::string& bytes,
 /// The folder `content/`: HAUNCH_CONTENT if set, else beside the program's installation, else the
 /// source tree it was built from. Throws std::runtime_error when there is none.
 std::filesystem::path content_dir();
-std::filesystem::path assets_dir();
 
 /// Where a person's scores and attempts are kept: HAUNCH_DATA if set, else
 /// $XDG_DATA_HOME/haunch, else ~/.local/share/haunch. Made when it is not there.

@@ -145,23 +145,35 @@ Problem JsonDocument::problem(std::string_view pointer, std::string what, std::s
 }
 
 Problems JsonDocument::check(std::string_view schema_name) const {
-  const auto compiled = schema_named(schema_name);
   Problems problems;
+  for (Fault& fault : faults(schema_name)) problems.push_back(std::move(fault.problem));
+  return problems;
+}
+
+std::vector<JsonDocument::Fault> JsonDocument::faults(std::string_view schema_name) const {
+  const auto compiled = schema_named(schema_name);
+  std::vector<Fault> faults;
   for (const Breach& breach : breaches(inside_->root, compiled->source)) {
-    Problem one = problem(breach.pointer, breach.what, breach.expected, breach.suggestion);
-    if (breach.at_key) one.place = inside_->key_place(breach.pointer);
-    if (std::find(problems.begin(), problems.end(), one) == problems.end())
-      problems.push_back(std::move(one));
+    Fault one{breach.pointer, !breach.at_key && breach.what.find("is missing") == std::string::npos,
+              problem(breach.pointer, breach.what, breach.expected, breach.suggestion)};
+    if (breach.at_key) one.problem.place = inside_->key_place(breach.pointer);
+    const bool told = std::any_of(faults.begin(), faults.end(),
+                                  [&](const Fault& other) { return other.problem == one.problem; });
+    if (!told) faults.push_back(std::move(one));
   }
   valijson::Validator validator;
   valijson::ValidationResults results;
   const valijson::adapters::NlohmannJsonAdapter target(inside_->root);
-  if (!validator.validate(compiled->schema, target, &results) && problems.empty())
-    for (const auto& error : results)
-      problems.push_back(problem(pointer_of(error.context), error.description,
-                                 "what the schema " + std::string(schema_name) + " describes"));
-  std::stable_sort(problems.begin(), problems.end(), before);
-  return problems;
+  if (!validator.validate(compiled->schema, target, &results) && faults.empty())
+    for (const auto& error : results) {
+      const std::string pointer = pointer_of(error.context);
+      faults.push_back({pointer, true,
+                        problem(pointer, error.description,
+                                "what the schema " + std::string(schema_name) + " describes")});
+    }
+  std::stable_sort(faults.begin(), faults.end(),
+                   [](const Fault& a, const Fault& b) { return before(a.problem, b.problem); });
+  return faults;
 }
 
 }  // namespace haunch::base

@@ -41,6 +41,15 @@ class JsonDocument {
   /// missing keys, wrong types, values out of range or not in the list.
   Problems check(std::string_view schema_name) const;
 
+  /// The same, with what is wrong: for readers that go on with the rest, to tell all problems at once.
+  struct Fault {
+    std::string pointer;
+    bool value = false;  ///< the value at the pointer is wrong; else a key is, or one is missing there
+    Problem problem;
+    bool operator==(const Fault&) const = default;
+  };
+  std::vector<Fault> faults(std::string_view schema_name) const;
+
  private:
   struct Inside;
   explicit JsonDocument(std::unique_ptr<Inside> inside);

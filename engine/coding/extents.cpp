@@ -63,13 +63,14 @@ std::vector<Extent> extents(const Record& record) {
       inside[end] = true;
     }
     // A change row belongs to the run of its code that it stands in.
-    for (const Row& row : rows)
+    for (const Row& row : rows) {
+      if (row.kind != 'C') continue;
       for (const auto& [begin, end] : found) {
         const double a = distance(record.observations[begin]), b = distance(record.observations[end]);
         const bool of_it = record.observations[row.index].code == record.observations[begin].code;
-        if (row.kind == 'C' && of_it && row.at_m >= std::min(a, b) && row.at_m <= std::max(a, b))
-          inside[row.index] = true;
+        if (of_it && row.at_m >= std::min(a, b) && row.at_m <= std::max(a, b)) inside[row.index] = true;
       }
+    }
   }
 
   std::vector<Extent> out;

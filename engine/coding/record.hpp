@@ -22,7 +22,8 @@ struct HeaderField {
 /// Header fields that hold a number: heights, widths, lengths and depths.
 bool header_holds_number(std::string_view code);
 
-/// What to do next, in order of how much it would hurt to get it wrong (least first).
+/// What to do next, from the least to the most careful. From do_not_jet on each holds what the one
+/// before it holds, and none of them jets; to clean again is to jet.
 enum class Action { carry_on, clean_again, do_not_jet, stop_and_refer, call_gas_utility };
 std::string show(Action action);  ///< "carry on" .. "call the gas utility"
 std::optional<Action> action_from(std::string_view words);

@@ -96,6 +96,8 @@ void check_quantity(RemarksOn& remarks, std::size_t i, const char* which, const 
   // Ours: no socket holds together at such an angle.
   else if (entry.code == "BAJ" && unit == "degree" && value > 20)
     remarks.warn(i, what + " degrees, more than a joint can bend", "degrees, not mm or %");
+  else if (unit == "mm" && value > widest_pipe_mm)
+    remarks.warn(i, what + " mm", rule->meaning + ", up to " + base::show_number(widest_pipe_mm) + " mm");
   else if (unit == "count" && value != std::floor(value))
     remarks.warn(i, what, "a whole number");
 }
@@ -156,6 +158,9 @@ void check_distance(RemarksOn& remarks, std::size_t i, const std::optional<doubl
   if (!distance.value)
     return remarks.error(i, "its distance is \"" + distance.text + "\"", "metres along the pipe, a number");
   if (*distance.value < 0) return remarks.error(i, "its distance is " + distance.show() + " m", "at least 0");
+  if (*distance.value > longest_pipe_m)
+    return remarks.error(i, "its distance is " + distance.show() + " m, and no pipe is as long",
+                         "at most " + base::show_number(longest_pipe_m) + " m");
   if (!length_m || *length_m <= 0 || *distance.value <= *length_m) return;
   // Ours: the header's length is an expectation, and cables stretch; well past it is a slip.
   const double past = *distance.value - *length_m;

@@ -19,8 +19,12 @@ struct RecordPlaces {
   bool operator==(const RecordPlaces&) const = default;
 };
 
+/// Ours: no run of pipe between two nodes is as long, and no bore as wide.
+inline constexpr double longest_pipe_m = 10000, widest_pipe_mm = 20000;
+
 /// Every problem of the Record. Errors: unknown codes and letters, clocks outside 1..12, numbers
-/// that are none, runs begun or ended wrongly, distances below 0 or past the stated length.
+/// that are none, runs begun or ended wrongly, distances below 0, past the stated length or
+/// past any pipe.
 /// Warnings: whatever rests on a rule known only from memory. Notes: harmless oddities.
 base::Problems validate(const Record& record, const CodeList& list, const std::string& file_name,
                         const RecordPlaces& places = {});

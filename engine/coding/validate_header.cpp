@@ -38,6 +38,12 @@ void check_field(RemarksOn& remarks, const CodeList& list, const HeaderField& fi
     remarks.whole(Severity::error, name, "a number");
   else if (header_holds_number(field.code) && number < 0)
     remarks.whole(Severity::error, name, "a number of at least 0");
+  else if (field.code == "ABQ" && number > longest_pipe_m)
+    remarks.whole(Severity::error, name + ", and no pipe is as long",
+                  "at most " + base::show_number(longest_pipe_m) + " m");
+  else if ((field.code == "ACB" || field.code == "ACC") && number > widest_pipe_mm)
+    remarks.whole(Severity::error, name + ", and no pipe is as wide",
+                  "at most " + base::show_number(widest_pipe_mm) + " mm");
   if (field.code == "ABF" && !looks_like(value, "dddd-dd-dd"))
     remarks.whole(Severity::warning, name, "a date such as 2026-03-02");
   if (field.code == "ABG" && !looks_like(value, "dd:dd") && !looks_like(value, "dd:dd:dd"))

@@ -7,6 +7,8 @@
 #include <unordered_map>
 
 #include "base/json_document.hpp"
+#include "base/words.hpp"
+#include "exchange/rest_of_record.hpp"
 
 namespace haunch::exchange {
 namespace {
@@ -61,13 +63,14 @@ coding::Observation observation_from(const Json& from) {
   one.video = text(from, "video");
   one.reason = text(from, "reason");
   for (const Json& pair : part(from, "extra"))
-    one.extra.emplace_back(pair[0].get<std::string>(), pair[1].get<std::string>());
+    if (pair.is_array()) one.extra.emplace_back(pair[0].get<std::string>(), pair[1].get<std::string>());
   return one;
 }
 
 coding::GivenClasses classes_from(const std::string& observation, const Json& from) {
   coding::GivenClasses given{observation, {}};
-  for (const auto& [goal, value] : from.items()) given.classes[goal] = value.get<int>();
+  for (const auto& [goal, value] : from.items())
+    if (value.is_number_integer()) given.classes[goal] = value.get<int>();
   return given;
 }
 
@@ -77,7 +80,7 @@ coding::Judgement judgement_from(const Json& from, const base::JsonDocument& doc
   const Json& classes = part(from, "classes");
   if (classes.is_array())
     for (std::size_t i = 0; i < classes.size(); ++i) {
-      judgement.classes.push_back(classes_from(text(classes[i], "observation"), classes[i]["classes"]));
+      judgement.classes.push_back(classes_from(text(classes[i], "observation"), part(classes[i], "classes")));
       places.push_back(document.place(pointer + "/classes/" + std::to_string(i) + "/observation"));
     }
   if (classes.is_object())
@@ -127,6 +130,21 @@ PlacedRecord record_from(const Json& from, const base::JsonDocument& document, c
   }
   coding::number_observations(record);
   return placed;
+}
+
+/// A file that is plainly of another kind is not held against the schema of records key by key.
+std::optional<base::Problem> other_kind(const base::JsonDocument& document) {
+  const nlohmann::json& root = document.root();
+  if (!root.is_object()) return {};
+  const auto found = root.find("kind");
+  const bool named = found != root.end() && found->is_string();
+  const std::string kind = named ? found->get<std::string>() : std::string();
+  if (kind == "scenario" || (!named && root.contains("pipe") && !root.contains("observations")))
+    return document.problem(named ? "/kind" : "", "this is a scenario, not a record",
+                            "a record; `haunch truth SCENARIO --json -o FILE` makes one of a scenario");
+  if (!named || !base::nearest_word(kind, {"record", "records"}).empty()) return {};
+  return document.problem("/kind", "this is a file of the kind \"" + kind + "\", not a record",
+                          "\"record\" or \"records\"");
 }
 
 Json number_json(const coding::Number& number) {
@@ -219,17 +237,33 @@ std::string record_text(const coding::Record& record, const std::string& indent)
 
 base::Result<std::vector<PlacedRecord>> records_from_json(const std::string& json_text,
                                                           const std::string& file_name) {
-  auto document = base::JsonDocument::read_text(json_text, file_name, "record");
+  auto document = base::JsonDocument::parse(json_text, file_name);
   if (!document) return document.problems();
-  const Json root = Json::parse(json_text);
-  std::vector<PlacedRecord> records;
+  if (auto other = other_kind(document.value())) return *other;
+  const auto faults = document.value().faults("record");
+  Json root = Json::parse(json_text);
   base::Problems problems;
-  if (!root.contains("records")) records.push_back(record_from(root, document.value(), "", problems));
+  for (const base::JsonDocument::Fault& fault : faults) {
+    problems.push_back(fault.problem);
+    if (fault.value && fault.pointer.empty()) return problems;
+    // What is refused is read as if it were not there, and the rest is looked at all the same.
+    if (const Json::json_pointer at(fault.pointer); fault.value && root.contains(at)) root[at] = nullptr;
+  }
+  std::vector<PlacedRecord> records;
+  std::vector<std::string> pointers;
+  if (!root.contains("records")) pointers.emplace_back();
   for (std::size_t i = 0; i < part(root, "records").size(); ++i)
-    records.push_back(
-        record_from(root["records"][i], document.value(), "/records/" + std::to_string(i), problems));
-  if (!problems.empty()) return problems;
-  return records;
+    pointers.push_back("/records/" + std::to_string(i));
+  for (const std::string& pointer : pointers)
+    records.push_back(record_from(root[Json::json_pointer(pointer)], document.value(), pointer, problems));
+  if (problems.empty()) return records;
+  for (std::size_t i = 0; i < records.size(); ++i)
+    for (base::Problem& more : problems_of_the_rest(records[i], refused_in(pointers[i], faults), file_name))
+      problems.push_back(std::move(more));
+  std::stable_sort(problems.begin(), problems.end(), [](const base::Problem& a, const base::Problem& b) {
+    return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
+  });
+  return problems;
 }
 
 base::Result<PlacedRecord> record_from_json(const std::string& json_text, const std::string& file_name) {

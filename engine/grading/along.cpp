@@ -36,8 +36,9 @@ void settle_changes(const Record& record, const std::vector<std::size_t>& order,
   std::erase_if(
       found, [&](const coding::Extent& extent) { return changes_a_run(record.observations[extent.first]); });
   std::set<std::size_t> in_a_run;
+  const Changes changes(record);
   for (const coding::Extent& extent : found)
-    for (const std::size_t row : rows_of(record, extent)) in_a_run.insert(row);
+    for (const std::size_t row : rows_of(record, extent, changes)) in_a_run.insert(row);
   std::vector<std::size_t> rank(order.size());
   for (std::size_t i = 0; i < order.size(); ++i) rank[order[i]] = i;
   for (const std::size_t row : order) {
@@ -82,32 +83,43 @@ std::vector<coding::Extent> extents_in_any_order(const Record& record) {
   return found;
 }
 
-std::vector<std::size_t> rows_of(const Record& record, const coding::Extent& extent) {
+Changes::Changes(const Record& record) {
+  for (std::size_t i = 0; i < record.observations.size(); ++i) {
+    const Observation& one = record.observations[i];
+    if (changes_a_run(one))
+      by_code_and_number_[{one.code, coding::stretch_mark(one.stretch)->number}].push_back(i);
+  }
+}
+
+const std::vector<std::size_t>& Changes::of(const Observation& begin) const {
+  static const std::vector<std::size_t> none;
+  const auto mark = coding::stretch_mark(begin.stretch);
+  if (!mark || by_code_and_number_.empty()) return none;
+  const auto found = by_code_and_number_.find({begin.code, mark->number});
+  return found == by_code_and_number_.end() ? none : found->second;
+}
+
+std::vector<std::size_t> rows_of(const Record& record, const coding::Extent& extent, const Changes& changes) {
   std::vector<std::size_t> rows{extent.first};
   if (!extent.continuous) return rows;
   const Observation& begin = record.observations[extent.first];
-  const std::string number = coding::stretch_mark(begin.stretch)->number;
   const bool ended = extent.last != extent.first;
   const bool placed = ended && begin.distance_m.value && record.observations[extent.last].distance_m.value;
   const auto [low, high] = std::minmax(extent.from_m, extent.to_m);
-  for (std::size_t i = 0; i < record.observations.size(); ++i) {
-    const Observation& change = record.observations[i];
-    if (!changes_a_run(change) || change.code != begin.code ||
-        coding::stretch_mark(change.stretch)->number != number)
-      continue;
-    const auto& at = change.distance_m.value;
+  for (const std::size_t i : changes.of(begin)) {
+    const auto& at = record.observations[i].distance_m.value;
     if (!at || !placed || (*at >= low && *at <= high)) rows.push_back(i);
   }
   if (ended) rows.push_back(extent.last);
   return rows;
 }
 
-Sizes sizes_of(const Record& record, const coding::Extent& extent) {
+Sizes sizes_of(const Record& record, const std::vector<std::size_t>& rows) {
   Sizes sizes;
   const auto larger = [](std::optional<double>& size, const coding::Number& other) {
     if (other.value && (!size || *other.value > *size)) size = other.value;
   };
-  for (const std::size_t row : rows_of(record, extent)) {
+  for (const std::size_t row : rows) {
     larger(sizes.q1, record.observations[row].q1);
     larger(sizes.q2, record.observations[row].q2);
   }
@@ -124,17 +136,26 @@ bool counts_down(const Record& record) {
   return start && finish && *start > *finish;
 }
 
-PipeHere pipe_at(const Record& record, const coding::CodeList& list,
-                 const std::optional<double>& distance_m) {
+std::vector<std::size_t> pipe_changes(const Record& record) {
+  std::vector<std::size_t> rows;
+  for (std::size_t i = 0; i < record.observations.size(); ++i) {
+    const Observation& one = record.observations[i];
+    if (one.code == "AED" || (one.code == "AEC" && one.q1.value)) rows.push_back(i);
+  }
+  return rows;
+}
+
+PipeHere pipe_at(const Record& record, const coding::CodeList& list, const std::optional<double>& distance_m,
+                 const std::vector<std::size_t>& changes, bool down) {
   PipeHere here;
   here.material = base::trim(record.header_value("ACD").value_or(""));
   here.bore_mm = record.header_number("ACB");
-  const double sign = counts_down(record) ? -1 : 1;
+  const double sign = down ? -1 : 1;
   std::optional<double> material_since, bore_since;
   bool unsure_material = false, unsure_bore = false;
-  for (const Observation& change : record.observations) {
-    const bool of_material = change.code == "AED", of_bore = change.code == "AEC" && change.q1.value;
-    if (!of_material && !of_bore) continue;
+  for (const std::size_t row : changes) {
+    const Observation& change = record.observations[row];
+    const bool of_material = change.code == "AED";
     if (!distance_m || !change.distance_m.value) {
       (of_material ? unsure_material : unsure_bore) = true;
       continue;

@@ -2,8 +2,10 @@
 // Which pipe stands where along a run, and findings put together whatever order they are written in.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "coding/code_list.hpp"
@@ -19,19 +21,35 @@ std::vector<std::size_t> order_along(const coding::Record& record);
 /// list is in order of distance.
 std::vector<coding::Extent> extents_in_any_order(const coding::Record& record);
 
+/// The rows that change a run ("C1"), gathered once for a Record: looking them up costs no walk over it.
+class Changes {
+ public:
+  explicit Changes(const coding::Record& record);
+  /// Of the run's code and number, in the order of the Record.
+  const std::vector<std::size_t>& of(const coding::Observation& begin) const;
+
+ private:
+  std::map<std::pair<std::string, std::string>, std::vector<std::size_t>> by_code_and_number_;
+};
+
 /// All rows of an extent: the point, or begin, changes and end of a run. A change belongs to the run
 /// of its number, code and place; where a place or the end of the run is not known, to every one of its
 /// number and code.
-std::vector<std::size_t> rows_of(const coding::Record& record, const coding::Extent& extent);
+std::vector<std::size_t> rows_of(const coding::Record& record, const coding::Extent& extent,
+                                 const Changes& changes);
 
 /// The sizes that count for an extent: along a run they may differ, and the largest counts.
 struct Sizes {
   std::optional<double> q1, q2;
 };
-Sizes sizes_of(const coding::Record& record, const coding::Extent& extent);
+Sizes sizes_of(const coding::Record& record, const std::vector<std::size_t>& rows);
 
 /// True where distances run backwards, from the start node down to the finish node.
 bool counts_down(const coding::Record& record);
+
+/// Why a record does not show its whole pipe (ours): no start or finish node, abandoned, the view lost on
+/// the way, or a counter that never came near the length in the header. Empty when it does.
+std::vector<std::string> not_inspected(const coding::Record& record);
 
 struct PipeHere {
   std::string material;   ///< code, or empty when not known
@@ -39,9 +57,12 @@ struct PipeHere {
   std::optional<double> bore_mm;
 };
 
-/// From the header and the last change of material (AED) and of shape or size (AEC) met before or
-/// at the place.
+/// Rows that change material (AED), or shape or size (AEC with one), gathered once for a Record.
+std::vector<std::size_t> pipe_changes(const coding::Record& record);
+
+/// From the header and the last change of material or bore met before or at the place; `changes` are
+/// those of pipe_changes, `down` what counts_down says.
 PipeHere pipe_at(const coding::Record& record, const coding::CodeList& list,
-                 const std::optional<double>& distance_m);
+                 const std::optional<double>& distance_m, const std::vector<std::size_t>& changes, bool down);
 
 }  // namespace haunch::grading

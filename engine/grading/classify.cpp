@@ -94,10 +94,30 @@ void decide(GoalClass& result, const Row& row, const Finding& finding, const cod
   const std::string below = ", below " + show_number(row.from.begin()->second) + " " + row.unit;
   if (!row.otherwise) {
     result.provisional = false;
-    return outcome(result, Outcome::no_row, measured + below + ": the row has no class there");
+    return outcome(result, Outcome::no_row, measured + below + ", where the row ends");
   }
   result.grade = row.otherwise;
   result.reason = measured + below + ": class " + std::to_string(*row.otherwise);
+}
+
+/// Which of the place rows hold for a clock position: "lower", "upper", "whole", two of them where
+/// an arc crosses or touches a limit, none where no clock is given.
+std::vector<std::string> places_on(const std::optional<int>& from_h, const std::optional<int>& to_h) {
+  if (!from_h) return {};
+  const int from = *from_h, to = to_h.value_or(from);
+  if (from < 1 || from > 12 || to < 1 || to > 12) return {};
+  if (to_h && from == 12 && to == 12) return {"whole"};
+  // The table's own arcs, named as they stand there.
+  if (from == 3 && to == 9) return {"lower"};
+  if (from == 9 && to == 3) return {"upper"};
+  bool lower = false, upper = false;
+  for (int hour = from;; hour = hour % 12 + 1) {
+    lower = lower || (hour >= 3 && hour <= 9);
+    upper = upper || hour >= 9 || hour <= 3;
+    if (hour == to) break;
+  }
+  if (lower && upper) return {"lower", "upper"};
+  return {lower ? "lower" : "upper"};
 }
 
 }  // namespace
@@ -118,7 +138,7 @@ GoalClass classify(const Finding& finding, const std::string& goal, const Scheme
       letter_missing = true;
   }
   if (!any) {
-    outcome(result, Outcome::no_row, "no row is known for " + seen.code + " and " + goal);
+    outcome(result, Outcome::no_row, "the scheme says nothing of " + seen.code + " and " + goal);
     return result;
   }
   if (fitting.empty() && letter_missing) {
@@ -128,7 +148,8 @@ GoalClass classify(const Finding& finding, const std::string& goal, const Scheme
     return result;
   }
   if (fitting.empty()) {
-    outcome(result, Outcome::no_row, "no row is known for " + coding::show_code(seen) + " and " + goal);
+    outcome(result, Outcome::no_row,
+            "the scheme says nothing of " + coding::show_code(seen) + " and " + goal);
     return result;
   }
   std::vector<std::string> wanted;
@@ -146,24 +167,6 @@ GoalClass classify(const Finding& finding, const std::string& goal, const Scheme
           "the rows for " + coding::show_code(seen) + " and " + goal +
               " hold for: " + base::join(wanted, "; ") + "; here: " + pipe_words(finding.pipe));
   return result;
-}
-
-std::vector<std::string> places_on(const std::optional<int>& from_h, const std::optional<int>& to_h) {
-  if (!from_h) return {};
-  const int from = *from_h, to = to_h.value_or(from);
-  if (from < 1 || from > 12 || to < 1 || to > 12) return {};
-  if (to_h && from == 12 && to == 12) return {"whole"};
-  // The table's own arcs, named as they stand there.
-  if (from == 3 && to == 9) return {"lower"};
-  if (from == 9 && to == 3) return {"upper"};
-  bool lower = false, upper = false;
-  for (int hour = from;; hour = hour % 12 + 1) {
-    lower = lower || (hour >= 3 && hour <= 9);
-    upper = upper || hour >= 9 || hour <= 3;
-    if (hour == to) break;
-  }
-  if (lower && upper) return {"lower", "upper"};
-  return {lower ? "lower" : "upper"};
 }
 
 const std::string& site_value(const Site& site, const std::string& field) {

@@ -24,10 +24,6 @@ GoalClass classify(const Finding& finding, const std::string& goal, const Scheme
 /// `classed` with their reasons.
 void add_points(GoalClass& classed, const Finding& finding, const Site& site, const Scheme::Inside& scheme);
 
-/// Which of the place rows hold for a clock position: "lower", "upper", "whole", two of them where
-/// an arc crosses or touches a limit, none where no clock is given.
-std::vector<std::string> places_on(const std::optional<int>& from_h, const std::optional<int>& to_h);
-
 /// What the site says about a condition ("system" .. "soil").
 const std::string& site_value(const Site& site, const std::string& field);
 

@@ -24,13 +24,23 @@ const NotGraded* why_not_graded(const Scheme::Inside& scheme, const std::string&
   return nullptr;
 }
 
-Finding finding_of(const Record& record, const coding::Extent& extent, const coding::CodeList& list) {
+/// What is the same for every finding of a Record.
+struct Whole {
+  explicit Whole(const Record& whole)
+      : record(whole), changes(whole), pipe(pipe_changes(whole)), down(counts_down(whole)) {}
+  const Record& record;
+  Changes changes;
+  std::vector<std::size_t> pipe;
+  bool down;
+};
+
+Finding finding_of(const Whole& whole, const coding::Extent& extent, const coding::CodeList& list) {
   Finding finding;
-  finding.seen = &record.observations[extent.first];
-  const Sizes sizes = sizes_of(record, extent);
+  finding.seen = &whole.record.observations[extent.first];
+  const Sizes sizes = sizes_of(whole.record, rows_of(whole.record, extent, whole.changes));
   finding.q1 = sizes.q1;
   finding.q2 = sizes.q2;
-  finding.pipe = pipe_at(record, list, finding.seen->distance_m.value);
+  finding.pipe = pipe_at(whole.record, list, finding.seen->distance_m.value, whole.pipe, whole.down);
   return finding;
 }
 
@@ -53,22 +63,32 @@ void check_site(const Site& site, const Scheme::Inside& scheme, Grade& result) {
 
 void object_of(Grade& result, const Scheme& scheme, std::size_t defects, std::size_t unclassed) {
   const Scheme::Inside& inside = scheme.inside();
+  const std::string unseen = result.not_inspected.empty()
+                                 ? ""
+                                 : "not wholly inspected (" + base::join(result.not_inspected, "; ") +
+                                       "): no class can be given for what was not seen";
+  result.provisional = result.provisional || inside.object_provisional;
   if (defects == 0) {
-    result.object_class = 0;
-    result.object_reason = "no defect recorded: class 0 (" + scheme.object_class_meaning(0) + ")";
+    if (unseen.empty()) {
+      result.object_class = 0;
+      result.object_reason = "no defect recorded: class 0 (" + scheme.object_class_meaning(0) +
+                             "); that no defect means class 0 is " + inside.object_source;
+    } else {
+      result.object_reason = "no object class: " + unseen + "; no defect is recorded in what was";
+    }
     return;
   }
   if (!result.object_number) {
     result.object_reason = "no object class: " + std::to_string(defects) +
                            (defects == 1 ? " defect is" : " defects are") +
                            " recorded and none could be given a class";
+    if (!unseen.empty()) result.object_reason += "; " + unseen;
     return;
   }
   int object_class = inside.object_otherwise;
   for (const auto& [grade, from] : inside.object_from)
     if (*result.object_number >= from) object_class = std::max(object_class, grade);
   result.object_class = object_class;
-  result.provisional = result.provisional || inside.object_provisional;
   result.object_reason =
       "preliminary object number " + show_number(*result.object_number) + ": class " +
       std::to_string(object_class) + " (" + scheme.object_class_meaning(object_class) + "); bounds " +
@@ -78,6 +98,7 @@ void object_of(Grade& result, const Scheme& scheme, std::size_t defects, std::si
     result.object_reason += ". " + std::to_string(unclassed) +
                             (unclassed == 1 ? " defect has" : " defects have") +
                             " no class at all, so the true class may be worse";
+  if (!unseen.empty()) result.object_reason += ". The class is that of what was seen; " + unseen;
 }
 
 }  // namespace
@@ -99,9 +120,11 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
   Grade result;
   result.scheme = inside.title;
   result.goals = inside.goals;
+  result.not_inspected = not_inspected(record);
   check_site(site, inside, result);
   std::size_t defects = 0, unclassed = 0;
   std::set<std::string> left_out;
+  const Whole whole(record);
   for (const coding::Extent& extent : extents_in_any_order(record)) {
     const Observation& seen = record.observations[extent.first];
     if (const NotGraded* why = why_not_graded(inside, seen.code)) {
@@ -109,7 +132,7 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
       continue;
     }
     ++defects;
-    const Finding finding = finding_of(record, extent, list);
+    const Finding finding = finding_of(whole, extent, list);
     ObservationGrade graded;
     graded.observation = id_of(record, extent.first);
     // The point length is also the limit between point and stretch.
@@ -118,8 +141,6 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
     for (const std::string& goal : inside.goals) {
       GoalClass classed = classify(finding, goal, inside, list);
       add_points(classed, finding, site, inside);
-      if (!classed.source.empty()) classed.reason += "; source: " + classed.source;
-      if (classed.provisional) classed.reason += " (provisional)";
       graded.provisional = graded.provisional || classed.provisional;
       if (classed.number)
         graded.max_number = std::max(graded.max_number.value_or(*classed.number), *classed.number);
@@ -139,8 +160,9 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
   if (result.provisional)
     result.notes.push_back(
         "Provisional: steps, numbers and boundary points follow a published procedure (named in the scheme "
-        "file), but class rows or bounds that decided here are from memory, so no guideline's name may stand "
-        "on this grade.");
+        "file), but class rows or the bounds of object classes are from memory, so no guideline's name may "
+        "stand on "
+        "this grade.");
   else if (!inside.procedure_source.empty())
     result.notes.push_back("Procedure: " + inside.procedure_source);
   if (defects > 0 && !result.missing.empty())

@@ -32,8 +32,8 @@ struct GoalClass {
   std::optional<int> grade;      ///< preliminary class, 1 slightest .. 5 worst
   std::optional<double> number;  ///< final number after boundary points
   std::string row;               ///< id of the deciding row, e.g. "BAB/B/tightness"
-  std::string reason;            ///< "opening width 3 mm, from 2 mm: class 3"
-  std::string source;
+  std::string reason;            ///< "opening width 3 mm, from 2 mm: class 3"; the rest stands apart
+  std::string source;            ///< in words
   bool provisional = false;
 };
 
@@ -51,8 +51,12 @@ struct Grade {
   std::vector<ObservationGrade> observations;  ///< continuous ones once, at their begin
   std::optional<double> object_number;         ///< preliminary object number
   std::optional<double> length_number;         ///< damage length number
+  /// Of what was seen; nothing where that decides nothing (no class at all, or no defect in a pipe that
+  /// was not wholly inspected).
   std::optional<int> object_class;
   std::string object_reason;  ///< says where the procedure stops and why
+  /// Why the record does not show the whole pipe; empty when it does.
+  std::vector<std::string> not_inspected;
   bool provisional = false;
   std::vector<std::string> missing;  ///< site conditions not given
   std::vector<std::string> notes;

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <nlohmann/json.hpp>
+#include <string_view>
+#include <unordered_map>
 
+#include "base/or_null.hpp"
 #include "grading/grade_json.hpp"
 
 namespace haunch::grading {
@@ -8,30 +11,32 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-template <class T>
-Json or_null(const std::optional<T>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
-
 std::string written(const Grade& grade, const coding::Record* record) {
+  std::unordered_map<std::string_view, const coding::Observation*> by_id;
+  if (record != nullptr)
+    for (const coding::Observation& one : record->observations)
+      if (!one.id.empty()) by_id.emplace(one.id, &one);
   Json observations = Json::array();
   for (const ObservationGrade& graded : grade.observations) {
     Json entry{{"observation", graded.observation}};
-    const coding::Observation* seen = record == nullptr ? nullptr : record->find(graded.observation);
-    if (seen != nullptr) {
+    if (const auto found = by_id.find(graded.observation); found != by_id.end()) {
+      const coding::Observation* seen = found->second;
       entry["code"] = seen->code;
       entry["ch1"] = seen->ch1;
       entry["ch2"] = seen->ch2;
-      entry["distance_m"] = or_null(seen->distance_m.value);
+      entry["distance_m"] = base::or_null<Json>(seen->distance_m.value);
     }
     Json classes = Json::object();
     for (const GoalClass& goal : graded.goals)
-      classes[goal.goal] = Json{
-          {"class", or_null(goal.grade)},  {"outcome", show(goal.outcome)}, {"row", goal.row},
-          {"reason", goal.reason},         {"source", goal.source},         {"provisional", goal.provisional},
-          {"number", or_null(goal.number)}};
+      classes[goal.goal] = Json{{"class", base::or_null<Json>(goal.grade)},
+                                {"outcome", show(goal.outcome)},
+                                {"row", goal.row},
+                                {"reason", goal.reason},
+                                {"source", goal.source},
+                                {"provisional", goal.provisional},
+                                {"number", base::or_null<Json>(goal.number)}};
     entry["classes"] = std::move(classes);
-    entry["max_number"] = or_null(graded.max_number);
+    entry["max_number"] = base::or_null<Json>(graded.max_number);
     entry["length_m"] = graded.length_m;
     entry["provisional"] = graded.provisional;
     observations.push_back(std::move(entry));
@@ -39,11 +44,13 @@ std::string written(const Grade& grade, const coding::Record* record) {
   const Json root{{"kind", "grade"},
                   {"scheme", grade.scheme},
                   {"goals", grade.goals},
-                  {"object_class", or_null(grade.object_class)},
+                  {"object_class", base::or_null<Json>(grade.object_class)},
                   {"object_reason", grade.object_reason},
+                  {"wholly_inspected", grade.not_inspected.empty()},
+                  {"not_inspected", grade.not_inspected},
                   {"provisional", grade.provisional},
-                  {"object_number", or_null(grade.object_number)},
-                  {"length_number", or_null(grade.length_number)},
+                  {"object_number", base::or_null<Json>(grade.object_number)},
+                  {"length_number", base::or_null<Json>(grade.length_number)},
                   {"observations", std::move(observations)},
                   {"missing", grade.missing},
                   {"notes", grade.notes}};

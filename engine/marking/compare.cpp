@@ -45,6 +45,14 @@ double hours_between(const Finding& a, const Finding& b) {
        base::hours_apart(a.clock->to_h, b.clock->from_h), base::hours_apart(a.clock->to_h, b.clock->to_h)});
 }
 
+double farthest_reach_m(const Finding& truth, const Rules::Inside& rules) {
+  const double tolerance = place_tolerance_m(truth, rules);
+  double reach = std::max(tolerance, tolerance * rules.reach_times);
+  for (const Collar& collar : rules.collars)
+    if (is_one_of(collar.codes, truth.seen->code)) reach = std::max(reach, collar.reach_m);
+  return reach;
+}
+
 std::optional<int> nearness(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
                             const coding::CodeList& list) {
   // Without a distance only the name is left to tell by.

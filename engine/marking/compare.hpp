@@ -21,6 +21,9 @@ struct Comparison {
 std::optional<int> nearness(const Finding& truth, const Finding& attempt, const Rules::Inside& rules,
                             const coding::CodeList& list);
 
+/// How far from a true finding, along the pipe, a mark can at most be for a nearness.
+double farthest_reach_m(const Finding& truth, const Rules::Inside& rules);
+
 /// Hours between the nearest places of two arcs; 0 where one is not given.
 double hours_between(const Finding& a, const Finding& b);
 

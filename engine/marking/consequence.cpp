@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "base/words.hpp"
 #include "marking/judgement.hpp"
 
 namespace haunch::marking {
@@ -47,11 +48,30 @@ void object_differs(const grading::Scheme& scheme, const Consequence& both,
                                "; what is there has no class" + tail});
 }
 
-void pair_differs(const Finding& there, const Finding& here, const Consequence& both, base::LengthUnit unit,
+/// What was not seen has no class, whatever the class of the rest.
+void coverage_differs(const Consequence& both, std::vector<Difference>& differences) {
+  // A view lost in both records is told alike, whatever the distances.
+  const auto kind = [](const std::string& why) { return why.substr(0, why.find_first_of("0123456789")); };
+  std::vector<std::string> more = both.attempt.not_inspected;
+  for (const std::string& why : both.truth.not_inspected)
+    std::erase_if(more, [&](const std::string& one) { return kind(one) == kind(why); });
+  if (more.empty()) return;
+  differences.push_back({950, 0,
+                         "The record does not show the whole pipe (" + base::join(more, "; ") +
+                             "): no class can be given for what was not seen."});
+}
+
+/// The two grades by id, and the goals in the scheme's order.
+struct Grades {
+  const std::vector<std::string>& goals;
+  GradeById truth, attempt;
+};
+
+void pair_differs(const Finding& there, const std::string& mark, const Grades& grades, base::LengthUnit unit,
                   std::vector<Difference>& differences) {
-  for (const std::string& goal : both.truth.goals) {
-    const grading::GoalClass* truth = class_in(both.truth, there.id, goal);
-    const grading::GoalClass* attempt = class_in(both.attempt, here.id, goal);
+  for (const std::string& goal : grades.goals) {
+    const grading::GoalClass* truth = grades.truth.class_in(there.id, goal);
+    const grading::GoalClass* attempt = grades.attempt.class_in(mark, goal);
     // 0: no class.
     const int wanted = truth == nullptr ? 0 : truth->grade.value_or(0);
     const int got = attempt == nullptr ? 0 : attempt->grade.value_or(0);
@@ -71,10 +91,11 @@ void pair_differs(const Finding& there, const Finding& here, const Consequence& 
 }
 
 /// "class 4 for stability, class 3 for tightness", or empty.
-std::string classes_words(const grading::Grade& grade, const std::string& id, bool& provisional) {
+std::string classes_words(const std::vector<std::string>& goals, const GradeById& grade,
+                          const std::string& id, bool& provisional) {
   std::string words;
-  for (const std::string& goal : grade.goals) {
-    const grading::GoalClass* one = class_in(grade, id, goal);
+  for (const std::string& goal : goals) {
+    const grading::GoalClass* one = grade.class_in(id, goal);
     if (one == nullptr || !one->grade) continue;
     words += (words.empty() ? "class " : ", class ") + number(*one->grade) + " for " + goal;
     provisional = provisional || one->provisional;
@@ -90,34 +111,30 @@ Consequence consequence_of(const coding::Record& truth, const coding::Record& at
   Consequence both{std::move(truth_grade), std::move(attempt_grade), {}};
   std::vector<Difference> differences;
   object_differs(scheme, both, differences);
-  const std::vector<Finding> there = findings_of(truth), here = findings_of(attempt);
-  for (const Finding& finding : there) {
-    const auto pair = std::find_if(paired.pairs.begin(), paired.pairs.end(),
-                                   [&](const auto& one) { return one.first == finding.id; });
-    if (pair != paired.pairs.end()) {
-      const auto mark =
-          std::find_if(here.begin(), here.end(), [&](const Finding& one) { return one.id == pair->second; });
-      if (mark != here.end()) pair_differs(finding, *mark, both, unit, differences);
+  coverage_differs(both, differences);
+  const Grades grades{both.truth.goals, GradeById(both.truth), GradeById(both.attempt)};
+  for (const Finding& finding : findings_of(truth)) {
+    if (const auto mark = paired.mark_of.find(finding.id); mark != paired.mark_of.end()) {
+      pair_differs(finding, mark->second, grades, unit, differences);
       continue;
     }
     bool provisional = false;
-    const std::string classes = classes_words(both.truth, finding.id, provisional);
+    const std::string classes = classes_words(grades.goals, grades.truth, finding.id, provisional);
     if (!classes.empty())
-      differences.push_back({badness(worst_class(both.truth, finding.id).value_or(0), 0),
+      differences.push_back({badness(grades.truth.worst_class(finding.id).value_or(0), 0),
                              finding.from_m.value_or(0),
                              where_of(finding, unit) + " is not in the record: " + classes +
                                  " would be lost" + mark_of(provisional) + "."});
   }
-  for (const Finding& finding : here) {
-    const bool is_paired = std::any_of(paired.pairs.begin(), paired.pairs.end(),
-                                       [&](const auto& one) { return one.second == finding.id; });
+  for (const Finding& finding : findings_of(attempt)) {
+    if (paired.truth_of.contains(finding.id)) continue;
     bool provisional = false;
-    const std::string classes = is_paired ? "" : classes_words(both.attempt, finding.id, provisional);
+    const std::string classes = classes_words(grades.goals, grades.attempt, finding.id, provisional);
     if (classes.empty()) continue;
-    const bool again = is_one_of(paired.again, finding.id);
+    const bool again = paired.again.contains(finding.id);
     const std::string sentence = again ? " is recorded twice: " + classes + " would be counted once more"
                                        : " is not there: " + classes + " would be made up";
-    differences.push_back({badness(0, worst_class(both.attempt, finding.id).value_or(0)),
+    differences.push_back({badness(0, grades.attempt.worst_class(finding.id).value_or(0)),
                            finding.from_m.value_or(0),
                            where_of(finding, unit) + sentence + mark_of(provisional) + "."});
   }

@@ -2,6 +2,7 @@
 #include "marking/finding.hpp"
 
 #include <algorithm>
+#include <unordered_set>
 
 #include "grading/along.hpp"
 
@@ -23,14 +24,15 @@ std::optional<base::ClockArc> clock_of(const coding::Observation& seen) {
 
 std::vector<Finding> findings_of(const coding::Record& record) {
   std::vector<Finding> findings;
+  const grading::Changes changes(record);
   for (const coding::Extent& extent : grading::extents_in_any_order(record)) {
     const coding::Observation& seen = record.observations[extent.first];
     Finding finding;
     finding.seen = &seen;
     finding.id = seen.id;
-    for (const std::size_t row : grading::rows_of(record, extent))
-      finding.rows.push_back(record.observations[row].id);
-    const grading::Sizes sizes = grading::sizes_of(record, extent);
+    const std::vector<std::size_t> rows = grading::rows_of(record, extent, changes);
+    for (const std::size_t row : rows) finding.rows.push_back(record.observations[row].id);
+    const grading::Sizes sizes = grading::sizes_of(record, rows);
     finding.q1 = sizes.q1;
     finding.q2 = sizes.q2;
     if (seen.distance_m.value) finding.from_m = finding.to_m = seen.distance_m.value;
@@ -53,15 +55,14 @@ std::string where_of(const Finding& finding, base::LengthUnit unit) {
 
 coding::Record visible_part(const coding::Record& record) {
   if (record.not_visible.empty()) return record;
-  std::vector<std::string> hidden;
+  std::unordered_set<std::string> named, hidden;
+  for (const coding::NotVisible& entry : record.not_visible) named.insert(entry.observation);
   for (const Finding& finding : findings_of(record))
-    for (const coding::NotVisible& entry : record.not_visible)
-      if (std::find(finding.rows.begin(), finding.rows.end(), entry.observation) != finding.rows.end())
-        hidden.insert(hidden.end(), finding.rows.begin(), finding.rows.end());
+    if (std::any_of(finding.rows.begin(), finding.rows.end(),
+                    [&](const std::string& id) { return named.contains(id); }))
+      hidden.insert(finding.rows.begin(), finding.rows.end());
   coding::Record part = record;
-  std::erase_if(part.observations, [&](const coding::Observation& seen) {
-    return std::find(hidden.begin(), hidden.end(), seen.id) != hidden.end();
-  });
+  std::erase_if(part.observations, [&](const coding::Observation& seen) { return hidden.contains(seen.id); });
   part.not_visible.clear();
   return part;
 }

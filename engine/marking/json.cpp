@@ -2,6 +2,7 @@
 // A marking as JSON. Every entry can be read without the two records beside it.
 #include <nlohmann/json.hpp>
 
+#include "base/or_null.hpp"
 #include "grading/grade_json.hpp"
 #include "marking/mark.hpp"
 
@@ -9,11 +10,6 @@ namespace haunch::marking {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-template <class T>
-Json or_null(const std::optional<T>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
 
 Json verdict_json(const Verdict& verdict) {
   return Json{{"aspect", show(verdict.aspect)}, {"standing", show(verdict.standing)},
@@ -29,8 +25,8 @@ Json hit_json(const Hit& hit) {
               {"attempt", hit.attempt},
               {"truth_code", hit.truth_code},
               {"attempt_code", hit.attempt_code},
-              {"truth_m", or_null(hit.truth_m)},
-              {"attempt_m", or_null(hit.attempt_m)},
+              {"truth_m", base::or_null<Json>(hit.truth_m)},
+              {"attempt_m", base::or_null<Json>(hit.attempt_m)},
               {"weight", hit.weight},
               {"earned", hit.earned},
               {"neutral", hit.neutral},
@@ -43,9 +39,9 @@ Json class_json(const ClassVerdict& verdict) {
   Json json = Json::object();
   if (!verdict.observation.empty()) json["observation"] = verdict.observation;
   json["goal"] = verdict.goal;
-  json["given"] = or_null(verdict.given);
-  json["own_record"] = or_null(verdict.own_record);
-  json["truth"] = or_null(verdict.truth);
+  json["given"] = base::or_null<Json>(verdict.given);
+  json["own_record"] = base::or_null<Json>(verdict.own_record);
+  json["truth"] = base::or_null<Json>(verdict.truth);
   json["misgraded"] = misgraded;
   json["miscoded"] = miscoded;
   json["sentence"] = verdict.sentence;
@@ -77,21 +73,21 @@ std::string to_json(const Marking& marking) {
   for (const Missed& one : marking.missed)
     missed.push_back({{"truth", one.truth},
                       {"code", one.code},
-                      {"distance_m", or_null(one.distance_m)},
+                      {"distance_m", base::or_null<Json>(one.distance_m)},
                       {"weight", one.weight},
                       {"dangerous", one.dangerous},
                       {"sentence", one.sentence}});
   for (const Invented& one : marking.invented)
     invented.push_back({{"attempt", one.attempt},
                         {"code", one.code},
-                        {"distance_m", or_null(one.distance_m)},
+                        {"distance_m", base::or_null<Json>(one.distance_m)},
                         {"penalty", one.penalty},
                         {"duplicate", one.duplicate},
                         {"sentence", one.sentence}});
   for (const NotVisible& one : marking.not_visible)
     not_visible.push_back({{"truth", one.truth},
                            {"code", one.code},
-                           {"distance_m", or_null(one.distance_m)},
+                           {"distance_m", base::or_null<Json>(one.distance_m)},
                            {"why", one.why}});
   const Consequence& both = marking.consequence;
   const Json root{
@@ -114,6 +110,7 @@ std::string to_json(const Marking& marking) {
         {"own_record", coding::show(marking.action.own_record)},
         {"truth", coding::show(marking.action.truth)},
         {"right", marking.action.right},
+        {"verdict", show(marking.action.standing)},
         {"sentence", marking.action.sentence}}}};
   return root.dump(2, ' ', false, Json::error_handler_t::replace);
 }

@@ -38,10 +38,12 @@ std::string sentence_of(const ClassVerdict& verdict, const std::string& what, co
 std::map<std::string, std::map<std::string, int>> given_by_begin(const coding::Record& attempt,
                                                                  const std::vector<Finding>& findings) {
   std::map<std::string, std::map<std::string, int>> given;
+  std::unordered_map<std::string, std::string> begin_of;
+  for (const Finding& finding : findings)
+    for (const std::string& row : finding.rows) begin_of[row] = finding.id;
   for (const coding::GivenClasses& entry : attempt.judgement->classes) {
-    std::string id = entry.observation;
-    for (const Finding& finding : findings)
-      if (is_one_of(finding.rows, id)) id = finding.id;
+    const auto begin = begin_of.find(entry.observation);
+    const std::string& id = begin == begin_of.end() ? entry.observation : begin->second;
     // Of two classes for one goal the worse is taken, whichever stands first.
     for (const auto& [goal, grade] : entry.classes) {
       const auto [known, is_new] = given[id].emplace(goal, grade);
@@ -53,27 +55,24 @@ std::map<std::string, std::map<std::string, int>> given_by_begin(const coding::R
 
 }  // namespace
 
-std::string PairedIds::truth_of(const std::string& attempt) const {
-  for (const auto& [truth, mark] : pairs)
-    if (mark == attempt) return truth;
-  return {};
+GradeById::GradeById(const grading::Grade& grade) {
+  for (const grading::ObservationGrade& graded : grade.observations)
+    by_id_.emplace(graded.observation, &graded);
 }
 
-const grading::GoalClass* class_in(const grading::Grade& grade, const std::string& observation,
-                                   const std::string& goal) {
-  for (const grading::ObservationGrade& graded : grade.observations)
-    if (graded.observation == observation)
-      for (const grading::GoalClass& one : graded.goals)
-        if (one.goal == goal) return &one;
+const grading::GoalClass* GradeById::class_in(const std::string& observation, const std::string& goal) const {
+  const auto found = by_id_.find(observation);
+  if (found == by_id_.end()) return nullptr;
+  for (const grading::GoalClass& one : found->second->goals)
+    if (one.goal == goal) return &one;
   return nullptr;
 }
 
-std::optional<int> worst_class(const grading::Grade& grade, const std::string& observation) {
+std::optional<int> GradeById::worst_class(const std::string& observation) const {
   std::optional<int> worst;
-  for (const grading::ObservationGrade& graded : grade.observations)
-    if (graded.observation == observation)
-      for (const grading::GoalClass& one : graded.goals)
-        if (one.grade) worst = std::max(worst.value_or(0), *one.grade);
+  if (const auto found = by_id_.find(observation); found != by_id_.end())
+    for (const grading::GoalClass& one : found->second->goals)
+      if (one.grade) worst = std::max(worst.value_or(0), *one.grade);
   return worst;
 }
 
@@ -87,8 +86,10 @@ GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& o
   const std::vector<Finding> findings = findings_of(attempt);
   const auto given = given_by_begin(attempt, findings);
   const bool any_classes = !judgement.classes.empty();
+  const GradeById own_by_id(own), truth_by_id(truth);
   for (const Finding& finding : findings) {
     const auto entry = given.find(finding.id);
+    const auto there_id = paired.truth_of.find(finding.id);
     for (const std::string& goal : own.goals) {
       ClassVerdict verdict;
       verdict.observation = finding.id;
@@ -96,8 +97,9 @@ GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& o
       if (entry != given.end())
         if (const auto found = entry->second.find(goal); found != entry->second.end())
           verdict.given = found->second;
-      const grading::GoalClass* here = class_in(own, finding.id, goal);
-      const grading::GoalClass* there = class_in(truth, paired.truth_of(finding.id), goal);
+      const grading::GoalClass* here = own_by_id.class_in(finding.id, goal);
+      const grading::GoalClass* there =
+          there_id == paired.truth_of.end() ? nullptr : truth_by_id.class_in(there_id->second, goal);
       if (here != nullptr) verdict.own_record = here->grade;
       if (there != nullptr) verdict.truth = there->grade;
       if (!verdict.given && !(verdict.own_record && any_classes)) continue;
@@ -125,47 +127,6 @@ GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& o
     }
   }
   return marks;
-}
-
-ActionReason action_for(const coding::Record& record, const Rules& rules, base::LengthUnit unit) {
-  ActionReason result;
-  result.why = "nothing in the record calls for more";
-  bool any = false;
-  for (const Finding& finding : findings_of(record))
-    for (const Meaning& meaning : rules.inside().actions) {
-      if (!falls_under(meaning, *finding.seen, finding.q1, finding.q2)) continue;
-      // Of equally serious findings the first along the pipe is named.
-      if (any && meaning.action <= result.action) continue;
-      if (meaning.action == coding::Action::carry_on) continue;
-      any = true;
-      result = {meaning.action, finding.id, where_of(finding, unit) + ": " + meaning.why};
-    }
-  return result;
-}
-
-ActionMark mark_action(const coding::Record& truth, const coding::Record& attempt, const Rules& rules,
-                       base::LengthUnit unit) {
-  const ActionReason there = action_for(truth, rules, unit), here = action_for(attempt, rules, unit);
-  ActionMark mark;
-  mark.own_record = here.action;
-  mark.truth = there.action;
-  if (attempt.judgement) mark.given = attempt.judgement->action;
-  mark.right = mark.given == there.action;
-  const std::string wanted = "\"" + coding::show(there.action) + "\" (" + there.why + ")";
-  if (!mark.given) {
-    mark.sentence = "No action was given. What is there calls for " + wanted + ".";
-    return mark;
-  }
-  if (mark.right) {
-    mark.sentence = "Right: what is there calls for " + wanted + ".";
-    return mark;
-  }
-  mark.sentence = "\"" + coding::show(*mark.given) + "\" was given; what is there calls for " + wanted + ".";
-  if (*mark.given == here.action)
-    mark.sentence += " It fits what was logged, so the coding led to it.";
-  else if (here.action == there.action)
-    mark.sentence += " What was logged calls for that too.";
-  return mark;
 }
 
 }  // namespace haunch::marking

@@ -3,7 +3,9 @@
 #pragma once
 
 #include <map>
+#include <set>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 #include "marking/finding.hpp"
@@ -13,15 +15,22 @@ namespace haunch::marking {
 
 /// Which mark stands for which true finding, by id.
 struct PairedIds {
-  std::vector<std::pair<std::string, std::string>> pairs;  ///< truth, attempt
-  std::vector<std::string> again;                          ///< marks on what another mark has found
-  std::string truth_of(const std::string& attempt) const;
+  std::unordered_map<std::string, std::string> mark_of, truth_of;
+  std::set<std::string> again;  ///< marks on what another mark has found
 };
 
-const grading::GoalClass* class_in(const grading::Grade& grade, const std::string& observation,
-                                   const std::string& goal);
-/// The worst class of an observation, or nothing.
-std::optional<int> worst_class(const grading::Grade& grade, const std::string& observation);
+/// A grade by the ids of its observations. Points into the grade.
+class GradeById {
+ public:
+  explicit GradeById(const grading::Grade& grade);
+  bool has(const std::string& observation) const { return by_id_.contains(observation); }
+  const grading::GoalClass* class_in(const std::string& observation, const std::string& goal) const;
+  /// The worst class of an observation, or nothing.
+  std::optional<int> worst_class(const std::string& observation) const;
+
+ private:
+  std::unordered_map<std::string, const grading::ObservationGrade*> by_id_;
+};
 
 /// Ids that stood on more than one observation, and the new ids of all but the first.
 using Doubles = std::map<std::string, std::vector<std::string>>;
@@ -35,8 +44,10 @@ std::vector<std::string> remarks_on(const coding::Record& attempt, const std::ve
 
 GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& own,
                           const grading::Grade& truth, const PairedIds& paired, base::LengthUnit unit);
-ActionMark mark_action(const coding::Record& truth, const coding::Record& attempt, const Rules& rules,
-                       base::LengthUnit unit);
+/// `seen` is what of the truth is held against the attempt, `whole` all of it: care that turns out to be
+/// called for by what could not be seen is not too much.
+ActionMark mark_action(const coding::Record& seen, const coding::Record& whole, const coding::Record& attempt,
+                       const Rules& rules, base::LengthUnit unit);
 Consequence consequence_of(const coding::Record& truth, const coding::Record& attempt,
                            grading::Grade truth_grade, grading::Grade attempt_grade, const PairedIds& paired,
                            const grading::Scheme& scheme, base::LengthUnit unit);

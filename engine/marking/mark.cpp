@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <unordered_map>
+#include <unordered_set>
 
 #include "base/words.hpp"
 #include "marking/judgement.hpp"
@@ -51,11 +53,22 @@ std::string in_words(const Finding& finding, const coding::CodeList& list) {
   return coding::in_words(seen, list);
 }
 
-std::string reason_hidden(const Side& truth, const Finding& finding) {
-  for (const coding::NotVisible& entry : truth.record.not_visible)
-    if (is_one_of(finding.rows, entry.observation))
-      return entry.why.empty() ? "it could not be seen" : entry.why;
-  return {};
+/// Why each finding could not be seen, or empty. Of several entries for one finding the first counts.
+std::vector<std::string> reasons_hidden(const Side& truth) {
+  std::unordered_map<std::string, std::size_t> entry_of;
+  const auto& entries = truth.record.not_visible;
+  for (std::size_t i = 0; i < entries.size(); ++i) entry_of.emplace(entries[i].observation, i);
+  std::vector<std::string> reasons;
+  for (const Finding& finding : truth.findings) {
+    std::size_t first = entries.size();
+    for (const std::string& row : finding.rows)
+      if (const auto found = entry_of.find(row); found != entry_of.end())
+        first = std::min(first, found->second);
+    reasons.push_back(first == entries.size()      ? std::string()
+                      : entries[first].why.empty() ? "it could not be seen"
+                                                   : entries[first].why);
+  }
+  return reasons;
 }
 
 double run_length_m(const std::vector<Finding>& truths) {
@@ -69,7 +82,7 @@ double run_length_m(const std::vector<Finding>& truths) {
 }
 
 /// In tenths. At least one, so that no true finding is worth nothing.
-int weight_of(const Finding& finding, const grading::Grade& grade, double run_m, bool carries_run,
+int weight_of(const Finding& finding, const GradeById& grade, double run_m, bool carries_run,
               const Rules::Inside& rules, const coding::CodeList& list) {
   const std::string& code = finding.seen->code;
   int weight = 0;
@@ -78,10 +91,8 @@ int weight_of(const Finding& finding, const grading::Grade& grade, double run_m,
   else if (const coding::CodeEntry* entry = list.find(code))
     if (const auto group = rules.group_weight.find(entry->group); group != rules.group_weight.end())
       weight = group->second;
-  const bool graded = std::any_of(grade.observations.begin(), grade.observations.end(),
-                                  [&](const auto& one) { return one.observation == finding.id; });
-  if (graded) {
-    const std::optional<int> worst = worst_class(grade, finding.id);
+  if (grade.has(finding.id)) {
+    const std::optional<int> worst = grade.worst_class(finding.id);
     const auto extra = worst ? rules.class_weight.find(*worst) : rules.class_weight.end();
     weight += !worst ? rules.without_class : extra == rules.class_weight.end() ? 0 : extra->second;
   }
@@ -119,13 +130,14 @@ class Marker {
 
   Marking run() {
     weigh();
-    for (const auto& [t, a] : pair_up(truth_.findings, attempt_.findings, weights_, inside_, list_).pairs) {
+    const Pairing pairing = pair_up(truth_.findings, attempt_.findings, weights_, inside_, list_);
+    for (const auto& [t, a] : pairing.pairs) {
       found_[t] = a;
       used_[a] = true;
     }
     for (std::size_t t = 0; t < truth_.findings.size(); ++t) take_truth(t);
     for (std::size_t a = 0; a < attempt_.findings.size(); ++a)
-      if (!used_[a]) take_unpaired(a);
+      if (!used_[a]) take_unpaired(a, pairing.truths_near[a]);
     score();
     judge();
     return std::move(marking_);
@@ -137,12 +149,14 @@ class Marker {
     found_.resize(count);
     used_.assign(attempt_.findings.size(), false);
     const grading::Grade grade = grading::grade(truth_.record, scheme_, site_);
+    const GradeById by_id(grade);
+    hidden_ = reasons_hidden(truth_);
     const double run_m = run_length_m(truth_.findings);
     const std::string carrier = run_carrier(truth_.findings, inside_);
-    for (const Finding& finding : truth_.findings) {
-      hidden_.push_back(reason_hidden(truth_, finding));
-      weights_.push_back(weight_of(finding, grade, run_m, finding.id == carrier, inside_, list_));
-      if (hidden_.back().empty()) total_ += weights_.back();
+    for (std::size_t t = 0; t < count; ++t) {
+      const Finding& finding = truth_.findings[t];
+      weights_.push_back(weight_of(finding, by_id, run_m, finding.id == carrier, inside_, list_));
+      if (hidden_[t].empty()) total_ += weights_.back();
     }
   }
 
@@ -174,7 +188,8 @@ class Marker {
       earned_ += std::int64_t{weights_[t]} * comparison.thousandths;
       warn_if_belittled(truth, attempt);
     }
-    paired_.pairs.emplace_back(truth.id, attempt.id);
+    paired_.mark_of.emplace(truth.id, attempt.id);
+    paired_.truth_of.emplace(attempt.id, truth.id);
     marking_.hits.push_back(std::move(hit));
   }
 
@@ -214,12 +229,12 @@ class Marker {
     return rank;
   }
 
-  void take_unpaired(std::size_t a) {
+  void take_unpaired(std::size_t a, const std::vector<std::size_t>& truths_near) {
     const Finding& attempt = attempt_.findings[a];
     std::optional<std::size_t> again;
     std::int64_t best = -1;
     int credit = 0;
-    for (std::size_t t = 0; t < truth_.findings.size(); ++t) {
+    for (const std::size_t t : truths_near) {
       const Finding& truth = truth_.findings[t];
       if (!found_[t] || truth.seen->code != attempt.seen->code) continue;
       const std::optional<int> near = nearness(truth, attempt, inside_, list_);
@@ -233,7 +248,7 @@ class Marker {
     }
     // The same kind of thing on the other side of the pipe is another thing.
     const bool same = again && hours_between(truth_.findings[*again], attempt) <= inside_.wrong_name_clock_h;
-    if (same) paired_.again.push_back(attempt.id);
+    if (same) paired_.again.insert(attempt.id);
     Invented invented;
     invented.attempt = attempt.id;
     invented.code = coding::show_code(*attempt.seen);
@@ -278,11 +293,11 @@ class Marker {
   /// The truth without what could not be seen and was not found either: nobody is held to that.
   coding::Record what_counts() const {
     coding::Record record = truth_.record;
+    std::unordered_set<std::string> found;
     for (std::size_t t = 0; t < truth_.findings.size(); ++t)
-      if (found_[t])
-        std::erase_if(record.not_visible, [&](const coding::NotVisible& entry) {
-          return is_one_of(truth_.findings[t].rows, entry.observation);
-        });
+      if (found_[t]) found.insert(truth_.findings[t].rows.begin(), truth_.findings[t].rows.end());
+    std::erase_if(record.not_visible,
+                  [&](const coding::NotVisible& entry) { return found.contains(entry.observation); });
     return visible_part(record);
   }
 
@@ -293,13 +308,12 @@ class Marker {
     marking_.remarks =
         remarks_on(attempt_.record, findings_of(attempt_.record), attempt_.doubles, scheme_, unit_);
     marking_.grading = mark_grading(attempt_.record, own, truth_grade, paired_, unit_);
-    marking_.action = mark_action(seen, attempt_.record, rules_, unit_);
+    marking_.action = mark_action(seen, truth_.record, attempt_.record, rules_, unit_);
     marking_.consequence = consequence_of(seen, attempt_.record, std::move(truth_grade), std::move(own),
                                           paired_, scheme_, unit_);
     if (marking_.action.given && *marking_.action.given < marking_.action.truth &&
         marking_.action.truth >= coding::Action::do_not_jet)
-      warnings_.push_back(
-          {static_cast<int>(marking_.action.truth), "Dangerous action: " + marking_.action.sentence});
+      warnings_.push_back({static_cast<int>(marking_.action.truth), marking_.action.sentence});
     std::stable_sort(warnings_.begin(), warnings_.end(),
                      [](const auto& a, const auto& b) { return a.first > b.first; });
     for (auto& warning : warnings_) marking_.warnings.push_back(std::move(warning.second));

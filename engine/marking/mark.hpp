@@ -97,11 +97,17 @@ struct GradingMarks {
   ClassVerdict object;
   int right = 0, asked = 0;  ///< against the person's own record
 };
+/// safer: stricter than called for where something is dangerous, which is never wrong. more_than_needed:
+/// stricter where nothing is. dangerous: milder than called for, with the jet let in or nobody told.
+enum class ActionStanding { not_given, right, safer, more_than_needed, not_enough, dangerous };
+std::string show(ActionStanding standing);  ///< "not given", "safer than needed"
+
 struct ActionMark {
   std::optional<coding::Action> given;
+  ActionStanding standing = ActionStanding::not_given;
   coding::Action own_record = coding::Action::carry_on;  ///< what the rules say for the person's record
   coding::Action truth = coding::Action::carry_on;
-  bool right = false;
+  bool right = false;  ///< right or safer
   std::string sentence;
 };
 

@@ -5,8 +5,11 @@
 #include "marking/pairing.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
+#include <map>
 #include <numeric>
+#include <stdexcept>
 
 #include "marking/assignment.hpp"
 
@@ -68,25 +71,93 @@ void solve(const std::vector<Candidate>& cluster, Pairing& result) {
     result.pairs.emplace_back(truths[truth], attempts[attempt]);
 }
 
+/// Findings by where they lie. Stretches are kept by about how long they are, so that one long one does
+/// not make every place look crowded.
+class Along {
+ public:
+  explicit Along(const std::vector<Finding>& findings) {
+    for (std::size_t i = 0; i < findings.size(); ++i) {
+      const Finding& one = findings[i];
+      if (!one.from_m) {
+        nowhere_[one.seen->code].push_back(i);
+        continue;
+      }
+      const double length = one.high_m() - one.low_m();
+      const int size = std::isfinite(length) ? (length > 0 ? std::ilogb(length) + 1 : none) : endless;
+      by_size_[size].push_back({one.low_m(), i});
+    }
+    for (auto& [size, places] : by_size_) std::sort(places.begin(), places.end());
+  }
+  /// All that may come within [low, high], and some that do not, in the order of the list.
+  std::vector<std::size_t> near(double low, double high) const {
+    std::vector<std::size_t> found;
+    for (const auto& [size, places] : by_size_) {
+      const double longest = size == none ? 0 : size == endless ? HUGE_VAL : std::ldexp(1.0, size);
+      auto place = std::lower_bound(places.begin(), places.end(), std::pair(low - longest, std::size_t{0}));
+      for (; place != places.end() && place->first <= high; ++place) found.push_back(place->second);
+    }
+    std::sort(found.begin(), found.end());
+    return found;
+  }
+  std::vector<std::size_t> without_distance(const std::string& code) const {
+    const auto found = nowhere_.find(code);
+    return found == nowhere_.end() ? std::vector<std::size_t>() : found->second;
+  }
+
+ private:
+  static constexpr int none = -100000, endless = 100000;
+  std::map<int, std::vector<std::pair<double, std::size_t>>> by_size_;
+  std::map<std::string, std::vector<std::size_t>> nowhere_;
+};
+
 }  // namespace
+
+std::vector<std::vector<std::size_t>> within_reach(const std::vector<Finding>& truths,
+                                                   const std::vector<Finding>& attempts,
+                                                   const Rules::Inside& rules, const coding::CodeList& list) {
+  const Along along(attempts);
+  std::vector<std::vector<std::size_t>> near(truths.size());
+  std::size_t count = 0;
+  for (std::size_t t = 0; t < truths.size(); ++t) {
+    const Finding& truth = truths[t];
+    std::vector<std::size_t> maybe;
+    if (truth.from_m) {
+      // A little more than the reach: the gates themselves decide.
+      const double reach = farthest_reach_m(truth, rules) * (1 + 1e-9) + 1e-6;
+      maybe = along.near(truth.low_m() - reach, truth.high_m() + reach);
+    } else {
+      maybe = along.without_distance(truth.seen->code);
+    }
+    for (const std::size_t a : maybe)
+      if (nearness(truth, attempts[a], rules, list)) near[t].push_back(a);
+    count += near[t].size();
+    if (count > most_pairs_in_reach)
+      throw std::runtime_error("more than " + std::to_string(most_pairs_in_reach) +
+                               " pairs of a true finding and a mark lie within reach of each other; a record "
+                               "so crowded is no inspection and cannot be marked");
+  }
+  return near;
+}
 
 Pairing pair_up(const std::vector<Finding>& truths, const std::vector<Finding>& attempts,
                 const std::vector<int>& weights, const Rules::Inside& rules, const coding::CodeList& list) {
+  Pairing result;
+  result.truths_near.resize(attempts.size());
   std::vector<Candidate> candidates;
   Clusters clusters(truths.size() + attempts.size());
+  const auto near_truths = within_reach(truths, attempts, rules, list);
   for (std::size_t t = 0; t < truths.size(); ++t)
-    for (std::size_t a = 0; a < attempts.size(); ++a) {
-      const std::optional<int> near = nearness(truths[t], attempts[a], rules, list);
-      if (!near) continue;
+    for (const std::size_t a : near_truths[t]) {
+      const int near = *nearness(truths[t], attempts[a], rules, list);
       const Comparison comparison = compare(truths[t], attempts[a], rules);
       candidates.push_back(
-          {t, a, comparison.right_name, std::int64_t{weights[t]} * comparison.thousandths, *near});
+          {t, a, comparison.right_name, std::int64_t{weights[t]} * comparison.thousandths, near});
       clusters.join(t, truths.size() + a);
+      result.truths_near[a].push_back(t);
     }
   std::stable_sort(candidates.begin(), candidates.end(), [&](const Candidate& a, const Candidate& b) {
     return clusters.root(a.truth) < clusters.root(b.truth);
   });
-  Pairing result;
   for (std::size_t from = 0; from < candidates.size();) {
     std::size_t to = from;
     while (to < candidates.size() &&

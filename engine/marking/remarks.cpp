@@ -30,10 +30,11 @@ Doubles tell_doubles_apart(coding::Record& record) {
   std::set<std::string> taken;
   for (const coding::Observation& one : record.observations) taken.insert(one.id);
   std::set<std::string> met;
+  std::map<std::string, int> next;
   for (const std::size_t row : grading::order_along(record)) {
     std::string& id = record.observations[row].id;
     if (met.insert(id).second) continue;
-    int number = 2;
+    int& number = next.emplace(id, 2).first->second;
     while (taken.contains(id + "/" + std::to_string(number))) ++number;
     const std::string own = id + "/" + std::to_string(number);
     doubles[id].push_back(own);
@@ -56,19 +57,20 @@ std::vector<std::string> remarks_on(const coding::Record& attempt, const std::ve
   std::vector<std::string> ids;
   for (const coding::Observation& one : attempt.observations) ids.push_back(one.id);
   std::map<std::pair<std::string, std::string>, std::set<int>> given;
-  std::map<std::string, const Finding*> by_id;
+  std::map<std::string, const Finding*> by_id, by_row;
+  for (const Finding& one : findings)
+    for (const std::string& row : one.rows) by_row.emplace(row, &one);
   for (const coding::GivenClasses& entry : attempt.judgement->classes) {
-    const auto finding = std::find_if(findings.begin(), findings.end(), [&](const Finding& one) {
-      return is_one_of(one.rows, entry.observation);
-    });
-    if (finding == findings.end()) {
+    const auto found = by_row.find(entry.observation);
+    if (found == by_row.end()) {
       remarks.push_back("Classes were given to " + quoted(entry.observation) +
                         ", which the record does not have; they were not counted" +
                         meant(entry.observation, ids));
       continue;
     }
-    by_id[finding->id] = &*finding;
-    for (const auto& [goal, grade] : entry.classes) given[{finding->id, goal}].insert(grade);
+    const std::string& id = found->second->id;
+    by_id[id] = found->second;
+    for (const auto& [goal, grade] : entry.classes) given[{id, goal}].insert(grade);
   }
   for (const auto& [asked, grades] : given) {
     const auto& [id, goal] = asked;

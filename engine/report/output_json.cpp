@@ -3,17 +3,13 @@
 
 #include <nlohmann/json.hpp>
 
+#include "base/or_null.hpp"
 #include "grading/grade_json.hpp"
 
 namespace haunch::report {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-template <class T>
-Json or_null(const std::optional<T>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
 
 Json grade_json(const GradedRecord& one) {
   Json json{{"kind", "grade"}, {"edition", 1}, {"file", one.file}, {"inspection", one.inspection}};
@@ -51,9 +47,9 @@ std::string scores_to_json(const std::vector<scores::Attempt>& attempts) {
                     {"hits", one.hits},
                     {"missed", one.missed},
                     {"invented", one.invented},
-                    {"classes_right", or_null(one.classes_right)},
-                    {"classes_asked", or_null(one.classes_asked)},
-                    {"action_right", or_null(one.action_right)}});
+                    {"classes_right", base::or_null<Json>(one.classes_right)},
+                    {"classes_asked", base::or_null<Json>(one.classes_asked)},
+                    {"action_right", base::or_null<Json>(one.action_right)}});
   }
   return written(Json{{"kind", "scores"}, {"edition", 1}, {"attempts", std::move(list)}});
 }
