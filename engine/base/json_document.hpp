@@ -5,12 +5,19 @@
 #include <filesystem>
 #include <memory>
 #include <nlohmann/json_fwd.hpp>
+#include <optional>
 #include <string>
 #include <string_view>
 
 #include "base/result.hpp"
 
 namespace haunch::base {
+
+/// A value that may be absent, written as JSON: `or_null<Json>(size)`, where Json is the writer's own kind.
+template <class Json, class T>
+Json or_null(const std::optional<T>& value) {
+  return value ? Json(*value) : Json(nullptr);
+}
 
 class JsonDocument {
  public:

@@ -336,12 +336,32 @@ std::string pointer_to(const std::string& parent, std::string_view key) {
   return pointer;
 }
 
+namespace {
+
+constexpr std::size_t step = 256;
+
+bool begins_character(char byte) { return (static_cast<unsigned char>(byte) & 0xC0U) != 0x80U; }
+
+}  // namespace
+
 LinePlaces::LinePlaces(std::string_view text, std::string file_name)
     : text_(text), file_name_(std::move(file_name)) {
   line_starts_.push_back(text.substr(0, 3) == byte_order_mark ? 3 : 0);
-  for (std::size_t i = 0; i < text.size(); ++i)
+  int before = 0;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (i % step == 0) characters_before_.push_back(before);
+    if (begins_character(text[i])) ++before;
     if (text[i] == '\n' || (text[i] == '\r' && (i + 1 == text.size() || text[i + 1] != '\n')))
       line_starts_.push_back(i + 1);
+  }
+  if (text.size() % step == 0) characters_before_.push_back(before);
+}
+
+int LinePlaces::characters_before(std::size_t byte) const {
+  int count = characters_before_[byte / step];
+  for (std::size_t i = byte / step * step; i < byte; ++i)
+    if (begins_character(text_[i])) ++count;
+  return count;
 }
 
 Place LinePlaces::at(std::size_t byte) const {
@@ -350,7 +370,7 @@ Place LinePlaces::at(std::size_t byte) const {
   if (next == line_starts_.begin()) return {file_name_, 1, 1};
   const std::size_t start = *(next - 1);
   return {file_name_, static_cast<int>(next - line_starts_.begin()),
-          characters(text_.substr(start, byte - start)) + 1};
+          characters_before(byte) - characters_before(start) + 1};
 }
 
 }  // namespace haunch::base

@@ -33,9 +33,12 @@ class LinePlaces {
   Place at(std::size_t byte) const;
 
  private:
+  int characters_before(std::size_t byte) const;
+
   std::string_view text_;
   std::string file_name_;
   std::vector<std::size_t> line_starts_;
+  std::vector<int> characters_before_;  ///< at every 256th byte: a file may be one long line
 };
 
 }  // namespace haunch::base

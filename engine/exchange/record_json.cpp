@@ -63,7 +63,8 @@ coding::Observation observation_from(const Json& from) {
   one.video = text(from, "video");
   one.reason = text(from, "reason");
   for (const Json& pair : part(from, "extra"))
-    if (pair.is_array()) one.extra.emplace_back(pair[0].get<std::string>(), pair[1].get<std::string>());
+    if (pair.is_array() && pair.size() == 2 && pair[0].is_string() && pair[1].is_string())
+      one.extra.emplace_back(pair[0].get<std::string>(), pair[1].get<std::string>());
   return one;
 }
 

@@ -36,7 +36,7 @@ bool hangs_on_rows(const std::string& what, const Refused& refused) {
         return one.second.contains("*") || one.second.contains("id");
       });
   return (row && (says(what, "no start node") || says(what, "neither a finish node"))) ||
-         (run && (says(what, ": run ") || says(what, "part of a run"))) ||
+         (run && (says(what, ": stretch ") || says(what, "part of a "))) ||
          (name && says(what, "names an observation"));
 }
 

@@ -50,11 +50,8 @@ void object_differs(const grading::Scheme& scheme, const Consequence& both,
 
 /// What was not seen has no class, whatever the class of the rest.
 void coverage_differs(const Consequence& both, std::vector<Difference>& differences) {
-  // A view lost in both records is told alike, whatever the distances.
-  const auto kind = [](const std::string& why) { return why.substr(0, why.find_first_of("0123456789")); };
   std::vector<std::string> more = both.attempt.not_inspected;
-  for (const std::string& why : both.truth.not_inspected)
-    std::erase_if(more, [&](const std::string& one) { return kind(one) == kind(why); });
+  for (const std::string& why : both.truth.not_inspected) std::erase(more, why);
   if (more.empty()) return;
   differences.push_back({950, 0,
                          "The record does not show the whole pipe (" + base::join(more, "; ") +

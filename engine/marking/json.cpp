@@ -2,7 +2,7 @@
 // A marking as JSON. Every entry can be read without the two records beside it.
 #include <nlohmann/json.hpp>
 
-#include "base/or_null.hpp"
+#include "base/json_document.hpp"
 #include "grading/grade_json.hpp"
 #include "marking/mark.hpp"
 

@@ -3,7 +3,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "base/or_null.hpp"
+#include "base/json_document.hpp"
 #include "grading/grade_json.hpp"
 
 namespace haunch::report {

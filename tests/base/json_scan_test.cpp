@@ -81,6 +81,39 @@ TEST(JsonScan, EscapedKeysMeetTheParsersKeys) {
   EXPECT_TRUE(scan.values.contains("/aé😀\n"));
 }
 
+/// Counting from the start of the line each time would take a day on a long one; the places are the same.
+TEST(LinePlaces, OnOneLongLineAsByCounting) {
+  Random random(7);
+  for (const std::string mark : {"", "\xEF\xBB\xBF"})
+    for (const std::size_t size : {0U, 1U, 255U, 256U, 257U, 512U, 1500U}) {
+      std::string text;
+      while (text.size() < size)
+        text += random.below(40) == 0  ? "\n"
+                : random.below(3) == 0 ? "\u00e9"
+                : random.below(3) == 0 ? "\u20ac"
+                                       : "x";
+      text = mark + text;
+      const LinePlaces places(text, "f");
+      int line = 1, column = 1;
+      for (std::size_t byte = mark.size(); byte <= text.size(); ++byte) {
+        const bool begins = byte == text.size() || (static_cast<unsigned char>(text[byte]) & 0xC0U) != 0x80U;
+        if (begins) {
+          ASSERT_EQ(places.at(byte), (Place{"f", line, column})) << byte;
+        }
+        if (byte == text.size()) break;
+        if (begins) ++column;
+        if (text[byte] == '\n') {
+          ++line;
+          column = 1;
+        }
+      }
+    }
+  const std::string line(2000000, 'x');
+  const LinePlaces places(line, "f");
+  for (int byte = 0; byte < 2000000; byte += 4)
+    ASSERT_EQ(places.at(static_cast<std::size_t>(byte)).column, byte + 1);
+}
+
 /// Cuts and flips of a sample: ours and nlohmann/json agree on what is JSON.
 TEST(JsonScan, AgreesWithNlohmannOnBrokenText) {
   const std::string sample =

@@ -25,7 +25,7 @@ TEST(Outcomes, NoRow) {
   const GoalClass weld = goal_of(grade_one(seen(1, "BAM", "A")), "stability");
   EXPECT_EQ(weld.outcome, Outcome::no_row);
   EXPECT_FALSE(weld.grade || weld.number);
-  EXPECT_THAT(weld.reason, HasSubstr("no row is known for BAM and stability"));
+  EXPECT_THAT(weld.reason, HasSubstr("the scheme says nothing of BAM and stability"));
   EXPECT_FALSE(weld.provisional);
   EXPECT_EQ(goal_of(grade_one(seen(1, "BAI", "A", "Z")), "tightness").outcome, Outcome::no_row);
 }
@@ -55,7 +55,10 @@ TEST(Outcomes, WhatDescribesThePipeIsNotGraded) {
       {seen(0, "BCD", "A"), seen(3, "BCA", "A", "A", 100), seen(4, "BDD", "A", "", 20), seen(9, "BCE", "A")});
   EXPECT_TRUE(all.observations.empty());
   EXPECT_EQ(all.object_class, 0);
-  EXPECT_FALSE(all.provisional);
+  // That no defect means class 0 is from memory, as the bounds of the other object classes are.
+  EXPECT_TRUE(all.provisional);
+  EXPECT_THAT(to_json(all), Not(HasSubstr("BFR")));
+  EXPECT_TRUE(all.not_inspected.empty());
   EXPECT_THAT(all.notes, ::testing::Contains(HasSubstr("BCA: not graded")));
 }
 
@@ -65,14 +68,66 @@ TEST(Outcomes, DefectsWithoutAnyClassGiveNoObjectClass) {
   EXPECT_THAT(all.object_reason, HasSubstr("none could be given a class"));
 }
 
+coding::Record with_length(std::vector<coding::Observation> observations, const std::string& length_m) {
+  coding::Record record = record_of(std::move(observations));
+  record.set_header("ABQ", length_m);
+  return record;
+}
+
+/// Ours: what was not seen has no class, and is not free of defects either.
+TEST(Coverage, WhatWasNotSeenIsNotFreeOfDefects) {
+  struct Case {
+    coding::Record record;
+    std::string why;
+  };
+  const std::vector<Case> cases = {
+      {{}, "nothing was observed"},
+      {record_of({seen(0, "BCD", "A"), seen(0.5, "BDC", "A", "E")}), "abandoned (BDC)"},
+      {record_of({seen(0, "BCD", "A")}), "no finish node (BCE)"},
+      {record_of({seen(20, "BCE", "A")}), "no start node (BCD)"},
+      {record_of({seen(0, "BCD", "A"), seen(4, "BDG", "A"), seen(20, "BCE", "A")}),
+       "view was lost on the way (BDG)"},
+      {with_length({seen(0, "BCD", "A"), seen(5, "BCE", "A")}, "20"),
+       "ends well short of the length stated (ABQ)"}};
+  for (const Case& one : cases) {
+    const Grade all = grade(one.record, Scheme::shipped(), {});
+    EXPECT_FALSE(all.object_class.has_value()) << one.why;
+    EXPECT_THAT(all.object_reason, HasSubstr("not wholly inspected"));
+    EXPECT_THAT(all.object_reason, HasSubstr("no class can be given for what was not seen"));
+    EXPECT_THAT(all.object_reason, HasSubstr(one.why));
+    EXPECT_THAT(to_json(all), Not(HasSubstr("nothing to do")));
+    EXPECT_THAT(to_json(all), Not(HasSubstr("BFR")));
+    const auto json = nlohmann::json::parse(to_json(all));
+    EXPECT_EQ(json.at("wholly_inspected"), false);
+    EXPECT_EQ(json.at("not_inspected").size(), all.not_inspected.size());
+  }
+}
+
+TEST(Coverage, ADefectThatWasSeenKeepsItsClassAndTheRestIsSaid) {
+  const Grade all = graded({seen(0, "BCD", "A"), seen(1, "BBF", "D"), seen(3, "BDC", "A", "E")});
+  EXPECT_EQ(all.object_class, 5);
+  EXPECT_THAT(all.object_reason, HasSubstr("The class is that of what was seen; not wholly inspected"));
+}
+
+TEST(Coverage, EitherWayAlongAndAZeroBeforeTheNodeAreWhole) {
+  for (const auto& [start, finish] :
+       {std::pair(0.0, 20.0), std::pair(20.0, 0.0), std::pair(0.3, 20.3), std::pair(0.0, 19.4)})
+    EXPECT_TRUE(
+        grade(with_length({seen(start, "BCD", "A"), seen(finish, "BCE", "A")}, "20"), Scheme::shipped(), {})
+            .not_inspected.empty());
+}
+
 TEST(Reasons, NameRowThresholdSizeAndSource) {
   const GoalClass crack = goal_of(grade_one(seen(1, "BAB", "B", "A", 3.5)), "tightness");
   EXPECT_EQ(crack.grade, 4);
   EXPECT_EQ(crack.row, "BAB/BC/tightness");
   EXPECT_THAT(crack.reason, HasSubstr("BAB/BC/tightness"));
   EXPECT_THAT(crack.reason, HasSubstr("3.5 mm, from 3 mm: class 4"));
-  EXPECT_THAT(crack.reason, HasSubstr("from memory (provisional)"));
+  // Each thing once: where the row is from, and that it is provisional, stand apart.
   EXPECT_EQ(crack.source, "from memory");
+  EXPECT_TRUE(crack.provisional);
+  EXPECT_THAT(crack.reason, Not(HasSubstr("from memory")));
+  EXPECT_THAT(crack.reason, Not(HasSubstr("provisional")));
 }
 
 TEST(Bounds, ASizeOnTheBoundTakesTheWorseClass) {
@@ -197,7 +252,8 @@ TEST(Properties, EveryClassCitesItsRowAndMemoryIsProvisional) {
         ++classes;
         EXPECT_FALSE(goal.row.empty());
         EXPECT_THAT(goal.reason, HasSubstr(goal.row));
-        EXPECT_THAT(goal.reason, HasSubstr(goal.source));
+        EXPECT_FALSE(goal.source.empty());
+        EXPECT_THAT(goal.reason, Not(HasSubstr("source: ")));
         if (goal.source == "from memory") {
           EXPECT_TRUE(goal.provisional && one.provisional && all.provisional);
         }

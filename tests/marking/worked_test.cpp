@@ -320,7 +320,7 @@ TEST(Actions, TheMostSeriousHolds) {
   using coding::Action;
   EXPECT_EQ(action({seen(1, "BCD", "A"), seen(2, "BBA", "B", "", 4)}), Action::carry_on);
   EXPECT_EQ(action({seen(2, "BBA", "B", "", 5)}), Action::clean_again);
-  EXPECT_EQ(action({seen(2, "BBA", "B", "", 50), seen(3, "BAO")}), Action::do_not_jet);
+  EXPECT_EQ(action({seen(2, "BBA", "B", "", 50), seen(3, "BAO")}), Action::stop_and_refer);
   EXPECT_EQ(action({seen(2, "BAB", "C", "A", 4.9)}), Action::carry_on);
   EXPECT_EQ(action({seen(2, "BAB", "C", "A", 5)}), Action::do_not_jet);
   EXPECT_EQ(action({seen(2, "BAC", "B", "", 50), seen(3, "BAP")}), Action::stop_and_refer);
