@@ -26,6 +26,15 @@ std::optional<FileKind> kind_of(std::string_view bytes) {
   return {};
 }
 
+base::Result<std::vector<PlacedRecord>> read_as(FileKind kind, const std::string& bytes,
+                                                const std::string& name) {
+  if (kind == FileKind::record_json) return records_from_json(bytes, name);
+  if (kind == FileKind::csv) return records_from_csv(bytes, name);
+  auto file = exchange_from_text(bytes, name);
+  if (!file) return file.problems();
+  return {std::move(file.value().inspections), file.problems()};
+}
+
 }  // namespace
 
 FileKind kind_for_writing(const std::filesystem::path& path) {
@@ -48,11 +57,19 @@ base::Result<std::vector<PlacedRecord>> read_records(const std::filesystem::path
         base::trim(bytes.value()).empty() ? "the file is empty" : "the file is no record that we know",
         "a record as JSON, exchange text (#A1=, #B01=, #C=) or CSV with a column \"code\"",
         {}};
-  if (*kind == FileKind::record_json) return records_from_json(bytes.value(), path.string());
-  if (*kind == FileKind::csv) return records_from_csv(bytes.value(), path.string());
-  auto file = exchange_from_text(bytes.value(), path.string());
-  if (!file) return file.problems();
-  return {std::move(file.value().inspections), file.problems()};
+  auto records = read_as(*kind, bytes.value(), path.string());
+  if (!records) return records;
+  base::Problems too_large;
+  for (const PlacedRecord& one : records.value())
+    if (one.record.observations.size() > most_observations)
+      too_large.push_back({{path.string(), 1, 1},
+                           base::Severity::error,
+                           "an inspection holds " + std::to_string(one.record.observations.size()) +
+                               " observations, and no pipe has as many",
+                           "at most " + std::to_string(most_observations),
+                           {}});
+  if (!too_large.empty()) return too_large;
+  return records;
 }
 
 std::string write_records(const std::vector<coding::Record>& records, FileKind kind) {

@@ -15,6 +15,9 @@ enum class FileKind { record_json, exchange_text, csv };
 /// By extension for writing (.json, .csv, else exchange text).
 FileKind kind_for_writing(const std::filesystem::path& path);
 
+/// Ours: five for each metre of the longest pipe there could be. A larger one is refused.
+inline constexpr std::size_t most_observations = 50000;
+
 /// Reads JSON, exchange text or our CSV, by content. One Record for each inspection.
 base::Result<std::vector<PlacedRecord>> read_records(const std::filesystem::path& path);
 std::string write_records(const std::vector<coding::Record>& records, FileKind kind);

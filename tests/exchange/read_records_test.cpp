@@ -65,5 +65,17 @@ TEST_F(ReadRecords, WhatIsNoRecordIsAProblem) {
               ::testing::HasSubstr("broken.json:1:15: there is more text after the end"));
 }
 
+TEST_F(ReadRecords, ARecordLargerThanAnyPipeIsRefused) {
+  std::string rows = "distance_m,code\n";
+  for (std::size_t i = 0; i < most_observations; ++i) rows += "1,BAP\n";
+  EXPECT_TRUE(read_records(file("large.csv", rows)).ok());
+  const auto refused = read_records(file("larger.csv", rows + "1,BAP\n"));
+  ASSERT_FALSE(refused.ok());
+  ASSERT_EQ(refused.problems().size(), 1U);
+  EXPECT_THAT(
+      base::to_line(refused.problems().front()),
+      ::testing::HasSubstr("holds 50001 observations, and no pipe has as many; expected at most 50000"));
+}
+
 }  // namespace
 }  // namespace haunch::exchange
