@@ -74,7 +74,7 @@ void object_of(Grade& result, const Scheme& scheme, std::size_t defects, std::si
       result.object_reason = "no defect recorded: class 0 (" + scheme.object_class_meaning(0) +
                              "); that no defect means class 0 is " + inside.object_source;
     } else {
-      result.object_reason = "no object class: " + unseen + "; no defect is recorded in what was";
+      result.object_reason = "no object class, as no defect is recorded and the pipe was " + unseen;
     }
     return;
   }
