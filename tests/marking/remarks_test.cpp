@@ -131,7 +131,7 @@ TEST(Doubles, TheSameKindOnTheOtherSideOfThePipeIsNoDouble) {
   coding::Record attempt = truth;
   attempt.observations.push_back(seen(5.4, "BCA", "A", "A", 100, {9, {}, false}));
   coding::number_observations(attempt);
-  const Invented& other_side = mark_plain(truth, attempt).invented.at(0);
+  const Invented other_side = mark_plain(truth, attempt).invented.at(0);
   EXPECT_FALSE(other_side.duplicate);
   EXPECT_THAT(other_side.sentence, HasSubstr("lies elsewhere round the pipe"));
   attempt.observations.back().clock_from = 4;
