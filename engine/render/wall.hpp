@@ -57,7 +57,4 @@ void walk_wall(const Wall& wall, Samples& samples);
 /// Lights what was met, and fills the rest of the samples; black where depth lies beyond unseen.
 void shade_wall(const Wall& wall, const Textures& textures, Samples& samples);
 
-/// Name of the instruction set in use ("AVX3", "AVX2" ...).
-const char* instruction_set();
-
 }  // namespace haunch::render

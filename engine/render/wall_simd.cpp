@@ -125,8 +125,6 @@ void WalkWall(const Wall& wall, Samples& s) {
   }
 }
 
-const char* SetName() { return hwy::TargetName(HWY_TARGET); }
-
 }  // namespace HWY_NAMESPACE
 }  // namespace haunch::render
 HWY_AFTER_NAMESPACE();
@@ -136,13 +134,11 @@ namespace haunch::render {
 
 HWY_EXPORT(MakeRays);
 HWY_EXPORT(WalkWall);
-HWY_EXPORT(SetName);
 
 void make_rays(const RayCamera& camera, const float* px, const float* py, int count, Samples& samples) {
   HWY_DYNAMIC_DISPATCH(MakeRays)(camera, px, py, count, samples);
 }
 void walk_wall(const Wall& wall, Samples& samples) { HWY_DYNAMIC_DISPATCH(WalkWall)(wall, samples); }
-const char* instruction_set() { return HWY_DYNAMIC_DISPATCH(SetName)(); }
 
 }  // namespace haunch::render
 #endif
