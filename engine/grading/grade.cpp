@@ -157,6 +157,11 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
   }
   if (result.length_number) result.length_number = std::round(*result.length_number * 1000) / 1000;
   object_of(result, scheme, defects, unclassed);
+  result.worst_class = inside.worst_class;
+  if (result.object_class)
+    result.overall.push_back({"object", "object class", result.object_number, result.object_class,
+                              scheme.object_class_meaning(*result.object_class), result.object_reason,
+                              inside.object_source, inside.object_provisional});
   if (result.provisional)
     result.notes.push_back(
         "Provisional: steps, numbers and boundary points follow a published procedure (named in the scheme "

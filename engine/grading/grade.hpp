@@ -45,14 +45,29 @@ struct ObservationGrade {
   bool provisional = false;
 };
 
+/// What the procedure makes of the whole pipe. A scheme may judge it in more than one way: its structure
+/// apart from its working, say.
+struct Overall {
+  std::string id;                ///< "object", "structural"
+  std::string name;              ///< for people: "object class"
+  std::optional<double> number;  ///< what the class was read from
+  std::optional<int> grade;      ///< 1 slightest; 0 where the scheme has a class for no defect
+  std::string meaning;           ///< "act in the short term"
+  std::string reason;            ///< numbers and bounds, and where the procedure stops
+  std::string source;            ///< in words
+  bool provisional = false;
+};
+
 struct Grade {
   std::string scheme;  ///< the name that may be shown (never the guideline's on a provisional grade)
   std::vector<std::string> goals;
   std::vector<ObservationGrade> observations;  ///< continuous ones once, at their begin
+  std::vector<Overall> overall;                ///< in the scheme's order; empty where nothing can be said
+  int worst_class = 5;                         ///< that the scheme has
   std::optional<double> object_number;         ///< preliminary object number
   std::optional<double> length_number;         ///< damage length number
-  /// Of what was seen; nothing where that decides nothing (no class at all, or no defect in a pipe that
-  /// was not wholly inspected).
+  /// The worst of `overall`. Of what was seen; nothing where that decides nothing (no class at all, or no
+  /// defect in a pipe that was not wholly inspected).
   std::optional<int> object_class;
   std::string object_reason;  ///< says where the procedure stops and why
   /// Why the record does not show the whole pipe; empty when it does.
