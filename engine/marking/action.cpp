@@ -68,16 +68,27 @@ std::string show(ActionStanding standing) {
   return {};
 }
 
+std::vector<ActionReason> actions_by_finding(const coding::Record& record, const Rules& rules,
+                                             base::LengthUnit unit) {
+  std::vector<ActionReason> reasons;
+  for (const Finding& finding : findings_of(record)) {
+    ActionReason reason;
+    reason.observation = finding.id;
+    for (const Meaning& meaning : rules.inside().actions) {
+      if (meaning.action <= reason.action || !falls_under(meaning, *finding.seen, finding.q1, finding.q2))
+        continue;
+      reason = {meaning.action, finding.id, where_of(finding, unit) + ": " + meaning.why, meaning.why};
+    }
+    reasons.push_back(std::move(reason));
+  }
+  return reasons;
+}
+
 ActionReason action_for(const coding::Record& record, const Rules& rules, base::LengthUnit unit) {
   ActionReason result;
   result.why = "nothing in the record calls for more";
-  for (const Finding& finding : findings_of(record))
-    for (const Meaning& meaning : rules.inside().actions) {
-      // Of equally serious findings the first along the pipe is named.
-      if (meaning.action <= result.action || !falls_under(meaning, *finding.seen, finding.q1, finding.q2))
-        continue;
-      result = {meaning.action, finding.id, where_of(finding, unit) + ": " + meaning.why};
-    }
+  for (ActionReason& reason : actions_by_finding(record, rules, unit))
+    if (reason.action > result.action) result = std::move(reason);
   return result;
 }
 

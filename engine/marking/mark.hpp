@@ -135,8 +135,13 @@ Marking mark(const coding::Record& truth, const coding::Record& attempt, const g
 struct ActionReason {
   coding::Action action = coding::Action::carry_on;
   std::string observation;
-  std::string why;
+  std::string why;    ///< with the place: "BAC B at 0.50 m: the pipe is broken: do not jet"
+  std::string cause;  ///< the same without it; empty where nothing calls for more
 };
+/// What each finding calls for by itself, in an order that the order of the rows cannot change.
+std::vector<ActionReason> actions_by_finding(const coding::Record& record, const Rules& rules,
+                                             base::LengthUnit unit = base::LengthUnit::metres);
+/// The most serious of them; of equally serious findings the first along the pipe is named.
 ActionReason action_for(const coding::Record& record, const Rules& rules,
                         base::LengthUnit unit = base::LengthUnit::metres);
 

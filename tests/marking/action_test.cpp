@@ -83,6 +83,28 @@ TEST(Action, MoreCareIsNeverWrongWhereSomethingIsDangerous) {
     }
 }
 
+TEST(Action, AnObstacleThatNobodyNamedMayBeAGasPipe) {
+  for (const char* letter : {"H", "Z", ""}) {
+    const ActionReason reason = action_for(with({seen(5, "BBE", letter)}), Rules::shipped());
+    EXPECT_EQ(reason.action, Action::stop_and_refer) << letter;
+    EXPECT_THAT(reason.cause, HasSubstr("gas pipe"));
+  }
+  EXPECT_EQ(action_for(with({seen(5, "BBE", "A")}), Rules::shipped()).action, Action::carry_on);
+}
+
+TEST(Action, TheRecordsActionIsTheMostCarefulOfItsFindings) {
+  const coding::Record record = with({seen(5, "BBA", "B", "", 10), seen(6, "BAC", "B"), seen(7, "BAJ", "A")});
+  const ActionReason all = action_for(record, Rules::shipped());
+  std::vector<Action> each;
+  for (const ActionReason& one : actions_by_finding(record, Rules::shipped())) {
+    each.push_back(one.action);
+    EXPECT_EQ(one.cause.empty(), one.action == Action::carry_on);
+    EXPECT_TRUE(one.why.ends_with(one.cause));
+  }
+  EXPECT_EQ(each.size(), record.observations.size());
+  EXPECT_EQ(*std::max_element(each.begin(), each.end()), all.action);
+}
+
 TEST(Action, MoreThanNeededIsSaidWhereNothingIsDangerous) {
   for (const coding::Record& truth : {with({}), with({seen(5, "BBA", "B", "", 10)})}) {
     const Marking marking = given(truth, Action::stop_and_refer);
