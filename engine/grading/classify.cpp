@@ -169,16 +169,6 @@ GoalClass classify(const Finding& finding, const std::string& goal, const Scheme
   return result;
 }
 
-const std::string& site_value(const Site& site, const std::string& field) {
-  static const std::string none;
-  if (field == "system") return site.system;
-  if (field == "water_endangering") return site.water_endangering;
-  if (field == "protection_zone") return site.protection_zone;
-  if (field == "groundwater") return site.groundwater;
-  if (field == "soil") return site.soil;
-  return none;
-}
-
 void add_points(GoalClass& classed, const Finding& finding, const Site& site, const Scheme::Inside& scheme) {
   if (!classed.grade) return;
   double number = scheme.class_numbers.at(*classed.grade);
@@ -189,8 +179,8 @@ void add_points(GoalClass& classed, const Finding& finding, const Site& site, co
       holding = places_on(finding.seen->clock_from, finding.seen->clock_to);
     else if (condition.field == "joint")
       holding = {finding.seen->at_joint ? "yes" : "no"};
-    else if (!site_value(site, condition.field).empty())
-      holding = {site_value(site, condition.field)};
+    else if (!site.value(condition.field).empty())
+      holding = {site.value(condition.field)};
     std::optional<double> points;
     std::string criterion;
     for (const PointsOption& option : condition.options) {

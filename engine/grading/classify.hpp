@@ -24,7 +24,4 @@ GoalClass classify(const Finding& finding, const std::string& goal, const Scheme
 /// `classed` with their reasons.
 void add_points(GoalClass& classed, const Finding& finding, const Site& site, const Scheme::Inside& scheme);
 
-/// What the site says about a condition ("system" .. "soil").
-const std::string& site_value(const Site& site, const std::string& field);
-
 }  // namespace haunch::grading

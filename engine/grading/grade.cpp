@@ -4,7 +4,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <set>
+#include <tuple>
 
 #include "base/words.hpp"
 #include "grading/along.hpp"
@@ -49,13 +51,23 @@ std::string id_of(const Record& record, std::size_t index) {
   return id.empty() ? "o" + std::to_string(index + 1) : id;
 }
 
+bool is_one_of(const std::vector<std::string>& words, const std::string& word) {
+  return std::find(words.begin(), words.end(), word) != words.end();
+}
+
+const SiteField* inside_field(const Scheme::Inside& scheme, const std::string& name) {
+  for (const SiteField& field : scheme.site)
+    if (field.name == name) return &field;
+  return nullptr;
+}
+
 void check_site(const Site& site, const Scheme::Inside& scheme, Grade& result) {
   for (const Condition& condition : scheme.conditions) {
     if (condition.field == "place" || condition.field == "joint") continue;
-    const std::string& value = site_value(site, condition.field);
-    const bool known = std::any_of(condition.options.begin(), condition.options.end(),
-                                   [&](const PointsOption& option) { return option.when == value; });
-    if (known || value == "no") continue;
+    const std::string& value = site.value(condition.field);
+    const SiteField* field = inside_field(scheme, condition.field);
+    const bool known = field != nullptr && is_one_of(field->values, value);
+    if (known) continue;
     result.missing.push_back(condition.name +
                              (value.empty() ? "" : ": \"" + value + "\" is not in the table"));
   }
@@ -103,17 +115,6 @@ void object_of(Grade& result, const Scheme& scheme, std::size_t defects, std::si
 
 }  // namespace
 
-Site site_from(const Record& record) {
-  Site site;
-  // Letters of ACK from memory; what has no row in the table stays empty.
-  const std::string use = base::trim(record.header_value("ACK").value_or(""));
-  if (use == "A") site.system = "foul water";
-  if (use == "B") site.system = "surface water";
-  if (use == "C") site.system = "combined";
-  if (use == "E") site.system = "culverted watercourse";
-  return site;
-}
-
 Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
   const Scheme::Inside& inside = scheme.inside();
   const coding::CodeList& list = coding::CodeList::shipped();
@@ -138,12 +139,20 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
     // The point length is also the limit between point and stretch.
     graded.length_m =
         std::max(inside.point_length_m, extent.continuous ? std::abs(extent.to_m - extent.from_m) : 0);
+    if (seen.distance_m.value) {
+      graded.from_m = extent.from_m;
+      graded.to_m = extent.to_m;
+    }
     for (const std::string& goal : inside.goals) {
       GoalClass classed = classify(finding, goal, inside, list);
       add_points(classed, finding, site, inside);
       graded.provisional = graded.provisional || classed.provisional;
       if (classed.number)
         graded.max_number = std::max(graded.max_number.value_or(*classed.number), *classed.number);
+      if (classed.grade && (!graded.worst || *classed.grade > *graded.worst)) {
+        graded.worst = classed.grade;
+        graded.worst_goal = goal;
+      }
       graded.goals.push_back(std::move(classed));
     }
     result.provisional = result.provisional || graded.provisional;
@@ -176,5 +185,26 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
   result.notes.insert(result.notes.end(), left_out.begin(), left_out.end());
   return result;
 }
+
+std::vector<std::size_t> worst_first(const Grade& grade) {
+  std::vector<std::size_t> order(grade.observations.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  const auto key = [&](std::size_t index) {
+    const ObservationGrade& one = grade.observations[index];
+    return std::tuple(-one.worst.value_or(0), -one.max_number.value_or(0), one.from_m.value_or(0), index);
+  };
+  std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return key(a) < key(b); });
+  return order;
+}
+
+bool decides_on_provisional(const Grade& grade) {
+  return grade.provisional ||
+         std::any_of(grade.overall.begin(), grade.overall.end(),
+                     [](const Overall& one) { return one.provisional; }) ||
+         std::any_of(grade.observations.begin(), grade.observations.end(),
+                     [](const ObservationGrade& one) { return one.provisional; });
+}
+
+std::optional<int> firm_class(const GoalClass& goal) { return goal.provisional ? std::nullopt : goal.grade; }
 
 }  // namespace haunch::grading

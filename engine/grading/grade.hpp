@@ -3,7 +3,6 @@
 #pragma once
 
 #include <filesystem>
-#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -11,17 +10,9 @@
 
 #include "base/result.hpp"
 #include "coding/record.hpp"
+#include "grading/site.hpp"
 
 namespace haunch::grading {
-
-/// What the site is like; what is absent counts 0 points and is listed as missing.
-struct Site {
-  std::string system;             ///< "foul water", "surface water", "combined", "culverted watercourse"
-  std::string water_endangering;  ///< "yes" or empty
-  std::string protection_zone;    ///< "outside", "IIIb", "IIIa", "II", "I"
-  std::string groundwater;        ///< "invert above the aquifer", "in the fluctuation zone", "in the aquifer"
-  std::string soil;               ///< as the scheme's table says
-};
 
 enum class Outcome { classed, no_row, value_missing, condition_unknown, not_relevant };
 std::string show(Outcome outcome);
@@ -43,6 +34,9 @@ struct ObservationGrade {
   std::optional<double> max_number;
   double length_m = 0;  ///< a point counts as the scheme says
   bool provisional = false;
+  std::optional<int> worst{};              ///< worst class of its goals
+  std::string worst_goal{};                ///< the first goal that has it
+  std::optional<double> from_m{}, to_m{};  ///< as the record counts; the same for a point
 };
 
 /// What the procedure makes of the whole pipe. A scheme may judge it in more than one way: its structure
@@ -82,12 +76,24 @@ class Scheme {
   static base::Result<Scheme> read(const std::filesystem::path& path);
   /// content/grading/three-goals.json
   static const Scheme& shipped();
+  /// Ids of all shipped schemes: the names of the files in content/grading.
+  static std::vector<std::string> shipped_ids();
+  /// A problem, with the nearest id, where there is none of that id.
+  static base::Result<Scheme> shipped_named(const std::string& id);
+  /// A shipped scheme's id, or else a file.
+  static base::Result<Scheme> named(const std::string& id_or_file);
+  /// The file that `named` reads.
+  static std::filesystem::path file_named(const std::string& id_or_file);
   const std::string& id() const;
   const std::vector<std::string>& goals() const;
   int worst_class() const;
   std::string object_class_meaning(int object_class) const;
-  /// What a member of Site ("system" .. "soil") may be under this scheme.
-  std::vector<std::string> site_values(const std::string& field) const;
+  /// What this scheme asks the site for.
+  const std::vector<SiteField>& site_fields() const;
+  /// What a field of the site may be; empty for a number, and for a field that this scheme does not ask for.
+  std::vector<std::string> site_values(std::string_view field) const;
+  /// Why the value cannot be, in plain words, with what it may be and the nearest; empty when it can.
+  std::string wrong_site_value(std::string_view field, std::string_view value) const;
 
   struct Inside;  ///< defined in scheme_inside.hpp, for this room only
   const Inside& inside() const { return *inside_; }
@@ -96,9 +102,16 @@ class Scheme {
   std::shared_ptr<const Inside> inside_;
 };
 
-/// Site conditions that a Record's header tells (use of sewer); the rest stay empty.
-Site site_from(const coding::Record& record);
-
 Grade grade(const coding::Record& record, const Scheme& scheme, const Site& site);
+
+/// Indices of `Grade::observations`, worst first: by class, then by number, then by place; what has no class
+/// comes last.
+std::vector<std::size_t> worst_first(const Grade& grade);
+
+/// A class that rests on what nobody has read at its source is for practice only: it may be shown, marked
+/// provisional, and must neither pass nor fail anyone. True where any class of the grade is such a one.
+bool decides_on_provisional(const Grade& grade);
+/// The class, where it may decide over a person.
+std::optional<int> firm_class(const GoalClass& goal);
 
 }  // namespace haunch::grading

@@ -47,6 +47,9 @@ class Reader {
         inside_.class_numbers[grade] = numbers.at(key).get<double>();
     }
     source_of("/class_numbers");
+    for (const Json& field : root_.value("site", Json::array()))
+      inside_.site.push_back({field.at("field").get<std::string>(), field.at("what").get<std::string>(),
+                              words_of(field, "values"), field.value("unit", "")});
     read_conditions();
     read_object();
     for (const Json& entry : root_.value("not_graded", Json::array()))
@@ -209,7 +212,7 @@ base::Result<Scheme> Scheme::read(const std::filesystem::path& path) {
 
 const Scheme& Scheme::shipped() {
   static const Scheme scheme = [] {
-    auto read = Scheme::read(base::content_dir() / "grading" / "three-goals.json");
+    auto read = shipped_named("three-goals");
     if (!read)
       throw std::runtime_error("the content folder is damaged: " + base::to_line(read.problems().front()));
     return std::move(read).value();
@@ -217,20 +220,44 @@ const Scheme& Scheme::shipped() {
   return scheme;
 }
 
+std::vector<std::string> Scheme::shipped_ids() {
+  std::vector<std::string> ids;
+  for (const auto& entry : std::filesystem::directory_iterator(base::content_dir() / "grading"))
+    if (entry.path().extension() == ".json") ids.push_back(entry.path().stem().string());
+  std::sort(ids.begin(), ids.end());
+  return ids;
+}
+
+base::Result<Scheme> Scheme::shipped_named(const std::string& id) {
+  const std::vector<std::string> ids = shipped_ids();
+  if (std::find(ids.begin(), ids.end(), id) == ids.end())
+    return base::Problem{{},
+                         base::Severity::error,
+                         "no shipped scheme is called \"" + id + "\"",
+                         "one of \"" + base::join(ids, "\", \"") + "\"",
+                         base::nearest_word(id, ids)};
+  return read(base::content_dir() / "grading" / (id + ".json"));
+}
+
+std::filesystem::path Scheme::file_named(const std::string& id_or_file) {
+  const std::vector<std::string> ids = shipped_ids();
+  const bool shipped = std::find(ids.begin(), ids.end(), id_or_file) != ids.end();
+  return shipped ? base::content_dir() / "grading" / (id_or_file + ".json")
+                 : std::filesystem::path(id_or_file);
+}
+
+base::Result<Scheme> Scheme::named(const std::string& id_or_file) {
+  const std::filesystem::path file = file_named(id_or_file);
+  // A bare word that is no file is a slip in an id; anything else is a file that may be missing.
+  const bool a_word = id_or_file.find_first_of("/\\.") == std::string::npos;
+  return a_word && !std::filesystem::exists(file) ? shipped_named(id_or_file) : read(file);
+}
+
 const std::string& Scheme::id() const { return inside_->id; }
 const std::vector<std::string>& Scheme::goals() const { return inside_->goals; }
 int Scheme::worst_class() const { return inside_->worst_class; }
 
-std::vector<std::string> Scheme::site_values(const std::string& field) const {
-  std::vector<std::string> values;
-  for (const Condition& condition : inside_->conditions) {
-    if (condition.field != field) continue;
-    for (const PointsOption& option : condition.options) values.push_back(option.when);
-    // What only counts where it is so can be known not to be so.
-    if (values == std::vector<std::string>{"yes"}) values.emplace_back("no");
-  }
-  return values;
-}
+const std::vector<SiteField>& Scheme::site_fields() const { return inside_->site; }
 
 std::string Scheme::object_class_meaning(int object_class) const {
   const auto found = inside_->object_meaning.find(object_class);

@@ -37,7 +37,7 @@ struct PointsOption {
 /// One condition of the boundary points table.
 struct Condition {
   std::string name;
-  std::string field;  ///< "system" .. "soil" from the site; "place", "joint" from the observation
+  std::string field;  ///< of the site; or "place", "joint": of the observation
   std::vector<PointsOption> options;
 };
 
@@ -51,6 +51,7 @@ struct Scheme::Inside {
   std::vector<std::string> goals;
   int worst_class = 5;
   std::map<int, double> class_numbers;
+  std::vector<SiteField> site;
   std::vector<Condition> conditions;
   double least_final_number = 0;
   std::string least_source;

@@ -214,11 +214,11 @@ TEST(Site, MissingConditionsAreListedAndCountNothing) {
                                                   "water protection zone", "groundwater", "soil"));
   coding::Record record = record_of({seen(1, "BBF", "D")});
   record.set_header("ACK", "C");
-  EXPECT_EQ(site_from(record).system, "combined");
+  EXPECT_EQ(site_from(record).value("system"), "combined");
   const Grade combined = grade(record, Scheme::shipped(), site_from(record));
   EXPECT_EQ(combined.object_number, 430);
   Site odd;
-  odd.soil = "peat";
+  odd.values["soil"] = "peat";
   EXPECT_THAT(grade(record, Scheme::shipped(), odd).missing,
               ::testing::Contains("soil: \"peat\" is not in the table"));
 }

@@ -118,7 +118,16 @@ inline Site random_site(base::Random& random) {
   const auto pick = [&](const auto& from) {
     return from[random.below(static_cast<std::uint32_t>(from.size()))];
   };
-  return {pick(systems), random.below(4) == 0 ? "yes" : "", pick(zones), pick(waters), pick(soils)};
+  Site site;
+  const auto set = [&](const char* field, const std::string& value) {
+    if (!value.empty()) site.values[field] = value;
+  };
+  set("system", pick(systems));
+  set("water_endangering", random.below(4) == 0 ? "yes" : "");
+  set("protection_zone", pick(zones));
+  set("groundwater", pick(waters));
+  set("soil", pick(soils));
+  return site;
 }
 
 template <class T>

@@ -108,15 +108,15 @@ std::pair<Site, testing::Place> meeting(const Points& row) {
   Site site;
   testing::Place place;
   if (row.condition == "drainage system")
-    site.system = row.criterion;
+    site.values["system"] = row.criterion;
   else if (row.condition == "kind of wastewater")
-    site.water_endangering = "yes";
+    site.values["water_endangering"] = "yes";
   else if (row.condition == "water protection zone")
-    site.protection_zone = row.criterion;
+    site.values["protection_zone"] = row.criterion;
   else if (row.condition == "groundwater")
-    site.groundwater = row.criterion;
+    site.values["groundwater"] = row.criterion;
   else if (row.condition == "soil")
-    site.soil = row.criterion;
+    site.values["soil"] = row.criterion;
   else if (row.condition == "at a joint")
     place.joint = row.criterion == "yes";
   else if (row.criterion == "whole circumference")
@@ -203,7 +203,10 @@ TEST(CheckCase, ArithmeticOfTheSeenSteps) {
   // Invented case, computed by hand from the published steps and tables. 4 at a joint at the invert in
   // the aquifer, combined, fine sand: 300 + 30 + 10 + 15 + 10 + 10 = 375; 3 for stability: 200 + 10 + 20.
   // A deposit: 200 + 40 + 20. The point counts 0.3 m: 375 x 0.3 + 260 x 4 = 1152.5.
-  const Site site{"combined", "", "outside", "in the aquifer", "sandy loam, loess, loamy sand, fine sand"};
+  const Site site{{{"system", "combined"},
+                   {"protection_zone", "outside"},
+                   {"groundwater", "in the aquifer"},
+                   {"soil", "sandy loam, loess, loamy sand, fine sand"}}};
   // A fracture in rigid pipe: tightness 4, stability 3. A deposit of a quarter: operation 3.
   coding::Observation begin = seen(6, "BBC", "A", "", 25, {5, 7, false}), end = begin;
   begin.stretch = "A1";

@@ -62,6 +62,7 @@ Checked check_file(const fs::path& file) {
       {"scenario", by_reading(scene::read_scenario)},
       {"code-list", by_reading(coding::CodeList::read)},
       {"grading-scheme", by_reading(grading::Scheme::read)},
+      {"site", by_reading(grading::read_sites)},
       {"marking-rules", by_reading(marking::Rules::read)},
       {"truth-rules", by_reading(truth::read_rules)},
       {"cautions", by_reading(report::read_cautions)},

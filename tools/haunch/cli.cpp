@@ -92,44 +92,49 @@ int which_of(const po::variables_map& given, const std::string& name, std::size_
 
 void add_site(Command& command) {
   command.options.add_options()(
-      "site", po::value<std::vector<std::string>>()->value_name("key=value")->composing(),
-      "what the site is like, as often as needed; keys: system, water-endangering, protection-zone, "
+      "site", po::value<std::vector<std::string>>()->value_name("key=value|FILE")->composing(),
+      "what the site is like, as often as needed: a condition, or a site file with what holds everywhere\n"
+      "and for each pipe. Keys of the shipped three goals: system, water-endangering, protection-zone, "
       "groundwater, soil");
 }
 
-grading::Site site_of(const po::variables_map& given, grading::Site site, const grading::Scheme& scheme) {
+std::vector<fs::path> site_files(const po::variables_map& given) {
+  std::vector<fs::path> files;
+  if (given.count("site") != 0)
+    for (const std::string& text : given["site"].as<std::vector<std::string>>())
+      if (text.find('=') == std::string::npos) files.emplace_back(text);
+  return files;
+}
+
+GivenSite given_site(const po::variables_map& given, const grading::Scheme& scheme) {
+  GivenSite site;
   if (given.count("site") == 0) return site;
-  struct Key {
-    const char *name, *field;
-    std::string grading::Site::*member;
-  };
-  static const Key keys[] = {{"system", "system", &grading::Site::system},
-                             {"water-endangering", "water_endangering", &grading::Site::water_endangering},
-                             {"protection-zone", "protection_zone", &grading::Site::protection_zone},
-                             {"groundwater", "groundwater", &grading::Site::groundwater},
-                             {"soil", "soil", &grading::Site::soil}};
   for (const std::string& text : given["site"].as<std::vector<std::string>>()) {
     const auto at = text.find('=');
-    const Key* known = nullptr;
-    std::vector<std::string> names;
-    for (const Key& key : keys) {
-      names.emplace_back(key.name);
-      if (at != std::string::npos && text.substr(0, at) == key.name) known = &key;
-    }
-    if (known == nullptr)
-      throw UsageError("--site " + text + " is not key=value with a key of: " + base::join(names, ", "));
+    if (at == std::string::npos) continue;
+    std::string field = text.substr(0, at);
+    std::replace(field.begin(), field.end(), '-', '_');
     const std::string value = text.substr(at + 1);
-    const std::vector<std::string> values = scheme.site_values(known->field);
-    if (std::find(values.begin(), values.end(), value) == values.end()) {
-      const std::string near = base::nearest_word(value, values);
-      throw UsageError("--site " + text + ": " +
-                       (values.empty() ? "the scheme does not ask for " + std::string(known->name)
-                                       : std::string(known->name) + " is one of \"" +
-                                             base::join(values, "\", \"") + "\"") +
-                       (near.empty() ? "" : "; did you mean \"" + near + "\"?"));
-    }
-    site.*(known->member) = value;
+    const std::string wrong = scheme.wrong_site_value(field, value);
+    if (!wrong.empty()) throw UsageError("--site " + text + ": " + wrong);
+    site.options.values[field] = value;
   }
+  base::Problems problems;
+  for (const fs::path& file : site_files(given)) {
+    const auto sites = grading::read_sites(file, scheme);
+    problems.insert(problems.end(), sites.problems().begin(), sites.problems().end());
+    if (!sites) continue;
+    site.files.everywhere.take(sites.value().everywhere);
+    for (const auto& [pipe, own] : sites.value().by_pipe) site.files.by_pipe[pipe].take(own);
+  }
+  if (base::has_errors(problems)) throw InputProblems(problems);
+  print_remarks(problems);
+  return site;
+}
+
+grading::Site GivenSite::of(const coding::Record& record) const {
+  grading::Site site = files.of(record);
+  site.take(options);
   return site;
 }
 

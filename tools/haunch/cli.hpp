@@ -62,9 +62,18 @@ int which_of(const po::variables_map& given, const std::string& name, std::size_
 /// "1 inspection", "2 inspections".
 std::string counted(std::size_t number, const std::string& word);
 
-/// Adds `--site key=value`; the site of the given base with what was set, which the scheme must know.
+/// Adds `--site key=value` and `--site FILE`.
 void add_site(Command& command);
-grading::Site site_of(const po::variables_map& given, grading::Site site, const grading::Scheme& scheme);
+/// What was given with it, each condition one that the scheme knows: read once, then asked for each record.
+struct GivenSite {
+  grading::Sites files;
+  grading::Site options;
+  /// What the header tells, then the files, then the single conditions: the later takes over.
+  grading::Site of(const coding::Record& record) const;
+};
+GivenSite given_site(const po::variables_map& given, const grading::Scheme& scheme);
+/// The files among what was given.
+std::vector<std::filesystem::path> site_files(const po::variables_map& given);
 
 /// The value, after its remarks went to the error stream; or InputProblems.
 void print_problems(const base::Problems& problems, std::ostream& stream);

@@ -7,13 +7,12 @@
 namespace haunch::cli {
 namespace fs = std::filesystem;
 
-MarkingMeans read_means(const std::string& scheme_file, const std::string& rules_file) {
+MarkingMeans read_means(const std::string& scheme_name, const std::string& rules_file) {
   const fs::path content = base::content_dir();
-  const fs::path scheme =
-      scheme_file.empty() ? content / "grading" / "three-goals.json" : fs::path(scheme_file);
+  const std::string scheme = scheme_name.empty() ? "three-goals" : scheme_name;
   const fs::path rules = rules_file.empty() ? content / "marking" / "rules.json" : fs::path(rules_file);
-  MarkingMeans means{need(grading::Scheme::read(scheme)), need(marking::Rules::read(rules)), {}, {}, {}, {}};
-  means.scheme_hash = base::fingerprint(read_text_file(scheme));
+  MarkingMeans means{need(grading::Scheme::named(scheme)), need(marking::Rules::read(rules)), {}, {}, {}, {}};
+  means.scheme_hash = base::fingerprint(read_text_file(grading::Scheme::file_named(scheme)));
   means.rules_hash = base::fingerprint(read_text_file(rules));
   means.code_list_hash = base::fingerprint(read_text_file(content / "coding" / "en13508-2.json"));
   return means;

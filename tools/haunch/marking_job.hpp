@@ -18,8 +18,8 @@ struct MarkingMeans {
   std::string scheme_hash, rules_hash, code_list_hash;
 };
 
-/// The shipped ones where a name is empty.
-MarkingMeans read_means(const std::string& scheme_file, const std::string& rules_file);
+/// The shipped ones where a name is empty; a scheme goes by a shipped one's id or by its file.
+MarkingMeans read_means(const std::string& scheme_name, const std::string& rules_file);
 
 marking::Marking mark_with(const MarkingMeans& means, const coding::Record& truth,
                            const coding::Record& attempt, base::LengthUnit unit = base::LengthUnit::metres);

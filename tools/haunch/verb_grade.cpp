@@ -19,17 +19,17 @@ int grade(const Arguments& arguments) {
       "exist or a clock or a number cannot be."};
   command.places_many("RECORD");
   command.options.add_options()("json", "machine-readable (schema: grade)")(
-      "scheme", po::value<std::string>()->value_name("FILE"),
-      "a grading scheme; default: the shipped three goals");
+      "scheme", po::value<std::string>()->value_name("NAME|FILE"),
+      "a shipped grading scheme or a file; default: three-goals");
   add_site(command);
   add_units(command);
   const auto given = read_arguments(command, arguments);
   if (!given) return done;
   const base::LengthUnit unit = units_of(*given);
   const grading::Scheme scheme = has(*given, "scheme")
-                                     ? need(grading::Scheme::read(text_of(*given, "scheme")))
+                                     ? need(grading::Scheme::named(text_of(*given, "scheme")))
                                      : grading::Scheme::shipped();
-  site_of(*given, {}, scheme);  // a wrong condition is told before records are read
+  const GivenSite site = given_site(*given, scheme);  // a wrong condition is told before records are read
 
   // All files are read before anything is printed, so that all their problems come together.
   struct FileRecords {
@@ -53,8 +53,8 @@ int grade(const Arguments& arguments) {
   for (const FileRecords& one : files) {
     for (std::size_t i = 0; i < one.records.size(); ++i) {
       const coding::Record& record = one.records[i].record;
-      const grading::Site site = site_of(*given, grading::site_from(record), scheme);
-      graded.push_back({one.file, static_cast<int>(i) + 1, &record, grading::grade(record, scheme, site)});
+      graded.push_back(
+          {one.file, static_cast<int>(i) + 1, &record, grading::grade(record, scheme, site.of(record))});
     }
   }
   if (has(*given, "json")) {

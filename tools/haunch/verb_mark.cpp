@@ -24,8 +24,8 @@ int mark(const Arguments& arguments) {
   command.options.add_options()("json", "machine-readable (schema: marking)")(
       "html", po::value<std::string>()->value_name("FILE"), "also write the report as one HTML page")(
       "trainee", po::value<std::string>()->value_name("CODE"), "whose attempt it is, for the report")(
-      "scheme", po::value<std::string>()->value_name("FILE"),
-      "a grading scheme; default: the shipped three goals")(
+      "scheme", po::value<std::string>()->value_name("NAME|FILE"),
+      "a shipped grading scheme or a file; default: three-goals")(
       "rules", po::value<std::string>()->value_name("FILE"), "marking rules; default: the shipped ones")(
       "inspection", po::value<std::string>()->value_name("N"), "which inspection of ATTEMPT, from 1");
   add_force(command);
@@ -40,9 +40,10 @@ int mark(const Arguments& arguments) {
   std::vector<fs::path> inputs{truth_file, attempt_file};
   for (const char* name : {"scheme", "rules"})
     if (has(*given, name)) inputs.emplace_back(text_of(*given, name));
+  for (const fs::path& file : site_files(*given)) inputs.push_back(file);
   keep_apart(outputs, inputs);
   MarkingMeans means = read_means(text_of(*given, "scheme"), text_of(*given, "rules"));
-  site_of(*given, {}, means.scheme);  // a wrong condition is told before records are read
+  const GivenSite site = given_site(*given, means.scheme);  // told before records are read
   const TruthInput truth = read_truth(truth_file);
   WhichInspection which;
   if (has(*given, "inspection")) {
@@ -53,7 +54,7 @@ int mark(const Arguments& arguments) {
   }
   const AttemptInput attempt = read_attempt(attempt_file, truth, which);
   keep_others(outputs, *given);
-  means.site = site_of(*given, grading::site_from(truth.truth.record), means.scheme);
+  means.site = site.of(truth.truth.record);
   const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record, unit);
 
   if (has(*given, "html")) {
