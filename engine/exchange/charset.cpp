@@ -64,6 +64,12 @@ std::optional<Charset> charset_named(std::string_view name) {
   return {};
 }
 
+bool is_ascii(std::string_view bytes) {
+  unsigned char all = 0;
+  for (const char c : bytes) all = static_cast<unsigned char>(all | static_cast<unsigned char>(c));
+  return all < 0x80;
+}
+
 std::size_t first_foreign_byte(std::string_view bytes, Charset charset) {
   if (charset != Charset::utf8 && charset != Charset::ascii) return std::string_view::npos;
   for (std::size_t i = 0; i < bytes.size();) {
@@ -74,39 +80,66 @@ std::size_t first_foreign_byte(std::string_view bytes, Charset charset) {
   return std::string_view::npos;
 }
 
+void append_as_utf8(std::string& out, std::string_view bytes, Charset charset) {
+  const bool single = charset != Charset::utf8 && charset != Charset::ascii;
+  for (std::size_t i = 0; i < bytes.size();) {
+    const std::size_t length = single ? 1 : base::utf8_length(bytes, i);
+    if (single)
+      base::append_utf8(out, unicode_of(static_cast<unsigned char>(bytes[i]), charset));
+    else if (length == 0 || (length > 1 && charset == Charset::ascii))
+      base::append_utf8(out, 0xFFFD);
+    else
+      out.append(bytes, i, length);
+    i += std::max<std::size_t>(length, 1);
+  }
+}
+
 std::string to_utf8(std::string_view bytes, Charset charset) {
-  if (charset == Charset::utf8 || charset == Charset::ascii) return std::string(bytes);
   std::string out;
   out.reserve(bytes.size());
-  for (const char byte : bytes) base::append_utf8(out, unicode_of(static_cast<unsigned char>(byte), charset));
+  append_as_utf8(out, bytes, charset);
   return out;
 }
 
-std::optional<std::string> from_utf8(std::string_view text, Charset charset) {
-  if (charset == Charset::utf8) return std::string(text);
-  std::string out;
+namespace {
+
+/// The byte of a set of single bytes for the character at `i`; nothing when the set has none. Moves `i` on.
+std::optional<char> byte_of(std::string_view text, std::size_t& i, Charset charset) {
+  const std::size_t length = base::utf8_length(text, i);
+  if (length == 0 || length == 4) return {};
+  const auto byte = [&](std::size_t k) {
+    return static_cast<std::uint32_t>(static_cast<unsigned char>(text[i + k]));
+  };
+  const std::uint32_t wanted =
+      length == 1   ? byte(0)
+      : length == 2 ? ((byte(0) & 0x1FU) << 6U) | (byte(1) & 0x3FU)
+                    : ((byte(0) & 0x0FU) << 12U) | ((byte(1) & 0x3FU) << 6U) | (byte(2) & 0x3FU);
+  i += length;
+  if (wanted < 0x80) return static_cast<char>(wanted);
+  if (charset == Charset::ascii) return {};
+  for (unsigned candidate = 0x80; candidate < 0x100; ++candidate)
+    if (unicode_of(static_cast<unsigned char>(candidate), charset) == wanted)
+      return static_cast<char>(candidate);
+  return {};
+}
+
+}  // namespace
+
+std::size_t first_lacking(std::string_view text, Charset charset) {
+  if (is_ascii(text)) return std::string_view::npos;
+  if (charset == Charset::utf8) return first_foreign_byte(text, charset);
   for (std::size_t i = 0; i < text.size();) {
-    const std::size_t length = base::utf8_length(text, i);
-    if (length == 0 || length == 4) return {};
-    const auto byte = [&](std::size_t k) {
-      return static_cast<std::uint32_t>(static_cast<unsigned char>(text[i + k]));
-    };
-    const std::uint32_t wanted =
-        length == 1   ? byte(0)
-        : length == 2 ? ((byte(0) & 0x1FU) << 6U) | (byte(1) & 0x3FU)
-                      : ((byte(0) & 0x0FU) << 12U) | ((byte(1) & 0x3FU) << 6U) | (byte(2) & 0x3FU);
-    i += length;
-    if (wanted < 0x80) {
-      out += static_cast<char>(wanted);
-      continue;
-    }
-    if (charset == Charset::ascii) return {};
-    unsigned found = 0;
-    for (unsigned candidate = 0x80; candidate < 0x100 && found == 0; ++candidate)
-      if (unicode_of(static_cast<unsigned char>(candidate), charset) == wanted) found = candidate;
-    if (found == 0) return {};
-    out += static_cast<char>(found);
+    const std::size_t at = i;
+    if (!byte_of(text, i, charset)) return at;
   }
+  return std::string_view::npos;
+}
+
+std::optional<std::string> from_utf8(std::string_view text, Charset charset) {
+  if (first_lacking(text, charset) != std::string_view::npos) return {};
+  if (charset == Charset::utf8 || is_ascii(text)) return std::string(text);
+  std::string out;
+  for (std::size_t i = 0; i < text.size();) out += *byte_of(text, i, charset);
   return out;
 }
 

@@ -1,244 +1,440 @@
 // SPDX-License-Identifier: Apache-2.0
 // Reads exchange text generously: whatever can be understood is, with a warning; the rest is reported,
-// all of it, with line and column.
+// all of it, with line and column. One inspection at a time.
 #include <algorithm>
-#include <set>
+#include <charconv>
+#include <cstring>
 
+#include "base/utf8.hpp"
 #include "base/words.hpp"
-#include "exchange/exchange_text.hpp"
-#include "exchange/observation_row.hpp"
-#include "exchange/split_row.hpp"
-#include "exchange/text_lines.hpp"
+#include "exchange/exchange_columns.hpp"
+#include "exchange/text_marks.hpp"
+#include "exchange/walk.hpp"
 
 namespace haunch::exchange {
 namespace {
 
 using base::Severity;
 
-class Reader {
+class TextWalk final : public Walk {
  public:
-  Reader(std::vector<Line> lines, TextStyle style, TextProblems& problems)
-      : lines_(std::move(lines)), problems_(problems) {
-    file_.style = std::move(style);
-  }
-
-  ExchangeFile run() {
-    read_inspections();
-    return std::move(file_);
-  }
-
- private:
-  void read_inspections() {
-    bool seen_mark = false;
-    for (std::size_t i = 0; i < lines_.size(); ++i) {
-      const Line& line = lines_[i];
-      if (base::trim(line.text).empty()) continue;
-      const Tagged mark = tagged(line.text);
-      seen_mark = seen_mark || mark.tag != Tag::none;
-      switch (mark.tag) {
-        case Tag::how:
-          if (open_ || !file_.inspections.empty())
-            problems_.note(line, "an #A line stands after the first inspection", "#A lines at the top only");
-          break;
-        case Tag::header:
-          i = header(i, mark);
-          break;
-        case Tag::columns:
-          columns(line, mark);
-          break;
-        case Tag::end:
-          end(line);
-          break;
-        case Tag::broken:
-          problems_.error(line, 0,
-                          "the line begins like a mark of the format but is none: " +
-                              std::string(line.text.substr(0, 20)),
-                          "#A1= to #A6=, #B01=, #C= or #Z; text that begins so is quoted");
-          break;
-        case Tag::none:
-          row(line);
-          break;
-      }
+  TextWalk(Bytes bytes, std::string file_name) : lines_(std::move(bytes)), file_name_(std::move(file_name)) {
+    Bytes& head = lines_.bytes();
+    head.fill(longest_line);
+    if (head.window().find_first_not_of(" \t\r\n") == std::string_view::npos) {
+      file_error("the file is empty", "exchange text");
+      return;
     }
+    if (head.any_zero()) {
+      zero_byte(head.window());
+      return;
+    }
+    head_ = read_head(head, file_name_, problems);
+    style = head_.style;
+    reader_.decimal = head_.style.decimal;
+    going_ = head_.usable;
+  }
+
+  bool next(Inspection& into) override {
+    if (!going_) return false;
+    begin(into);
+    Line line;
+    while (going_ && lines_.next(line)) {
+      last_line_ = line.number;
+      if (!readable(line) || is_blank(line.text, head_.style.separator)) continue;
+      if (take(line)) return true;
+    }
+    going_ = false;
     if (open_) {
-      problems_.note(lines_.back(), "the last inspection is not ended", "#Z");
-      close(lines_.back());
-    }
-    if (!seen_mark)
-      problems_.say(Severity::error, 1, 1,
-                    "this is not exchange text: no line begins with #A1=, #B01= or #C=",
-                    "the text format of EN 13508-2");
-    else if (file_.inspections.empty())
-      problems_.say(Severity::error, 1, 1, "the file holds no inspection", "#B01=, its values, #C= and rows");
-  }
-
-  void start(const Line&) {
-    if (open_) return;
-    open_ = true;
-    file_.inspections.emplace_back();
-    columns_.clear();
-    has_columns_ = false;
-  }
-
-  std::size_t header(std::size_t i, const Tagged& mark) {
-    const Line& line = lines_[i];
-    if (open_ && has_columns_) {
-      problems_.warn(line, 0, "a new header begins before the last inspection is ended", "#Z before it");
+      if (awaiting_values_) no_values();
+      tell(Severity::note, last_line_, 1, "the last inspection is not ended", "#Z");
+      into.layout.ended = false;
       close(line);
+      return true;
     }
-    start(line);
-    const SplitRow captions = split_row(mark.value, file_.style.separator, file_.style.quote);
-    std::size_t next = i + 1;
-    while (next < lines_.size() && base::trim(lines_[next].text).empty()) ++next;
-    if (next >= lines_.size() || tagged(lines_[next].text).tag != Tag::none) {
-      problems_.error(line, 0, "no values follow the header codes",
-                      "a line with " + std::to_string(captions.fields.size()) + " values");
-      return i;
-    }
-    const Line& values_line = lines_[next];
-    const SplitRow values = split_row(values_line.text, file_.style.separator, file_.style.quote);
-    if (!quotes_good(values_line, values)) return next;
-    if (!fits(values_line, values, captions.fields.size(), "header codes")) return next;
-    for (std::size_t k = 0; k < captions.fields.size(); ++k)
-      header_field(line, mark.value_at + captions.fields[k].at, base::trim(captions.fields[k].text),
-                   values.fields[k].text);
-    return next;
-  }
-
-  void header_field(const Line& line, std::size_t byte, const std::string& code, std::string value) {
-    if (code.empty()) return problems_.error(line, byte, "a header code is empty", "a code such as AAA");
-    if (coding::header_holds_number(code) && file_.style.decimal == ',') {
-      const auto number = number_from(value, ',').number;
-      if (number.value) value = number.text;
-    }
-    auto& header = file_.inspections.back().record.header;
-    for (const coding::HeaderField& known : header) {
-      if (known.code != code) continue;
-      if (known.value == value)
-        return problems_.note(line, "header " + code + " is given twice with the same value",
-                              "each code once");
-      // The general remark can honestly stand there more than once.
-      if (code == "ADE") break;
-      problems_.warn(
-          line, byte,
-          "header " + code + " is \"" + known.value + "\" and also \"" + value + "\"; the first counts",
-          "one value");
-      break;
-    }
-    header.push_back({code, std::move(value)});
-  }
-
-  void columns(const Line& line, const Tagged& mark) {
-    if (!open_) problems_.note(line, "the inspection has no header", "#B01= before #C=");
-    start(line);
-    if (has_columns_) problems_.note(line, "the columns are named again inside an inspection", "one #C line");
-    has_columns_ = true;
-    columns_.clear();
-    std::set<std::string> seen;
-    for (const Field& field : split_row(mark.value, file_.style.separator, file_.style.quote).fields) {
-      const std::string letter = base::trim(field.text);
-      const std::size_t byte = mark.value_at + field.at;
-      if (letter.empty())
-        problems_.error(line, byte, "a column has no letter", "a letter from A to N");
-      else if (!seen.insert(letter).second)
-        problems_.error(line, byte, "the column " + letter + " is named twice", "each column once");
-      else if (letter.size() != 1 || letter[0] < 'A' || letter[0] > 'N')
-        problems_.warn(line, byte, "the column \"" + letter + "\" is not known; its text is kept",
-                       "letters from A to N");
-      columns_.push_back(letter);
-    }
-    if (!seen.contains("A")) problems_.error(line, 0, "no column for the main code", "a column A");
-    if (!seen.contains("I")) problems_.error(line, 0, "no column for the distance", "a column I");
-  }
-
-  void end(const Line& line) {
-    if (!open_) return problems_.note(line, "#Z without an inspection", "an inspection before it");
-    close(line);
-  }
-
-  void close(const Line& line) {
-    open_ = false;
-    if (!has_columns_)
-      problems_.error(line, 0, "the inspection ends without its observations",
-                      "a line #C= and rows (none is allowed)");
-    coding::number_observations(file_.inspections.back().record);
-  }
-
-  bool quotes_good(const Line& line, const SplitRow& row) {
-    if (row.bad_quote == std::string_view::npos) return true;
-    if (row.unclosed)
-      problems_.error(line, row.bad_quote, "a quote is not closed in its line",
-                      "the closing quote; no line break stands inside text");
-    else
-      problems_.error(line, row.bad_quote, "text stands after a closing quote",
-                      "the separator, or the quote written twice inside text");
+    if (lines_.bytes().broken()) file_error("reading stopped half way", "a readable file");
+    if (!seen_mark_ && !base::has_errors(problems))
+      file_error("this is not exchange text: no line begins with #A1=, #B01= or #C=",
+                 "the text format of EN 13508-2");
+    else if (count_ == 0 && !base::has_errors(problems))
+      file_error("the file holds no inspection", "#B01=, its values, #C= and rows");
     return false;
   }
 
-  bool fits(const Line& line, const SplitRow& row, std::size_t wanted, const char* what) {
-    if (row.fields.size() == wanted) return true;
-    const std::string found =
-        std::to_string(row.fields.size()) + (row.fields.size() == 1 ? " value" : " values");
-    if (row.fields.size() > wanted &&
-        std::all_of(row.fields.begin() + static_cast<std::ptrdiff_t>(wanted), row.fields.end(),
-                    [](const Field& f) { return base::trim(f.text).empty(); })) {
-      problems_.warn(line, row.fields[wanted].at,
-                     "empty values stand after the last of " + std::to_string(wanted) + " " + what,
-                     "no more values than " + std::string(what));
+ private:
+  void begin(Inspection& into) {
+    into_ = &into;
+    into.number = count_ + 1;
+    into.place = {};
+    into.placed.record.header.clear();
+    into.placed.record.observations.clear();
+    into.placed.record.judgement.reset();
+    into.placed.record.not_visible.clear();
+    into.placed.places = {};
+    into.remarks.clear();
+    into.layout.header.clear();
+    into.layout.columns.clear();
+    into.layout.ended = into.layout.last_line_end = true;
+    open_ = has_columns_ = awaiting_values_ = too_large_ = false;
+    rows_ = bytes_ = 0;
+  }
+
+  void file_error(std::string what, std::string expected) {
+    add_problem(problems, {{file_name_, 1, 1}, Severity::error, std::move(what), std::move(expected), {}});
+  }
+  /// At the top of the file: none of its lines can be trusted.
+  void zero_byte(std::string_view head) {
+    const std::string_view before = head.substr(0, head.find('\0'));
+    const auto line = static_cast<int>(std::count(before.begin(), before.end(), '\n'));
+    add_problem(problems,
+                {{file_name_, line + 1, column_of(before.substr(before.rfind('\n') + 1), before.size())},
+                 Severity::error,
+                 "this is not plain text: a zero byte stands here",
+                 "a file saved as UTF-8 or ISO-8859-1",
+                 {}});
+  }
+  void tell(Severity severity, int line, int column, std::string what, std::string expected) {
+    add_problem(open_ ? into_->remarks : problems,
+                {{file_name_, line, column}, severity, std::move(what), std::move(expected), {}});
+  }
+  void tell(Severity severity, const Line& line, std::size_t byte, std::string what, std::string expected) {
+    tell(severity, line.number, column_of(line.text, byte), std::move(what), std::move(expected));
+  }
+  void error(const Line& line, std::size_t byte, std::string what, std::string expected) {
+    tell(Severity::error, line, byte, std::move(what), std::move(expected));
+  }
+
+  /// The line as UTF-8; false when nothing can be made of it.
+  bool readable(Line& line) {
+    if (line.too_long) {
+      tell(Severity::error, line.number, 1, "the line is longer than 1 MiB and was left out",
+           "a row of an inspection");
+      return false;
+    }
+    const Bytes& bytes = lines_.bytes();
+    if (bytes.any_zero() && std::memchr(line.text.data(), 0, line.text.size()) != nullptr) {
+      error(line, line.text.find('\0'), "this is not plain text: a zero byte stands here",
+            "a file saved as UTF-8 or ISO-8859-1; nothing after it was read");
+      going_ = false;
+      return false;
+    }
+    if (!bytes.any_foreign() || is_ascii(line.text)) return true;
+    if (head_.undecided) decide(line);
+    const std::size_t foreign = first_foreign_byte(line.text, head_.charset);
+    if (foreign != std::string_view::npos)
+      error(line, foreign,
+            "a byte that does not belong to " +
+                std::string(head_.charset == Charset::utf8 ? "UTF-8" : head_.style.charset),
+            "the character set that #A1 names");
+    else if (head_.charset == Charset::utf8)
+      return true;
+    decoded_.clear();
+    append_as_utf8(decoded_, line.text, head_.charset);
+    line.text = decoded_;
+    return true;
+  }
+
+  /// #A1 is missing, and this is the first line that is not plain ASCII.
+  void decide(const Line& line) {
+    head_.undecided = false;
+    if (first_foreign_byte(line.text, Charset::utf8) == std::string_view::npos) return;
+    head_.charset = Charset::latin1;
+    head_.style.charset = "ISO-8859-1";
+    style = head_.style;
+    add_problem(problems, {{file_name_, line.number, 1},
+                           Severity::warning,
+                           "#A1 is missing and this line is not UTF-8; ISO-8859-1 is assumed",
+                           "#A1= at the top",
+                           {}});
+  }
+
+  /// True when the inspection is complete.
+  bool take(const Line& line) {
+    const Tagged mark = tagged(line.text);
+    if (mark.tag != Tag::none && !seen_mark_) {
+      seen_mark_ = true;
+      if (skipped_ > 0) tell_skipped();
+    }
+    if (awaiting_values_ && mark.tag == Tag::none) {
+      values(line);
+      return false;
+    }
+    if (awaiting_values_) no_values();
+    switch (mark.tag) {
+      case Tag::how:
+        if (open_ || count_ > 0) how_again(line, mark);
+        return false;
+      case Tag::header:
+        if (!open_ || !has_columns_) {
+          header(line, mark);
+          return false;
+        }
+        tell(Severity::warning, line.number, 1, "a new header begins before the last inspection is ended",
+             "#Z before it");
+        into_->layout.ended = false;
+        lines_.again();
+        close(line);
+        return true;
+      case Tag::columns:
+        columns(line, mark);
+        return false;
+      case Tag::end:
+        if (!open_) {
+          tell(Severity::note, line.number, 1, "#Z without an inspection", "an inspection before it");
+          return false;
+        }
+        close(line);
+        return true;
+      case Tag::broken:
+        error(
+            line, 0,
+            "the line begins like a mark of the format but is none: " + std::string(line.text.substr(0, 20)),
+            "#A1= to #A6=, #B01=, #C= or #Z; text that begins so is quoted");
+        return false;
+      case Tag::none:
+        row(line);
+        return false;
+    }
+    return false;
+  }
+
+  void how_again(const Line& line, const Tagged& mark) {
+    tell(Severity::note, line.number, 1, "an #A line stands after the first inspection",
+         "#A lines at the top only");
+    const TextStyle& said = head_.style;
+    const std::string value = base::trim(mark.value);
+    const bool other = (mark.number == 3 && value.size() == 1 && value[0] != said.separator) ||
+                       (mark.number == 4 && value.size() == 1 && value[0] != said.decimal) ||
+                       (mark.number == 5 && value.size() == 1 && value[0] != said.quote) ||
+                       (mark.number == 1 && charset_named(value) != charset_named(said.charset));
+    if (other)
+      error(line, mark.value_at, "#A" + std::to_string(mark.number) + " is given again with another value",
+            "one value for the whole file");
+  }
+
+  void start(const Line& line) {
+    if (open_) return;
+    open_ = true;
+    into_->place = {file_name_, line.number, 1};
+  }
+
+  void header(const Line& line, const Tagged& mark) {
+    start(line);
+    row_.split(mark.value, head_.style.separator, head_.style.quote, most_columns);
+    captions_.clear();
+    if (row_.fields.size() > most_columns)
+      return error(line, 0, "the line names more than " + std::to_string(most_columns) + " header codes",
+                   "the codes of the standard, and a few more");
+    for (const Row::Field& one : row_.fields)
+      captions_.push_back({std::string(trimmed(one.text)), mark.value_at + one.at, one.quoted});
+    captions_line_ = line.number;
+    captions_mark_ = line.text.substr(0, mark.value_at - 1);
+    captions_text_ = line.text;
+    awaiting_values_ = true;
+  }
+
+  void no_values() {
+    awaiting_values_ = false;
+    tell(Severity::error, captions_line_, 1, "no values follow the header codes",
+         "a line with " + std::to_string(captions_.size()) + " values");
+  }
+
+  void values(const Line& line) {
+    awaiting_values_ = false;
+    row_.split(line.text, head_.style.separator, head_.style.quote, most_columns);
+    if (!quotes_good(line) || !fits(line, captions_.size(), "header codes")) return;
+    TextLayout::HeaderLine stands{captions_mark_, 0, {}};
+    for (std::size_t k = 0; k < captions_.size(); ++k)
+      header_field(captions_[k], row_.fields[k], k == 0, stands);
+    into_->layout.header.push_back(std::move(stands));
+  }
+
+  struct Caption {
+    std::string code;
+    std::size_t at = 0;
+    bool quoted = false;
+  };
+
+  void header_field(const Caption& caption, const Row::Field& field, bool first,
+                    TextLayout::HeaderLine& stands) {
+    const int column = column_of(captions_text_, caption.at);
+    if (caption.code.empty())
+      return tell(Severity::error, captions_line_, column, "a header code is empty", "a code such as AAA");
+    std::string value(field.text);
+    if (head_.style.decimal == ',' && coding::header_holds_number(caption.code)) {
+      coding::Number number;
+      read_number_into(number, value, ',');
+      if (number.value) value = number.text;
+    }
+    auto& header = into_->placed.record.header;
+    for (const coding::HeaderField& known : header) {
+      if (known.code != caption.code) continue;
+      if (known.value == value)
+        tell(Severity::note, captions_line_, 1,
+             "header " + caption.code + " is given twice with the same value", "each code once");
+      else if (caption.code != "ADE")  // the general remark can honestly stand there more than once
+        tell(Severity::warning, captions_line_, column,
+             "header " + caption.code + " is \"" + known.value + "\" and also \"" + value +
+                 "\"; the first counts",
+             "one value");
+      break;
+    }
+    header.push_back({caption.code, std::move(value)});
+    ++stands.codes;
+    const bool habit = field.quoted && !needs_quotes(field.text, head_.style, first);
+    const bool code = caption.quoted && !needs_quotes(caption.code, head_.style, false);
+    stands.quoted += static_cast<char>('0' + (code ? 1 : 0) + (habit ? 2 : 0));
+  }
+
+  void columns(const Line& line, const Tagged& mark) {
+    if (!open_) tell(Severity::note, line.number, 1, "the inspection has no header", "#B01= before #C=");
+    start(line);
+    if (has_columns_)
+      tell(Severity::note, line.number, 1, "the columns are named again inside an inspection", "one #C line");
+    has_columns_ = true;
+    if (!columns_.same(mark.value)) {
+      row_.split(mark.value, head_.style.separator, head_.style.quote, most_columns);
+      for (ColumnFault& fault : columns_.read(row_, mark.value, head_.style))
+        tell(fault.severity, line, fault.whole_line ? 0 : mark.value_at + fault.at, std::move(fault.what),
+             std::move(fault.expected));
+    }
+    columns_.begin(into_->layout);
+  }
+
+  void close(const Line& line) {
+    into_->layout.last_line_end = line.ended != Ended::not_at_all;
+    if (!has_columns_)
+      tell(Severity::error, last_line_, 1, "the inspection ends without its observations",
+           "a line #C= and rows (none is allowed)");
+    if (rows_ > most_observations)
+      tell(Severity::error, into_->place.line, 1,
+           "an inspection holds " + std::to_string(rows_) + " observations, and no pipe has as many",
+           "at most " + std::to_string(most_observations));
+    ++count_;
+    open_ = false;
+  }
+
+  bool quotes_good(const Line& line) {
+    if (row_.bad_quote == std::string_view::npos) return true;
+    if (row_.unclosed)
+      error(line, row_.bad_quote, "a quote is not closed in its line",
+            "the closing quote; no line break stands inside text");
+    else
+      error(line, row_.bad_quote, "text stands after a closing quote",
+            "the separator, or the quote written twice inside text");
+    return false;
+  }
+
+  bool fits(const Line& line, std::size_t wanted, const char* what) {
+    const auto& fields = row_.fields;
+    if (fields.size() == wanted) return true;
+    if (fields.size() > wanted && fields.size() <= most_columns &&
+        std::all_of(fields.begin() + static_cast<std::ptrdiff_t>(wanted), fields.end(),
+                    [](const Row::Field& one) { return trimmed(one.text).empty(); })) {
+      tell(Severity::warning, line, fields[wanted].at,
+           "empty values stand after the last of " + std::to_string(wanted) + " " + what,
+           "no more values than " + std::string(what));
       return true;
     }
-    problems_.error(line, row.fields.size() > wanted ? row.fields[wanted].at : line.text.size(),
-                    "the line has " + found + " for " + std::to_string(wanted) + " " + what,
-                    std::to_string(wanted) + " values");
+    const std::string found =
+        fields.size() > most_columns
+            ? "more than " + std::to_string(most_columns) + " values"
+            : std::to_string(fields.size()) + (fields.size() == 1 ? " value" : " values");
+    error(line, fields.size() > wanted ? fields[wanted].at : line.text.size(),
+          "the line has " + found + " for " + std::to_string(wanted) + " " + what,
+          std::to_string(wanted) + " values");
     return false;
   }
 
   void row(const Line& line) {
-    if (!open_ || !has_columns_)
-      return problems_.error(line, 0, "a row stands outside an inspection", "#C= before it");
-    const SplitRow split = split_row(line.text, file_.style.separator, file_.style.quote);
-    if (std::all_of(split.fields.begin(), split.fields.end(),
-                    [](const Field& f) { return base::trim(f.text).empty(); }))
-      return problems_.note(line, "a row with nothing in it was left out", "an observation");
-    if (!quotes_good(line, split) || !fits(line, split, columns_.size(), "columns")) return;
-    RowReader reader{file_.style.decimal, {}};
-    coding::Observation one;
-    for (std::size_t k = 0; k < columns_.size(); ++k) {
-      const std::size_t before = reader.problems.size();
-      reader.take(columns_[k], split.fields[k].text, one);
-      for (std::size_t p = before; p < reader.problems.size(); ++p) {
-        const base::Problem& problem = reader.problems[p];
-        problems_.say(problem.severity, line.number, column_of(line.text, split.fields[k].at), problem.what,
-                      problem.expected);
-      }
+    if (!seen_mark_) {
+      if (skipped_++ == 0) first_skipped_ = line.number;
+      return;
     }
+    if (!open_ || !has_columns_) return error(line, 0, "a row stands outside an inspection", "#C= before it");
+    row_.split(line.text, head_.style.separator, head_.style.quote, most_columns);
+    if (row_.all_blank())
+      return tell(Severity::note, line.number, 1, "a row with nothing in it was left out", "an observation");
+    if (!quotes_good(line) || !fits(line, columns_.size(), "columns")) return;
+    if (!room_for(line)) return;
+    PlacedRecord& placed = into_->placed;
+    coding::Observation& one = placed.record.observations.emplace_back();
+    name(one, placed.record.observations.size());
+    columns_.take(row_, reader_, into_->layout, one);
     whole_circumference(one);
-    PlacedRecord& inspection = file_.inspections.back();
-    inspection.record.observations.push_back(std::move(one));
-    inspection.places.observations.push_back({problems_.file_name(), line.number, 1});
+    placed.places.observations.push_back({file_name_, line.number, 1});
+    if (!reader_.problems.empty()) tell_fields(line);
   }
 
-  std::vector<Line> lines_;
-  ExchangeFile file_;
-  TextProblems& problems_;
-  bool open_ = false;
-  bool has_columns_ = false;
-  std::vector<std::string> columns_;
+  /// One inspection is held in memory at a time, so it has its limits.
+  bool room_for(const Line& line) {
+    if (++rows_ > most_observations) return false;
+    bytes_ += line.text.size();
+    if (bytes_ <= largest_inspection) return true;
+    if (!too_large_) error(line, 0, "the inspection is larger than 64 MiB", "fewer or shorter rows");
+    too_large_ = true;
+    return false;
+  }
+
+  static void name(coding::Observation& one, std::size_t number) {
+    char digits[24];
+    const auto done = std::to_chars(digits, digits + sizeof digits, number);
+    one.id.assign(1, 'o').append(digits, done.ptr);
+  }
+
+  void tell_fields(const Line& line) {
+    for (std::size_t i = 0; i < reader_.problems.size(); ++i)
+      tell(reader_.problems[i].severity, line, row_.fields[columns_.of_problem(i)].at,
+           std::move(reader_.problems[i].what), std::move(reader_.problems[i].expected));
+    reader_.problems.clear();
+    columns_.forget_problems();
+  }
+
+  void tell_skipped() {
+    add_problem(problems, {{file_name_, first_skipped_, 1},
+                           Severity::warning,
+                           std::to_string(skipped_) + (skipped_ == 1 ? " line" : " lines") +
+                               " before the first mark of the format told nothing and were left out",
+                           "#A1= at the top",
+                           {}});
+  }
+
+  Lines lines_;
+  std::string file_name_;
+  Head head_;
+  bool going_ = false, seen_mark_ = false;
+  int count_ = 0, last_line_ = 1;
+  std::size_t skipped_ = 0;
+  int first_skipped_ = 0;
+
+  // The inspection that is being read.
+  Inspection* into_ = nullptr;
+  bool open_ = false, has_columns_ = false, awaiting_values_ = false, too_large_ = false;
+  std::size_t rows_ = 0, bytes_ = 0;
+  std::vector<Caption> captions_;
+  int captions_line_ = 0;
+  std::string captions_mark_, captions_text_;
+  ColumnReader columns_;
+  RowReader reader_;
+  Row row_;
+  std::string decoded_;
 };
 
 }  // namespace
 
+std::unique_ptr<Walk> walk_exchange_text(Bytes bytes, const std::string& file_name) {
+  return std::make_unique<TextWalk>(std::move(bytes), file_name);
+}
+
 base::Result<ExchangeFile> exchange_from_text(const std::string& bytes, const std::string& file_name) {
-  TextProblems problems(file_name);
-  TextStyle style;
-  const auto text = decoded(bytes, style, problems);
-  if (!text) return problems.take();
-  std::vector<Line> lines = lines_of(*text);
-  style.crlf = text->substr(std::min(text->find_first_of("\r\n"), text->size()), 2) == "\r\n";
-  if (!read_style(lines, style, problems)) return problems.take();
-  ExchangeFile file = Reader(std::move(lines), std::move(style), problems).run();
-  if (problems.has_errors()) return problems.take();
-  return {std::move(file), problems.take()};
+  const auto walk = walk_exchange_text(Bytes::over(bytes), file_name);
+  ExchangeFile file;
+  auto all = all_of(*walk, &file.layouts);
+  if (!all) return all.problems();
+  file.style = *walk->style;
+  base::Problems remarks = all.problems();
+  file.inspections = std::move(all).value();
+  return {std::move(file), std::move(remarks)};
 }
 
 }  // namespace haunch::exchange

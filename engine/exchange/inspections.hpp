@@ -7,6 +7,8 @@
 #include <optional>
 
 #include "base/result.hpp"
+#include "exchange/exchange_text.hpp"
+#include "exchange/read_records.hpp"
 #include "exchange/record_json.hpp"
 
 namespace haunch::exchange {
@@ -14,12 +16,18 @@ namespace haunch::exchange {
 /// One inspection of a file.
 struct Inspection {
   int number = 1;          ///< within the file, from 1
+  base::Place place;       ///< where it begins
   PlacedRecord placed;     ///< what could be read of it
   base::Problems remarks;  ///< of this inspection; with an error among them it was not read whole
+  TextLayout layout;       ///< how it stands there; only of exchange text
 };
 
 /// Walks a file of JSON, exchange text or CSV. A file that is none of these, cannot be opened or whose
 /// rows cannot be split gives no inspection and says why in `problems`.
+///
+/// Exchange text and CSV may be of any size, and so may a list of records as JSON; one inspection, or a
+/// JSON file of another form, may have 64 MiB. At most 500 problems are kept of each inspection and of the
+/// file as a whole.
 class Inspections {
  public:
   explicit Inspections(const std::filesystem::path& file);
@@ -29,12 +37,19 @@ class Inspections {
 
   /// The next one, or nothing at the end.
   std::optional<Inspection> next();
+  /// The same into memory that is used again; false at the end.
+  bool next(Inspection& into);
   /// Problems of the file as a whole, with places; complete once `next` has given nothing.
   const base::Problems& problems() const;
 
+  /// What the file is; nothing when it is none of them.
+  std::optional<FileKind> kind() const;
+  /// How exchange text is written; nothing for the others.
+  std::optional<TextStyle> style() const;
+
  private:
-  struct Walk;
-  std::unique_ptr<Walk> walk_;
+  struct Inside;
+  std::unique_ptr<Inside> inside_;
 };
 
 }  // namespace haunch::exchange

@@ -3,112 +3,153 @@
 #include "exchange/observation_row.hpp"
 
 #include <algorithm>
+#include <charconv>
+#include <cmath>
 
 #include "base/utf8.hpp"
-#include "base/words.hpp"
+#include "exchange/split_row.hpp"
 
 namespace haunch::exchange {
 
 using base::Severity;
 
-ReadNumber number_from(std::string_view text, char decimal) {
-  const std::string plain = base::trim(text);
-  ReadNumber read;
-  read.number = coding::Number::from_text(plain);
-  const bool comma = plain.find(',') != std::string::npos;
-  const bool point = plain.find('.') != std::string::npos;
-  if (comma && !point) {
-    std::string swapped = plain;
-    std::replace(swapped.begin(), swapped.end(), ',', '.');
-    auto number = coding::Number::from_text(swapped);
-    if (number.value) {
-      read.number = std::move(number);
-      read.other_decimal = decimal != ',';
-    }
-  } else if (point && read.number.value) {
-    read.other_decimal = decimal != '.';
-  }
-  return read;
+namespace {
+
+bool number_of(std::string_view plain, double& value) {
+  if (!plain.empty() && plain.front() == '+') plain.remove_prefix(1);
+  const auto done = std::from_chars(plain.data(), plain.data() + plain.size(), value);
+  return done.ec == std::errc() && done.ptr == plain.data() + plain.size() && std::isfinite(value);
 }
 
-void RowReader::take(const std::string& letter, const std::string& text, coding::Observation& into) {
-  const std::string plain = base::trim(text);
-  const auto say = [this](Severity severity, std::string what, std::string expected) {
-    problems.push_back({{}, severity, std::move(what), std::move(expected), {}});
-  };
-  const auto number = [&](const char* name) {
-    ReadNumber read = number_from(text, decimal);
-    if (read.other_decimal)
-      say(Severity::warning,
-          std::string(name) + " is written " + plain + " though the decimal sign is " + decimal,
-          std::string("the decimal sign ") + decimal);
-    return std::move(read.number);
-  };
-  const auto hour = [&](const char* name) -> std::optional<int> {
-    if (plain.empty()) return {};
-    double value = 0;
-    if (base::read_number(plain, value) && value >= 0 && value <= 1000 && value == static_cast<int>(value))
-      return static_cast<int>(value);
-    say(Severity::error, std::string(name) + " is \"" + plain + "\"", "a whole hour from 1 to 12");
-    return {};
-  };
-  const char column = letter.size() == 1 ? letter[0] : '?';
-  switch (column) {
+}  // namespace
+
+bool read_number_into(coding::Number& number, std::string_view text, char decimal) {
+  const std::string_view plain = trimmed(text);
+  number.text.assign(plain);
+  number.value.reset();
+  if (plain.empty()) return false;
+  double value = 0;
+  if (number_of(plain, value)) {
+    number.value = value;
+    return decimal != '.' && plain.find('.') != std::string_view::npos;
+  }
+  if (plain.find(',') == std::string_view::npos || plain.find('.') != std::string_view::npos) return false;
+  std::string swapped(plain);
+  std::replace(swapped.begin(), swapped.end(), ',', '.');
+  if (!number_of(swapped, value)) return false;
+  number.text = std::move(swapped);
+  number.value = value;
+  return decimal != ',';
+}
+
+void RowReader::say(Severity severity, std::string what, std::string expected) {
+  problems.push_back({{}, severity, std::move(what), std::move(expected), {}});
+}
+
+void RowReader::number(std::string_view plain, const char* name, coding::Number& into) {
+  if (read_number_into(into, plain, decimal))
+    say(Severity::warning,
+        std::string(name) + " is written " + std::string(plain) + " though the decimal sign is " + decimal,
+        std::string("the decimal sign ") + decimal);
+}
+
+void RowReader::hour(std::string_view plain, const char* name, std::optional<int>& into) {
+  into.reset();
+  if (plain.empty()) return;
+  if (plain.size() <= 2 && plain[0] >= '0' && plain[0] <= '9' &&
+      (plain.size() == 1 || (plain[1] >= '0' && plain[1] <= '9'))) {
+    into = plain.size() == 1 ? plain[0] - '0' : 10 * (plain[0] - '0') + (plain[1] - '0');
+    return;
+  }
+  double value = 0;
+  if (number_of(plain, value) && value >= 0 && value <= 1000 && value == static_cast<int>(value))
+    into = static_cast<int>(value);
+  else
+    say(Severity::error, std::string(name) + " is \"" + std::string(plain) + "\"",
+        "a whole hour from 1 to 12");
+}
+
+void RowReader::joint(std::string_view plain, coding::Observation& into) {
+  into.at_joint = plain == "A" || plain == "a";
+  if (!plain.empty() && plain != "A")
+    say(Severity::warning,
+        "the joint mark (K) is \"" + std::string(plain) + "\"" + (into.at_joint ? "" : " and was left out"),
+        "A, or nothing");
+}
+
+void RowReader::take(char letter, std::string_view text, coding::Observation& into) {
+  const std::string_view plain = trimmed(text);
+  switch (letter) {
     case 'A':
-      into.code = plain;
+      into.code.assign(plain);
       return;
     case 'B':
-      into.ch1 = plain;
+      into.ch1.assign(plain);
       return;
     case 'C':
-      into.ch2 = plain;
+      into.ch2.assign(plain);
       return;
     case 'D':
-      into.q1 = number("quantification 1 (D)");
-      return;
+      return number(plain, "quantification 1 (D)", into.q1);
     case 'E':
-      into.q2 = number("quantification 2 (E)");
-      return;
+      return number(plain, "quantification 2 (E)", into.q2);
     case 'F':
-      into.remark = text;
+      into.remark.assign(text);
       return;
     case 'G':
-      into.clock_from = hour("clock position 1 (G)");
-      return;
+      return hour(plain, "clock position 1 (G)", into.clock_from);
     case 'H':
-      into.clock_to = hour("clock position 2 (H)");
-      return;
+      return hour(plain, "clock position 2 (H)", into.clock_to);
     case 'I':
-      into.distance_m = number("the distance (I)");
-      if (!into.distance_m.empty() && !into.distance_m.value)
-        say(Severity::error, "the distance (I) is \"" + plain + "\"", "metres, a number");
+      number(plain, "the distance (I)", into.distance_m);
+      if (!into.distance_m.text.empty() && !into.distance_m.value)
+        say(Severity::error, "the distance (I) is \"" + std::string(plain) + "\"", "metres, a number");
       return;
     case 'J':
-      into.stretch = plain;
+      into.stretch.assign(plain);
       return;
     case 'K':
-      into.at_joint = base::lower(plain) == "a";
-      if (!plain.empty() && plain != "A")
-        say(Severity::warning,
-            "the joint mark (K) is \"" + plain + "\"" + (into.at_joint ? "" : " and was left out"),
-            "A, or nothing");
-      return;
+      return joint(plain, into);
     case 'L':
-      into.manhole_place = text;
+      into.manhole_place.assign(text);
       return;
     case 'M':
-      into.photo = text;
+      into.photo.assign(text);
       return;
     case 'N':
-      into.video = text;
+      into.video.assign(text);
       return;
     default:
-      if (!plain.empty()) into.extra.emplace_back(letter, text);
+      return;
   }
 }
 
 void whole_circumference(coding::Observation& one) {
   if (one.clock_from == 0 && one.clock_to == 12) one.clock_from = 12;
+}
+
+bool is_extra_name(std::string_view name) {
+  return !name.empty() && trimmed(name) == name && name.find_first_of("\r\n") == std::string_view::npos &&
+         (name.size() > 1 || name[0] < 'A' || name[0] > 'N');
+}
+
+std::vector<std::string> extra_names(const std::vector<coding::Observation>& observations) {
+  std::vector<std::string> names;
+  for (const coding::Observation& one : observations)
+    for (std::size_t i = 0; i < one.extra.size(); ++i) {
+      const std::string& name = one.extra[i].first;
+      const auto same = [&name](const auto& pair) { return pair.first == name; };
+      const auto here =
+          std::count_if(one.extra.begin(), one.extra.begin() + static_cast<std::ptrdiff_t>(i) + 1, same);
+      if (std::count(names.begin(), names.end(), name) < here) names.push_back(name);
+    }
+  return names;
+}
+
+const std::string* extra_text(const coding::Observation& one, std::string_view name, std::size_t n) {
+  for (const auto& [known, text] : one.extra)
+    if (known == name && n-- == 0) return &text;
+  return nullptr;
 }
 
 int column_of(std::string_view line, std::size_t byte) { return base::characters(line.substr(0, byte)) + 1; }

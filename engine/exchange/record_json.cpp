@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// Records as JSON, in and out. The schema has checked types before anything is read here.
+// Records from JSON. The schema has checked types before anything is read here.
 #include "exchange/record_json.hpp"
 
-#include <cmath>
 #include <nlohmann/json.hpp>
 #include <unordered_map>
 
@@ -36,6 +35,23 @@ std::optional<int> whole(const Json& from, const char* key) {
 std::string header_text(const Json& value) {
   if (value.is_string()) return value.get<std::string>();
   return value.is_number() ? coding::Number(value.get<double>()).show() : std::string();
+}
+
+std::vector<coding::HeaderField> header_from(const Json& from) {
+  std::vector<coding::HeaderField> header;
+  if (from.is_array()) {
+    for (const Json& pair : from)
+      if (pair.is_array() && pair.size() == 2 && pair[0].is_string())
+        header.push_back({pair[0].get<std::string>(), header_text(pair[1])});
+  } else {
+    for (const auto& [code, value] : from.items()) {
+      if (!value.is_array())
+        header.push_back({code, header_text(value)});
+      else
+        for (const Json& one : value) header.push_back({code, header_text(one)});
+    }
+  }
+  return header;
 }
 
 const Json& part(const Json& from, const char* key) {
@@ -98,13 +114,7 @@ PlacedRecord record_from(const Json& from, const base::JsonDocument& document, c
                          base::Problems& problems) {
   PlacedRecord placed;
   coding::Record& record = placed.record;
-  for (const auto& [code, value] : part(from, "header").items()) {
-    if (!value.is_array()) {
-      record.header.push_back({code, header_text(value)});
-      continue;
-    }
-    for (const Json& one : value) record.header.push_back({code, header_text(one)});
-  }
+  record.header = header_from(part(from, "header"));
   const Json& observations = part(from, "observations");
   std::unordered_map<std::string, std::size_t> taken;
   for (std::size_t i = 0; i < observations.size(); ++i) {
@@ -146,92 +156,6 @@ std::optional<base::Problem> other_kind(const base::JsonDocument& document) {
   if (!named || !base::nearest_word(kind, {"record", "records"}).empty()) return {};
   return document.problem("/kind", "this is a file of the kind \"" + kind + "\", not a record",
                           "\"record\" or \"records\"");
-}
-
-Json number_json(const coding::Number& number) {
-  if (number.value && std::isfinite(*number.value)) {
-    if (*number.value == std::floor(*number.value) && std::abs(*number.value) < 1e15)
-      return static_cast<std::int64_t>(*number.value);
-    return *number.value;
-  }
-  return number.text.empty() ? Json() : Json(number.text);
-}
-
-Json hour_json(const std::optional<int>& hour) { return hour ? Json(*hour) : Json(); }
-
-Json observation_json(const coding::Observation& one) {
-  Json out;
-  if (!one.id.empty()) out["id"] = one.id;
-  out["distance_m"] = number_json(one.distance_m);
-  out["code"] = one.code;
-  out["ch1"] = one.ch1;
-  out["ch2"] = one.ch2;
-  out["q1"] = number_json(one.q1);
-  out["q2"] = number_json(one.q2);
-  out["clock_from"] = hour_json(one.clock_from);
-  out["clock_to"] = hour_json(one.clock_to);
-  out["at_joint"] = one.at_joint;
-  out["stretch"] = one.stretch;
-  out["remark"] = one.remark;
-  if (!one.manhole_place.empty()) out["manhole_place"] = one.manhole_place;
-  if (!one.photo.empty()) out["photo"] = one.photo;
-  if (!one.video.empty()) out["video"] = one.video;
-  for (const auto& [column, cell] : one.extra) out["extra"].push_back(Json::array({column, cell}));
-  if (!one.reason.empty()) out["reason"] = one.reason;
-  return out;
-}
-
-Json header_json(const std::vector<coding::HeaderField>& header) {
-  Json out = Json::object();
-  for (const coding::HeaderField& field : header) {
-    if (!out.contains(field.code)) {
-      out[field.code] = field.value;
-      continue;
-    }
-    if (!out[field.code].is_array()) out[field.code] = Json::array({out[field.code]});
-    out[field.code].push_back(field.value);
-  }
-  return out;
-}
-
-Json judgement_json(const coding::Judgement& judgement) {
-  Json out = Json::object();
-  if (!judgement.classes.empty()) out["classes"] = Json::array();
-  for (const coding::GivenClasses& one : judgement.classes) {
-    Json classes = Json::object();
-    for (const auto& [goal, value] : one.classes) classes[goal] = value;
-    out["classes"].push_back({{"observation", one.observation}, {"classes", classes}});
-  }
-  if (judgement.object_class) out["object_class"] = *judgement.object_class;
-  if (judgement.action) out["action"] = coding::show(*judgement.action);
-  return out;
-}
-
-std::string line(const Json& value) { return value.dump(-1, ' ', false, Json::error_handler_t::replace); }
-
-/// One line an observation: people read these files, and compare them line by line.
-void write_list(std::string& out, const std::string& indent, const char* key, const std::vector<Json>& rows) {
-  out += indent + "  \"" + key + "\": [";
-  for (std::size_t i = 0; i < rows.size(); ++i)
-    out += (i == 0 ? "\n" : ",\n") + indent + "    " + line(rows[i]);
-  out += rows.empty() ? "]" : "\n" + indent + "  ]";
-}
-
-std::string record_text(const coding::Record& record, const std::string& indent) {
-  std::string out = indent + "{\n" + indent + "  \"kind\": \"record\",\n" + indent + "  \"edition\": 1,\n";
-  if (!record.header.empty()) out += indent + "  \"header\": " + line(header_json(record.header)) + ",\n";
-  std::vector<Json> rows;
-  for (const coding::Observation& one : record.observations) rows.push_back(observation_json(one));
-  write_list(out, indent, "observations", rows);
-  if (record.judgement) out += ",\n" + indent + "  \"judgement\": " + line(judgement_json(*record.judgement));
-  if (!record.not_visible.empty()) {
-    rows.clear();
-    for (const coding::NotVisible& one : record.not_visible)
-      rows.push_back({{"observation", one.observation}, {"why", one.why}});
-    out += ",\n";
-    write_list(out, indent, "not_visible", rows);
-  }
-  return out + "\n" + indent + "}";
 }
 
 }  // namespace
@@ -277,16 +201,6 @@ base::Result<PlacedRecord> record_from_json(const std::string& json_text, const 
                          "one record",
                          {}};
   return std::move(records.value().front());
-}
-
-std::string record_to_json(const coding::Record& record) { return record_text(record, "") + "\n"; }
-
-std::string records_to_json(const std::vector<coding::Record>& records) {
-  if (records.size() == 1) return record_to_json(records.front());
-  std::string out = "{\n  \"kind\": \"records\",\n  \"edition\": 1,\n  \"records\": [";
-  for (std::size_t i = 0; i < records.size(); ++i)
-    out += (i == 0 ? "\n" : ",\n") + record_text(records[i], "    ");
-  return out + (records.empty() ? "]" : "\n  ]") + "\n}\n";
 }
 
 }  // namespace haunch::exchange

@@ -25,7 +25,7 @@ TEST(ExchangeText, ReadsTheSample) {
   ASSERT_TRUE(result.ok());
   EXPECT_TRUE(result.problems().empty());
   const auto& file = result.value();
-  EXPECT_EQ(file.style, (TextStyle{"ISO-8859-1", "en", ';', '.', '"', "2010", false}));
+  EXPECT_EQ(file.style, (TextStyle{"ISO-8859-1", "en", ';', '.', '"', "2010", LineEnd::lf, false}));
   ASSERT_EQ(file.inspections.size(), 2U);
   const auto& record = file.inspections[0].record;
   EXPECT_EQ(record.header.size(), 12U);
@@ -90,7 +90,10 @@ TEST(ExchangeText, NothingAtAll) {
   EXPECT_THAT(said("\xEF\xBB\xBF"), ElementsAre(HasSubstr("f:1:1")));
   EXPECT_THAT(said(" \n\r\n"), ElementsAre(HasSubstr("the file is empty")));
   EXPECT_THAT(said(std::string("#\0A\0", 4)), ElementsAre(HasSubstr("not plain text")));
-  EXPECT_THAT(said("\xFF\xFE#"), ElementsAre(HasSubstr("not plain text")));
+  EXPECT_THAT(said("#A1=UTF-8\n#\n" + std::string(1, '\0')),
+              ElementsAre(HasSubstr("f:3:1: this is not plain text")));
+  EXPECT_THAT(said("\xFF\xFE#"), Contains(HasSubstr("f:1:1: a byte that does not belong to UTF-8")))
+      << "half a character of UTF-16";
   EXPECT_THAT(said("#A1=UTF-8\n#A2=en\n#A3=;\n#A4=.\n#A5=\"\n#A6=2010\n"),
               ElementsAre("f:1:1: the file holds no inspection; expected #B01=, its values, #C= and rows"));
   EXPECT_THAT(said("Dear all,\nthe pipe is fine.\n"), Contains(HasSubstr("this is not exchange text")));

@@ -54,9 +54,9 @@ TEST(RoundTrip, ExchangeTextInEveryStyle) {
     for (const char separator : {';', ',', '\t', '|', '='})
       for (const char decimal : {'.', ','})
         for (const char quote : {'"', '\'', '\0'})
-          for (const bool crlf : {false, true}) {
+          for (const LineEnd end : {LineEnd::lf, LineEnd::crlf}) {
             if (separator == decimal) continue;
-            TextStyle style{charset, "en", separator, decimal, quote, "2010", crlf};
+            TextStyle style{charset, "en", separator, decimal, quote, "2010", end};
             std::vector<coding::Record> records;
             for (std::uint64_t n = 0; n < 1 + seed % 3; ++n)
               records.push_back(random_record(seed * 10 + n, Holds{false, true, false}));
@@ -67,7 +67,7 @@ TEST(RoundTrip, ExchangeTextInEveryStyle) {
             ASSERT_EQ(read.value().inspections.size(), records.size()) << text;
             for (std::size_t i = 0; i < records.size(); ++i)
               EXPECT_EQ(sorted(read.value().inspections[i].record), sorted(records[i])) << text;
-            EXPECT_EQ(read.value().style.crlf, crlf);
+            EXPECT_EQ(read.value().style.line_end, end);
             EXPECT_EQ(read.value().style.separator, separator);
             EXPECT_EQ(exchange_to_text({read.value().inspections[0].record}, read.value().style),
                       exchange_to_text({records[0]}, read.value().style));

@@ -34,7 +34,8 @@ TEST_F(ThirdPartyFile, Has19InspectionsAnd41ContinuousRuns) {
   const auto result = exchange_from_text(bytes_, "example");
   ASSERT_TRUE(result.ok()) << base::to_line(result.problems().front());
   EXPECT_EQ(result.value().inspections.size(), 19U);
-  EXPECT_EQ(result.value().style, (TextStyle{"ISO-8859-1", "de", ',', '.', '"', "2010", true}));
+  EXPECT_EQ(result.value().style,
+            (TextStyle{"ISO-8859-1", "de", ',', '.', '"', "2010", LineEnd::crlf, false}));
   std::size_t runs = 0, rows = 0, displaced = 0, displaced_in_runs = 0;
   for (const coding::Record& record : records()) {
     rows += record.observations.size();

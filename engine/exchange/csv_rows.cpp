@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "exchange/csv_rows.hpp"
+
+#include <algorithm>
+
+#include "exchange/lines.hpp"
+
+namespace haunch::exchange {
+
+CsvRows::CsvRows(Bytes bytes) : bytes_(std::move(bytes)) {
+  bytes_.fill(longest_line);
+  // A spreadsheet writes the separator of its country.
+  const std::string_view first = bytes_.window().substr(0, bytes_.window().find_first_of("\r\n"));
+  for (const char sign : {';', '\t'})
+    if (std::count(first.begin(), first.end(), sign) > std::count(first.begin(), first.end(), separator_))
+      separator_ = sign;
+}
+
+std::size_t CsvRows::length_of_row(std::string_view window) const {
+  const std::size_t end = window.find_first_of("\r\n");
+  const std::size_t quote = window.substr(0, end).find('"');
+  if (quote == std::string_view::npos) return end;
+  bool start = true, inside = false;
+  for (std::size_t i = 0; i < window.size(); ++i) {
+    const char c = window[i];
+    if (inside) {
+      if (c != '"') continue;
+      if (i + 1 == window.size()) return std::string_view::npos;
+      inside = window[i + 1] == '"';
+      i += inside ? 1 : 0;
+    } else if (c == '\n' || c == '\r') {
+      return i;
+    } else {
+      inside = start && c == '"';
+      start = c == separator_;
+    }
+  }
+  return std::string_view::npos;
+}
+
+CsvRows::State CsvRows::look_at_row(std::string_view text) {
+  if (bytes_.any_zero() && text.find('\0') != std::string_view::npos) return State::zero_byte;
+  if (bytes_.any_foreign() && !is_ascii(text)) {
+    const bool utf8 = first_foreign_byte(text, Charset::utf8) == std::string_view::npos;
+    // Old spreadsheets write Windows characters; the first row that has any shows which they are.
+    if (!decided_) charset_ = utf8 ? Charset::utf8 : Charset::windows1252;
+    decided_ = true;
+    if (charset_ == Charset::utf8 && !utf8) return State::foreign_byte;
+    if (charset_ != Charset::utf8) {
+      decoded_ = to_utf8(text, charset_);
+      text = decoded_;
+    }
+  }
+  row_.split(text, separator_, '"', most_columns);
+  return State::row;
+}
+
+CsvRows::State CsvRows::next() {
+  if (again_) {
+    again_ = false;
+    return last_;
+  }
+  for (;;) {
+    bytes_.pass(given_);
+    given_ = 0;
+    row_line_ = line_;
+    std::size_t length = length_of_row(bytes_.window());
+    bool whole = length != std::string_view::npos;
+    while (!whole && bytes_.window().size() <= longest_line && bytes_.more()) {
+      length = length_of_row(bytes_.window());
+      whole = length != std::string_view::npos;
+    }
+    std::string_view window = bytes_.window();
+    if (window.empty()) return last_ = State::end;
+    bool too_long = whole && length > longest_line;
+    if (!whole) {
+      // A quote that is never closed would swallow the rest, so the next row begins at the next line.
+      length = std::min(window.find_first_of("\r\n"), window.size());
+      too_long = window.size() > longest_line;
+    }
+    if (length + 2 > window.size()) {
+      bytes_.fill(length + 2);
+      window = bytes_.window();
+    }
+    const std::string_view text = window.substr(0, length);
+    given_ = std::min(window.size(), length + (window.substr(length, 2) == "\r\n" ? 2 : 1));
+    line_ += 1 + static_cast<int>(std::count(text.begin(), text.end(), '\n'));
+    if (too_long && length > longest_line) return last_ = State::too_long;
+    if (trimmed(text).empty()) continue;
+    return last_ = look_at_row(text);
+  }
+}
+
+}  // namespace haunch::exchange

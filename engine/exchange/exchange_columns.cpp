@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "exchange/exchange_columns.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace haunch::exchange {
+
+using base::Severity;
+
+bool needs_quotes(std::string_view text, const TextStyle& style, bool first) {
+  if (text.find(style.separator) != std::string_view::npos) return true;
+  if (style.quote != 0 && text.find(style.quote) != std::string_view::npos) return true;
+  return first && text.size() > 1 && text[0] == '#' &&
+         (text[1] == 'A' || text[1] == 'B' || text[1] == 'C' || text[1] == 'Z');
+}
+
+std::vector<ColumnFault> ColumnReader::read(const Row& row, std::string_view value, const TextStyle& style) {
+  std::vector<ColumnFault> faults;
+  columns_.clear();
+  letters_.clear();
+  style_ = style;
+  std::set<std::string> seen;
+  if (row.fields.size() > most_columns)
+    faults.push_back({Severity::error, 0, true,
+                      "the line names more than " + std::to_string(most_columns) + " columns",
+                      "the letters A to N, and a few more"});
+  for (const Row::Field& field : row.fields) {
+    if (columns_.size() >= most_columns) break;
+    const std::string name(trimmed(field.text));
+    const bool letter = name.size() == 1 && name[0] >= 'A' && name[0] <= 'N';
+    const bool again = !seen.insert(name).second;
+    if (name.empty())
+      faults.push_back({Severity::error, field.at, false, "a column has no letter", "a letter from A to N"});
+    else if (again)
+      // Two unknown columns are told apart by their place.
+      faults.push_back({letter ? Severity::error : Severity::warning, field.at, false,
+                        "the column " + name + " is named twice", "each column once"});
+    else if (!letter)
+      faults.push_back({Severity::warning, field.at, false,
+                        "the column \"" + name + "\" is not known; its text is kept", "letters from A to N"});
+    columns_.push_back({name, field.quoted && !needs_quotes(name, style, false), false, false, false});
+    letters_.push_back(letter && !again ? name[0] : '\0');
+  }
+  if (!seen.contains("A"))
+    faults.push_back({Severity::error, 0, true, "no column for the main code", "a column A"});
+  if (!seen.contains("I"))
+    faults.push_back({Severity::error, 0, true, "no column for the distance", "a column I"});
+  value_ = value;
+  clean_ = faults.empty();
+  return faults;
+}
+
+void ColumnReader::begin(TextLayout& layout) {
+  layout.columns = columns_;
+  seen_.assign(columns_.size(), {});
+}
+
+void ColumnReader::habit(std::size_t k, const Row::Field& field, TextLayout::Column& column) {
+  Seen& seen = seen_[k];
+  const std::string_view text = field.text;
+  if (text.empty()) {
+    if (!seen.empty) column.quoted_empty = field.quoted;
+    seen.empty = true;
+    return;
+  }
+  if (!seen.text && !(field.quoted && needs_quotes(text, style_, k == 0))) {
+    column.quoted = field.quoted;
+    seen.text = true;
+  }
+  if (!seen.hour && (letters_[k] == 'G' || letters_[k] == 'H') && (text.size() == 1 || text[0] == '0')) {
+    column.two_digits = text.size() == 2;
+    seen.hour = true;
+  }
+}
+
+void ColumnReader::take(const Row& row, RowReader& reader, TextLayout& layout, coding::Observation& into) {
+  for (std::size_t k = 0; k < letters_.size(); ++k) {
+    const Row::Field& field = row.fields[k];
+    habit(k, field, layout.columns[k]);
+    if (field.text.empty()) continue;
+    if (letters_[k] != 0)
+      reader.take(letters_[k], field.text, into);
+    else
+      into.extra.emplace_back(columns_[k].name, field.text);
+    while (problem_fields_.size() < reader.problems.size()) problem_fields_.push_back(k);
+  }
+}
+
+}  // namespace haunch::exchange
