@@ -13,6 +13,10 @@
 #include <stdexcept>
 #include <system_error>
 
+// In each program that CMake links with this library (tools/cmake/content_place.cpp.in); another build may
+// go without.
+extern "C" __attribute__((weak)) const char* haunch_content_place();
+
 namespace haunch::base {
 namespace fs = std::filesystem;
 namespace {
@@ -84,10 +88,13 @@ fs::path content_dir() {
     }
     std::error_code ignored;
     const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
-    for (const fs::path& candidate : {program.parent_path() / ".." / "share" / "haunch" / "content",
-                                      fs::path(HAUNCH_SOURCE_DIR) / "content"})
-      if (fs::is_directory(candidate, ignored)) return candidate.lexically_normal();
-    throw std::runtime_error("the folder content/ was not found; set HAUNCH_CONTENT to where it is");
+    fs::path beside = (program.parent_path() / ".." / "share" / "haunch" / "content").lexically_normal();
+    if (fs::is_directory(beside, ignored)) return beside;
+    fs::path told = haunch_content_place != nullptr ? haunch_content_place() : "";
+    if (fs::is_directory(told, ignored)) return told;
+    throw std::runtime_error("the folder content/ was not found, neither at " + beside.string() +
+                             (told.empty() ? "" : " nor at " + told.string()) +
+                             "; set HAUNCH_CONTENT to where it is");
   }();
   return dir;
 }

@@ -20,8 +20,9 @@ enum class Overwrite { no, yes };
 /// file and a failure leaves the old one as it was. Empty on success.
 Problems write_file(const std::filesystem::path& path, const std::string& bytes, Overwrite overwrite);
 
-/// The folder `content/`: HAUNCH_CONTENT if set, else beside the program's installation, else the
-/// source tree it was built from. Throws std::runtime_error when there is none.
+/// The folder `content/`: HAUNCH_CONTENT if set, else ../share/haunch/content beside the program, else
+/// where CMake found it when it built the program: the source tree, or the prefix of the installed library.
+/// Throws std::runtime_error when there is none.
 std::filesystem::path content_dir();
 
 /// Where a person's scores and attempts are kept: HAUNCH_DATA if set, else
