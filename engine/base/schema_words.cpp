@@ -360,7 +360,7 @@ class Walk {
     const auto slash = pointer.rfind('/');
     if (slash == std::string::npos) return "the file ";
     std::string name = pointer.substr(slash + 1);
-    if (name.find_first_not_of("0123456789") == std::string::npos) {
+    if (!name.empty() && name.find_first_not_of("0123456789") == std::string::npos) {
       const std::string number = std::to_string(std::stoul(name.substr(0, 9)) + 1);
       const std::string parent = named(pointer.substr(0, slash));
       return "value " + number + " of " + parent;
