@@ -15,14 +15,15 @@ import time
 def letters(code_list):
     """code -> letters of characterisation 1 and 2."""
     with open(code_list, encoding="utf-8") as file:
-        codes = json.load(file)["codes"]
-    return {
-        one["code"]: (
-            set(one.get("ch1", {})) | set(one.get("ch1_habits", {})),
-            set(one.get("ch2", {})) | set(one.get("ch2_habits", {})),
-        )
-        for one in codes
-    }
+        whole = json.load(file)
+
+    def allowed(one, which):
+        own = one.get(which) or {}
+        if isinstance(own, str):  # the name of another list: "nodes"
+            own = [named["code"] for named in whole[own]]
+        return set(own) | set(one.get("habits", {}).get(which, {}))
+
+    return {one["code"]: (allowed(one, "ch1"), allowed(one, "ch2")) for one in whole["codes"]}
 
 
 def errors_of(observation, known):
