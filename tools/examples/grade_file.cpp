@@ -7,6 +7,7 @@
 #include <haunch/exchange/inspections.hpp>
 #include <haunch/grading/grade.hpp>
 #include <iostream>
+#include <vector>
 
 using namespace haunch;
 
@@ -19,23 +20,19 @@ bool told(const base::Problems& problems) {
 }
 
 void print_worst(const coding::Record& record, const grading::Grade& grade) {
-  const grading::ObservationGrade* where = nullptr;
-  const grading::GoalClass* worst = nullptr;
-  for (const grading::ObservationGrade& one : grade.observations)
-    for (const grading::GoalClass& goal : one.goals)
-      if (goal.grade && (worst == nullptr || *goal.grade > *worst->grade)) {
-        where = &one;
-        worst = &goal;
-      }
-  if (worst == nullptr) {
+  const std::vector<std::size_t> order = grading::worst_first(grade);
+  if (order.empty() || !grade.observations[order.front()].worst) {
     std::cout << "  nothing that has a class\n";
     return;
   }
-  const coding::Observation& observation = *record.find(where->observation);
+  const grading::ObservationGrade& worst = grade.observations[order.front()];
+  const coding::Observation& observation = *record.find(worst.observation);
   std::cout << "  at " << observation.distance_m.show()
-            << " m: " << coding::in_words(observation, coding::CodeList::shipped()) << '\n'
-            << "  " << worst->goal << ": " << worst->reason << (worst->provisional ? " (provisional)" : "")
-            << '\n';
+            << " m: " << coding::in_words(observation, coding::CodeList::shipped()) << '\n';
+  for (const grading::GoalClass& goal : worst.goals)
+    if (goal.goal == worst.worst_goal)
+      std::cout << "  " << goal.goal << ": " << goal.reason << (goal.provisional ? " (provisional)" : "")
+                << '\n';
 }
 
 }  // namespace
