@@ -12,6 +12,7 @@
 #include <fstream>
 #include <stdexcept>
 #include <system_error>
+#include <utility>
 
 // In each program that CMake links with this library (tools/cmake/content_place.cpp.in); another build may
 // go without.
@@ -48,36 +49,78 @@ Result<std::string> read_file(const fs::path& path, std::size_t limit_bytes) {
   return bytes;
 }
 
-Problems write_file(const fs::path& path, const std::string& bytes, Overwrite overwrite) {
+NewFile::NewFile(fs::path path, Overwrite overwrite) : path_(std::move(path)), overwrite_(overwrite) {
   std::error_code error;
-  if (overwrite == Overwrite::no && fs::exists(path, error)) {
-    return {file_problem(path, "the file is there already and was left as it is", "a new name")};
+  if (overwrite == Overwrite::no && fs::exists(path_, error)) {
+    fail("the file is there already and was left as it is", "a new name");
+    return;
   }
-  std::string pattern = (path.string() + ".XXXXXX.tmp");
-  const int handle = ::mkstemps(pattern.data(), 4);
-  if (handle < 0) {
-    return {file_problem(path, std::string("cannot be written: ") + std::strerror(errno),
-                         "a folder that exists and can be written to")};
-  }
-  std::size_t done = 0;
-  bool good = ::fchmod(handle, 0644) == 0;
-  while (good && done < bytes.size()) {
-    const ssize_t wrote = ::write(handle, bytes.data() + done, bytes.size() - done);
+  temporary_ = path_.string() + ".XXXXXX.tmp";
+  handle_ = ::mkstemps(temporary_.data(), 4);
+  if (handle_ < 0)
+    fail(std::string("cannot be written: ") + std::strerror(errno),
+         "a folder that exists and can be written to");
+}
+
+NewFile::NewFile(NewFile&& other) noexcept
+    : path_(std::move(other.path_)),
+      temporary_(std::move(other.temporary_)),
+      handle_(std::exchange(other.handle_, -1)),
+      overwrite_(other.overwrite_),
+      problems_(std::move(other.problems_)) {}
+
+NewFile::~NewFile() { give_up(); }
+
+void NewFile::fail(std::string what, std::string expected) {
+  give_up();
+  problems_.push_back(file_problem(path_, std::move(what), std::move(expected)));
+}
+
+void NewFile::give_up() {
+  if (handle_ < 0) return;
+  ::close(handle_);
+  handle_ = -1;
+  ::unlink(temporary_.c_str());
+}
+
+void NewFile::write(std::string_view bytes) {
+  while (handle_ >= 0 && !bytes.empty()) {
+    const ssize_t wrote = ::write(handle_, bytes.data(), bytes.size());
     if (wrote < 0 && errno == EINTR) continue;
-    good = wrote > 0;
-    if (good) done += static_cast<std::size_t>(wrote);
+    if (wrote <= 0)
+      fail(std::string("could not be written whole: ") + std::strerror(errno),
+           "room on the disk and a writable folder");
+    else
+      bytes.remove_prefix(static_cast<std::size_t>(wrote));
   }
-  good = good && ::fsync(handle) == 0;
-  const int reason = errno;
-  ::close(handle);
-  if (good) fs::rename(pattern, path, error);
-  if (!good || error) {
-    ::unlink(pattern.c_str());
-    return {file_problem(
-        path, "could not be written whole: " + (error ? error.message() : std::string(std::strerror(reason))),
-        "room on the disk and a writable folder")};
+}
+
+Problems NewFile::finish() {
+  if (handle_ < 0) return problems_;
+  std::error_code error;
+  if (::fchmod(handle_, 0644) != 0 || ::fsync(handle_) != 0) {
+    fail(std::string("could not be written whole: ") + std::strerror(errno),
+         "room on the disk and a writable folder");
+    return problems_;
   }
+  if (overwrite_ == Overwrite::no && fs::exists(path_, error)) {
+    fail("the file is there already and was left as it is", "a new name");
+    return problems_;
+  }
+  fs::rename(temporary_, path_, error);
+  if (error) {
+    fail("could not be written whole: " + error.message(), "room on the disk and a writable folder");
+    return problems_;
+  }
+  ::close(handle_);
+  handle_ = -1;
   return {};
+}
+
+Problems write_file(const fs::path& path, const std::string& bytes, Overwrite overwrite) {
+  NewFile file(path, overwrite);
+  file.write(bytes);
+  return file.finish();
 }
 
 fs::path content_dir() {

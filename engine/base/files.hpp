@@ -4,6 +4,7 @@
 
 #include <filesystem>
 #include <string>
+#include <string_view>
 
 #include "base/result.hpp"
 
@@ -19,6 +20,30 @@ enum class Overwrite { no, yes };
 /// Writes to a temporary file beside `path` and renames it, so that a reader never sees half a
 /// file and a failure leaves the old one as it was. Empty on success.
 Problems write_file(const std::filesystem::path& path, const std::string& bytes, Overwrite overwrite);
+
+/// The same bit by bit, for what is too large to hold: the file has its name once `finish` has said so.
+/// Given up before that, nothing of it is left.
+class NewFile {
+ public:
+  NewFile(std::filesystem::path path, Overwrite overwrite);
+  NewFile(NewFile&& other) noexcept;
+  NewFile& operator=(NewFile&&) = delete;
+  ~NewFile();
+  /// What went wrong so far; nothing is written any more after it.
+  const Problems& problems() const { return problems_; }
+  void write(std::string_view bytes);
+  Problems finish();
+
+ private:
+  void fail(std::string what, std::string expected);
+  void give_up();
+
+  std::filesystem::path path_;
+  std::string temporary_;
+  int handle_ = -1;
+  Overwrite overwrite_;
+  Problems problems_;
+};
 
 /// The folder `content/`: HAUNCH_CONTENT if set, else ../share/haunch/content beside the program, else
 /// where CMake found it when it built the program: the source tree, or the prefix of the installed library.

@@ -65,8 +65,8 @@ bool before(const Problem& a, const Problem& b) {
 }  // namespace
 
 struct JsonDocument::Inside {
-  Inside(const std::string& given, const std::string& file_name)
-      : text(given), lines(text, file_name), scan(scan_json(text, file_name)) {}
+  Inside(const std::string& given, const Place& begins)
+      : text(given), lines(text, begins), scan(scan_json(text, begins)) {}
   Inside(const Inside&) = delete;
   Inside& operator=(const Inside&) = delete;
 
@@ -87,7 +87,11 @@ JsonDocument& JsonDocument::operator=(JsonDocument&&) noexcept = default;
 JsonDocument::~JsonDocument() = default;
 
 Result<JsonDocument> JsonDocument::parse(const std::string& text, const std::string& file_name) {
-  auto inside = std::make_unique<Inside>(text, file_name);
+  return parse(text, Place{file_name, 1, 1});
+}
+
+Result<JsonDocument> JsonDocument::parse(const std::string& text, const Place& begins) {
+  auto inside = std::make_unique<Inside>(text, begins);
   if (!inside->scan.problems.empty()) {
     Problems problems = std::move(inside->scan.problems);
     std::stable_sort(problems.begin(), problems.end(), before);

@@ -23,6 +23,8 @@ class JsonDocument {
  public:
   /// Problems name the place where the text stops being JSON. A key given twice is a problem.
   static Result<JsonDocument> parse(const std::string& text, const std::string& file_name);
+  /// The same for a part of a file, which begins at that place.
+  static Result<JsonDocument> parse(const std::string& text, const Place& begins);
   /// Reads, parses and checks against `content/schemas/<schema_name>.schema.json`.
   static Result<JsonDocument> read(const std::filesystem::path& path, std::string_view schema_name);
   /// The same for text already in memory.

@@ -41,7 +41,7 @@ bool past_a_double(std::string_view number) {
 
 class Scanner {
  public:
-  Scanner(std::string_view text, const std::string& file_name) : text_(text), lines_(text, file_name) {}
+  Scanner(std::string_view text, const Place& begins) : text_(text), lines_(text, begins) {}
 
   JsonScan run() {
     try {
@@ -319,9 +319,7 @@ class Scanner {
 
 }  // namespace
 
-JsonScan scan_json(std::string_view text, const std::string& file_name) {
-  return Scanner(text, file_name).run();
-}
+JsonScan scan_json(std::string_view text, const Place& begins) { return Scanner(text, begins).run(); }
 
 std::string pointer_to(const std::string& parent, std::string_view key) {
   std::string pointer = parent + '/';
@@ -344,8 +342,7 @@ bool begins_character(char byte) { return (static_cast<unsigned char>(byte) & 0x
 
 }  // namespace
 
-LinePlaces::LinePlaces(std::string_view text, std::string file_name)
-    : text_(text), file_name_(std::move(file_name)) {
+LinePlaces::LinePlaces(std::string_view text, Place begins) : text_(text), begins_(std::move(begins)) {
   line_starts_.push_back(text.substr(0, 3) == byte_order_mark ? 3 : 0);
   int before = 0;
   for (std::size_t i = 0; i < text.size(); ++i) {
@@ -367,10 +364,11 @@ int LinePlaces::characters_before(std::size_t byte) const {
 Place LinePlaces::at(std::size_t byte) const {
   byte = std::min(byte, text_.size());
   const auto next = std::upper_bound(line_starts_.begin(), line_starts_.end(), byte);
-  if (next == line_starts_.begin()) return {file_name_, 1, 1};
+  if (next == line_starts_.begin()) return begins_;
   const std::size_t start = *(next - 1);
-  return {file_name_, static_cast<int>(next - line_starts_.begin()),
-          characters_before(byte) - characters_before(start) + 1};
+  const auto line = static_cast<int>(next - line_starts_.begin());
+  const int column = characters_before(byte) - characters_before(start) + 1;
+  return {begins_.file, begins_.line + line - 1, line == 1 ? begins_.column + column - 1 : column};
 }
 
 }  // namespace haunch::base
