@@ -113,11 +113,11 @@ class CsvWalk final : public Walk {
     if (rows_.cells().fields.size() > most_columns)
       error("the file has more than " + std::to_string(most_columns) + " columns", "the columns of a record");
     for (const Row::Field& given : rows_.cells().fields) {
-      const std::string name(plain_text(trimmed(given.text)));
+      std::string name(plain_text(given.text));
+      const bool extra = name.rfind(csv_extra_prefix, 0) == 0;
+      if (!extra) name = plain_text(trimmed(given.text));
       const auto column = std::find_if(csv_columns.begin(), csv_columns.end(),
                                        [&name](const CsvColumn& one) { return name == one.name; });
-      const bool extra =
-          name.rfind(csv_extra_prefix, 0) == 0 && is_extra_name(name.substr(csv_extra_prefix.size()));
       if (!extra && std::find(names_.begin(), names_.end(), name) != names_.end())
         error("the column \"" + name + "\" is named twice", "each column once");
       else if (!extra && column == csv_columns.end())

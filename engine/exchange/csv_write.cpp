@@ -7,6 +7,7 @@
 #include "base/utf8.hpp"
 #include "exchange/charset.hpp"
 #include "exchange/csv_columns.hpp"
+#include "exchange/inspection_writer.hpp"
 #include "exchange/observation_row.hpp"
 #include "exchange/read_records.hpp"
 #include "exchange/split_row.hpp"
@@ -96,7 +97,7 @@ void CsvWriter::observation(const std::string& inspection, const coding::Observa
   end_row();
 }
 
-void add_extra_names(std::vector<std::string>& names, const coding::Record& record) {
+void gather_extra_columns(std::vector<std::string>& names, const coding::Record& record) {
   std::vector<std::string> here = extra_names(record.observations);
   for (const std::string& name : names)
     if (const auto found = std::find(here.begin(), here.end(), name); found != here.end()) here.erase(found);
@@ -105,7 +106,7 @@ void add_extra_names(std::vector<std::string>& names, const coding::Record& reco
 
 std::string records_to_csv(const std::vector<coding::Record>& records) {
   std::vector<std::string> extra;
-  for (const coding::Record& record : records) add_extra_names(extra, record);
+  for (const coding::Record& record : records) gather_extra_columns(extra, record);
   CsvWriter writer(std::move(extra));
   writer.captions();
   for (const coding::Record& record : records) writer.add(record);

@@ -10,9 +10,6 @@
 
 namespace haunch::exchange {
 
-/// Adds the unknown columns of a Record to those known, each as often as one observation has it.
-void add_extra_names(std::vector<std::string>& names, const coding::Record& record);
-
 class CsvWriter {
  public:
   /// The unknown columns of all that will be added.

@@ -47,28 +47,25 @@ std::vector<ColumnFault> ColumnReader::read(const Row& row, std::string_view val
   if (!seen.contains("I"))
     faults.push_back({Severity::error, 0, true, "no column for the distance", "a column I"});
   value_ = value;
-  clean_ = faults.empty();
+  sound_ = std::none_of(faults.begin(), faults.end(),
+                        [](const ColumnFault& one) { return one.severity == Severity::error; });
   return faults;
 }
 
 void ColumnReader::begin(TextLayout& layout) {
   layout.columns = columns_;
   seen_.assign(columns_.size(), {});
+  for (std::size_t k = 0; k < letters_.size(); ++k) seen_[k].hour = letters_[k] != 'G' && letters_[k] != 'H';
 }
 
 void ColumnReader::habit(std::size_t k, const Row::Field& field, TextLayout::Column& column) {
   Seen& seen = seen_[k];
   const std::string_view text = field.text;
-  if (text.empty()) {
-    if (!seen.empty) column.quoted_empty = field.quoted;
-    seen.empty = true;
-    return;
-  }
   if (!seen.text && !(field.quoted && needs_quotes(text, style_, k == 0))) {
     column.quoted = field.quoted;
     seen.text = true;
   }
-  if (!seen.hour && (letters_[k] == 'G' || letters_[k] == 'H') && (text.size() == 1 || text[0] == '0')) {
+  if (!seen.hour && (text.size() == 1 || text[0] == '0')) {
     column.two_digits = text.size() == 2;
     seen.hour = true;
   }
@@ -77,8 +74,12 @@ void ColumnReader::habit(std::size_t k, const Row::Field& field, TextLayout::Col
 void ColumnReader::take(const Row& row, RowReader& reader, TextLayout& layout, coding::Observation& into) {
   for (std::size_t k = 0; k < letters_.size(); ++k) {
     const Row::Field& field = row.fields[k];
-    habit(k, field, layout.columns[k]);
-    if (field.text.empty()) continue;
+    if (field.text.empty()) {
+      if (!seen_[k].empty) layout.columns[k].quoted_empty = field.quoted;
+      seen_[k].empty = true;
+      continue;
+    }
+    if (!seen_[k].text || !seen_[k].hour) habit(k, field, layout.columns[k]);
     if (letters_[k] != 0)
       reader.take(letters_[k], field.text, into);
     else

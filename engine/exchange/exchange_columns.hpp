@@ -28,9 +28,9 @@ struct ColumnFault {
 
 class ColumnReader {
  public:
-  /// Was the last #C line the same, and nothing wrong with it? Most files name their columns alike
-  /// throughout.
-  bool same(std::string_view value) const { return clean_ && value == value_; }
+  /// Was the last #C line the same, and no error in it? Most files name their columns alike throughout,
+  /// and a warning is told once.
+  bool same(std::string_view value) const { return sound_ && value == value_; }
   std::vector<ColumnFault> read(const Row& row, std::string_view value, const TextStyle& style);
   /// An inspection with these columns begins; its habits are not known yet.
   void begin(TextLayout& layout);
@@ -51,7 +51,7 @@ class ColumnReader {
   };
   TextStyle style_;
   std::string value_;
-  bool clean_ = false;
+  bool sound_ = false;
   std::vector<TextLayout::Column> columns_;
   std::vector<char> letters_;  ///< 0 for an unknown column
   std::vector<Seen> seen_;

@@ -70,12 +70,17 @@ class TextWalk final : public Walk {
     into.placed.record.observations.clear();
     into.placed.record.judgement.reset();
     into.placed.record.not_visible.clear();
-    into.placed.places = {};
+    into.placed.places.observations.clear();
+    into.placed.places.classes.clear();
+    into.placed.places.not_visible.clear();
     into.remarks.clear();
     into.layout.header.clear();
     into.layout.columns.clear();
     into.layout.ended = into.layout.last_line_end = true;
     open_ = has_columns_ = awaiting_values_ = too_large_ = false;
+    // Most inspections are as long as the one before.
+    into.placed.record.observations.reserve(rows_ + rows_ / 4);
+    into.placed.places.observations.reserve(rows_ + rows_ / 4);
     rows_ = bytes_ = 0;
   }
 
@@ -257,9 +262,12 @@ class TextWalk final : public Walk {
 
   void header_field(const Caption& caption, const Row::Field& field, bool first,
                     TextLayout::HeaderLine& stands) {
-    const int column = column_of(captions_text_, caption.at);
+    const auto at_caption = [&](Severity severity, std::string what, std::string expected) {
+      tell(severity, captions_line_, column_of(captions_text_, caption.at), std::move(what),
+           std::move(expected));
+    };
     if (caption.code.empty())
-      return tell(Severity::error, captions_line_, column, "a header code is empty", "a code such as AAA");
+      return at_caption(Severity::error, "a header code is empty", "a code such as AAA");
     std::string value(field.text);
     if (head_.style.decimal == ',' && coding::header_holds_number(caption.code)) {
       coding::Number number;
@@ -273,10 +281,10 @@ class TextWalk final : public Walk {
         tell(Severity::note, captions_line_, 1,
              "header " + caption.code + " is given twice with the same value", "each code once");
       else if (caption.code != "ADE")  // the general remark can honestly stand there more than once
-        tell(Severity::warning, captions_line_, column,
-             "header " + caption.code + " is \"" + known.value + "\" and also \"" + value +
-                 "\"; the first counts",
-             "one value");
+        at_caption(Severity::warning,
+                   "header " + caption.code + " is \"" + known.value + "\" and also \"" + value +
+                       "\"; the first counts",
+                   "one value");
       break;
     }
     header.push_back({caption.code, std::move(value)});
@@ -287,8 +295,9 @@ class TextWalk final : public Walk {
   }
 
   void columns(const Line& line, const Tagged& mark) {
-    if (!open_) tell(Severity::note, line.number, 1, "the inspection has no header", "#B01= before #C=");
+    const bool headless = !open_;
     start(line);
+    if (headless) tell(Severity::note, line.number, 1, "the inspection has no header", "#B01= before #C=");
     if (has_columns_)
       tell(Severity::note, line.number, 1, "the columns are named again inside an inspection", "one #C line");
     has_columns_ = true;

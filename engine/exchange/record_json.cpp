@@ -2,12 +2,14 @@
 // Records from JSON. The schema has checked types before anything is read here.
 #include "exchange/record_json.hpp"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <unordered_map>
 
 #include "base/json_document.hpp"
 #include "base/words.hpp"
 #include "exchange/rest_of_record.hpp"
+#include "exchange/walk.hpp"
 
 namespace haunch::exchange {
 namespace {
@@ -160,35 +162,46 @@ std::optional<base::Problem> other_kind(const base::JsonDocument& document) {
 
 }  // namespace
 
-base::Result<std::vector<PlacedRecord>> records_from_json(const std::string& json_text,
-                                                          const std::string& file_name) {
-  auto document = base::JsonDocument::parse(json_text, file_name);
-  if (!document) return document.problems();
-  if (auto other = other_kind(document.value())) return *other;
+JsonRecords json_records(const std::string& json_text, const base::Place& begins) {
+  JsonRecords read;
+  auto document = base::JsonDocument::parse(json_text, begins);
+  if (!document) {
+    read.problems = document.problems();
+    return read;
+  }
+  if (auto other = other_kind(document.value())) {
+    read.problems = {*other};
+    return read;
+  }
   const auto faults = document.value().faults("record");
   Json root = Json::parse(json_text);
-  base::Problems problems;
+  base::Problems& problems = read.problems;
   for (const base::JsonDocument::Fault& fault : faults) {
     problems.push_back(fault.problem);
-    if (fault.value && fault.pointer.empty()) return problems;
+    if (fault.value && fault.pointer.empty()) return read;
     // What is refused is read as if it were not there, and the rest is looked at all the same.
     if (const Json::json_pointer at(fault.pointer); fault.value && root.contains(at)) root[at] = nullptr;
   }
-  std::vector<PlacedRecord> records;
   std::vector<std::string> pointers;
   if (!root.contains("records")) pointers.emplace_back();
   for (std::size_t i = 0; i < part(root, "records").size(); ++i)
     pointers.push_back("/records/" + std::to_string(i));
   for (const std::string& pointer : pointers)
-    records.push_back(record_from(root[Json::json_pointer(pointer)], document.value(), pointer, problems));
-  if (problems.empty()) return records;
-  for (std::size_t i = 0; i < records.size(); ++i)
-    for (base::Problem& more : problems_of_the_rest(records[i], refused_in(pointers[i], faults), file_name))
+    read.records.push_back(
+        record_from(root[Json::json_pointer(pointer)], document.value(), pointer, problems));
+  if (problems.empty()) return read;
+  for (std::size_t i = 0; i < read.records.size(); ++i)
+    for (base::Problem& more : problems_of_the_rest(read.records[i], refused_in(pointers[i], faults), begins))
       problems.push_back(std::move(more));
   std::stable_sort(problems.begin(), problems.end(), [](const base::Problem& a, const base::Problem& b) {
     return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
   });
-  return problems;
+  return read;
+}
+
+base::Result<std::vector<PlacedRecord>> records_from_json(const std::string& json_text,
+                                                          const std::string& file_name) {
+  return all_of(*walk_json(Bytes::over(json_text), file_name));
 }
 
 base::Result<PlacedRecord> record_from_json(const std::string& json_text, const std::string& file_name) {

@@ -62,10 +62,10 @@ Refused refused_in(const std::string& pointer, const std::vector<base::JsonDocum
 }
 
 base::Problems problems_of_the_rest(const PlacedRecord& placed, const Refused& refused,
-                                    const std::string& file_name) {
+                                    const base::Place& begins) {
   if (refused.observations) return {};
   base::Problems problems =
-      coding::validate(placed.record, coding::CodeList::shipped(), file_name, placed.places);
+      coding::validate(placed.record, coding::CodeList::shipped(), begins.file, placed.places);
   std::erase_if(problems, [&](const base::Problem& problem) {
     if (hangs_on_rows(problem.what, refused)) return true;
     // The reader tells names that are taken, with the line of the first.
@@ -77,7 +77,7 @@ base::Problems problems_of_the_rest(const PlacedRecord& placed, const Refused& r
     });
   });
   for (base::Problem& problem : problems)
-    if (problem.place.line == 0) problem.place.line = problem.place.column = 1;
+    if (problem.place.line == 0) problem.place = begins;
   return problems;
 }
 

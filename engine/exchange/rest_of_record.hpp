@@ -24,8 +24,8 @@ struct Refused {
 Refused refused_in(const std::string& pointer, const std::vector<base::JsonDocument::Fault>& faults);
 
 /// What the code list says of the rest. What only hangs on something refused is left out, and so is what
-/// has been told.
+/// has been told. What stands nowhere is told where the record begins.
 base::Problems problems_of_the_rest(const PlacedRecord& placed, const Refused& refused,
-                                    const std::string& file_name);
+                                    const base::Place& begins);
 
 }  // namespace haunch::exchange

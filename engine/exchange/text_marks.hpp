@@ -27,8 +27,7 @@ bool is_blank(std::string_view text, char separator);
 
 /// Problems told of one file or of one inspection: a file of another kind would give one a line.
 inline constexpr std::size_t most_problems = 500;
-/// Adds one; past the limit, once, that there are more. That one is an error, because what is left out
-/// may hold one.
+/// Adds one; past the limit, once, that there are more, which is an error where an error is left out.
 void add_problem(base::Problems& to, base::Problem problem);
 
 /// How the file says it is written, from the #A lines of its first bytes; `usable` is false when rows

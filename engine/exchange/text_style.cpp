@@ -226,9 +226,12 @@ bool is_blank(std::string_view text, char separator) {
 }
 
 void add_problem(base::Problems& to, base::Problem problem) {
-  if (to.size() > most_problems) return;
+  if (to.size() > most_problems) {
+    // What is left out may be worse than what is told.
+    if (problem.severity == Severity::error) to.back().severity = Severity::error;
+    return;
+  }
   if (to.size() == most_problems) {
-    problem.severity = Severity::error;
     problem.what = "there are more problems than these";
     problem.expected = "the ones above mended first";
     problem.suggestion.clear();

@@ -26,6 +26,14 @@ std::unique_ptr<Walk> walk_exchange_text(Bytes bytes, const std::string& file_na
 std::unique_ptr<Walk> walk_csv(Bytes bytes, const std::string& file_name);
 std::unique_ptr<Walk> walk_json(Bytes bytes, const std::string& file_name);
 
+/// A text that holds one record, or a list of them, and begins at that place of its file; with problems,
+/// what could be read all the same.
+struct JsonRecords {
+  std::vector<PlacedRecord> records;
+  base::Problems problems;
+};
+JsonRecords json_records(const std::string& text, const base::Place& begins);
+
 /// All that is left of a walk, or every problem in the order of the file.
 base::Result<std::vector<PlacedRecord>> all_of(Walk& walk, std::vector<TextLayout>* layouts = nullptr);
 

@@ -1,38 +1,163 @@
 // SPDX-License-Identifier: Apache-2.0
-// haunch convert: records between exchange text, JSON and CSV.
+// haunch convert: records between exchange text, JSON and CSV, one inspection in memory at a time.
 #include <iostream>
+#include <sstream>
 
-#include "base/files.hpp"
-#include "exchange/read_records.hpp"
+#include "base/words.hpp"
+#include "exchange/inspection_writer.hpp"
 #include "outputs.hpp"
 #include "records.hpp"
 #include "verbs.hpp"
 
 namespace haunch::cli {
 namespace fs = std::filesystem;
+namespace {
+
+constexpr std::size_t most_told = 500;
+const char* const style_options[] = {"separator", "decimal", "quote", "charset", "language", "line-end"};
+
+void add_style(Command& command) {
+  const auto word = [](const char* name) { return po::value<std::string>()->value_name(name); };
+  command.options.add_options()("separator", word("SIGN"),
+                                "between fields: ; , | or another sign, tab, space")(
+      "decimal", word("SIGN"), "decimal sign: . or ,")("quote", word("SIGN"),
+                                                       "round text that needs it: \" or another sign, none")(
+      "charset", word("NAME"), "UTF-8, ISO-8859-1, ISO-8859-15, Windows-1252 or ASCII")(
+      "language", word("CODE"), "of the remarks, two letters; they are not translated")(
+      "line-end", word("KIND"), "lf, crlf or cr");
+}
+
+/// One sign, or a word for one that cannot be seen.
+char sign_of(const po::variables_map& given, const char* name) {
+  const std::string text = text_of(given, name);
+  if (base::lower(text) == "tab") return '\t';
+  if (base::lower(text) == "space") return ' ';
+  if (text.size() != 1)
+    throw UsageError(std::string("--") + name + " is \"" + text + "\"; it takes one sign");
+  return text[0];
+}
+
+exchange::TextStyle style_of(const po::variables_map& given, exchange::TextStyle style) {
+  using exchange::LineEnd;
+  if (has(given, "separator")) {
+    style.separator = sign_of(given, "separator");
+    style.separator_name.clear();
+  }
+  if (has(given, "decimal")) style.decimal = sign_of(given, "decimal");
+  if (has(given, "quote")) {
+    style.quote = base::lower(text_of(given, "quote")) == "none" ? '\0' : sign_of(given, "quote");
+    if (style.quote == 0) std::erase(style.keys, '5');
+  }
+  if (has(given, "charset")) {
+    style.charset = text_of(given, "charset");
+    style.byte_order_mark = style.byte_order_mark && base::lower(style.charset) == "utf-8";
+  }
+  if (has(given, "language")) style.language = text_of(given, "language");
+  if (has(given, "line-end")) {
+    const std::string end = base::lower(text_of(given, "line-end"));
+    if (end != "lf" && end != "crlf" && end != "cr")
+      throw UsageError("--line-end is \"" + end + "\"; it is lf, crlf or cr");
+    style.line_end = end == "lf" ? LineEnd::lf : end == "cr" ? LineEnd::cr : LineEnd::crlf;
+  }
+  for (const base::Problem& wrong : exchange::problems_of_style(style))
+    throw UsageError(wrong.what + "; expected " + wrong.expected);
+  return style;
+}
+
+/// Warnings as they come, up to a limit: a large file may hold millions.
+class Telling {
+ public:
+  void tell(base::Problems problems) {
+    for (base::Problem& problem : problems) {
+      if (told_ > most_told) return;
+      if (++told_ > most_told)
+        std::cerr << "there are more remarks than these " << most_told << "; haunch check tells them\n";
+      else
+        print_remarks({std::move(problem)});
+    }
+  }
+  bool enough() const { return told_ > most_told; }
+
+ private:
+  std::size_t told_ = 0;
+};
+
+/// Problems that leave nothing to write.
+void stop_at(base::Problems problems, const fs::path& in) {
+  if (!base::has_errors(problems)) return;
+  for (base::Problem& problem : problems)
+    if (problem.what.rfind("this is a scenario", 0) == 0)
+      problem.expected = "a record; `haunch truth " + in.string() + " --json -o record.json` makes one of it";
+  throw InputProblems(std::move(problems));
+}
+
+/// A CSV names its columns in its first line, so the file is walked through for them first.
+std::vector<std::string> extra_columns_of(const fs::path& in) {
+  std::vector<std::string> names;
+  exchange::Inspections walk(in);
+  for (exchange::Inspection one; walk.next(one);) exchange::gather_extra_columns(names, one.placed.record);
+  return names;
+}
+
+}  // namespace
 
 int convert(const Arguments& arguments) {
   Command command{
       "convert IN OUT [options]",
       "Reads inspections (exchange text, JSON or CSV, told apart by what stands in the file) and\n"
       "writes them: .json as JSON, .csv as CSV, any other name as EN 13508-2 exchange text.\n"
-      "What `haunch check` would say of them is said, and copied all the same."};
+      "What `haunch check` would say of them is said, and copied all the same; nothing is written when\n"
+      "something could not be read, or when the new file has no way to hold it.\n"
+      "Exchange text from exchange text keeps the way it was written but for the options given; from\n"
+      "other files it is UTF-8 with ; between fields. A file of any size needs little memory."};
   command.place("IN").place("OUT");
+  add_style(command);
   add_force(command);
   const auto given = read_arguments(command, arguments);
   if (!given) return done;
   const fs::path in = text_of(*given, "IN"), out = text_of(*given, "OUT");
   if (same_file(in, out)) throw UsageError("IN and OUT are the same file");
+  exchange::WriteAs as;
+  as.kind = exchange::kind_for_writing(out);
+  for (const char* option : style_options)
+    if (has(*given, option) && as.kind != exchange::FileKind::exchange_text)
+      throw UsageError(std::string("--") + option + " is for exchange text, which " + out.string() +
+                       " is not by its name");
+  as.style = style_of(*given, {});  // a wrong option is told before anything is read
 
-  std::vector<exchange::PlacedRecord> read = read_inspections(in);
-  problems_in_the_way(read, in, TakenAs::copy);
-  std::vector<coding::Record> records;
-  for (exchange::PlacedRecord& placed : read) records.push_back(std::move(placed.record));
+  exchange::Inspections walk(in);
+  if (!walk.kind()) stop_at(walk.problems(), in);
+  if (walk.style()) as.style = style_of(*given, *walk.style());
+  if (as.kind == exchange::FileKind::csv) as.extra_columns = extra_columns_of(in);
   keep_others({{"OUT", out}}, *given);
-  write_or_throw(out, exchange::write_records(records, exchange::kind_for_writing(out)));
-  std::size_t observations = 0;
-  for (const coding::Record& record : records) observations += record.observations.size();
-  std::cout << out.string() << ": " << counted(records.size(), "inspection") << ", "
+
+  exchange::InspectionWriter writer(out, as, base::Overwrite::yes);
+  Telling telling;
+  base::Problems unread;
+  std::size_t inspections = 0, observations = 0;
+  for (exchange::Inspection one; walk.next(one);) {
+    if (base::has_errors(one.remarks)) unread.insert(unread.end(), one.remarks.begin(), one.remarks.end());
+    if (unread.size() > most_told) break;
+    if (!unread.empty()) continue;
+    telling.tell(std::move(one.remarks));
+    if (!telling.enough()) {
+      base::Problems problems = problems_of(one.placed, in);
+      // They do not stop a copy: an error of `check` is a warning here.
+      for (base::Problem& problem : problems)
+        if (problem.severity == base::Severity::error) problem.severity = base::Severity::warning;
+      telling.tell(std::move(problems));
+    }
+    writer.add(one);
+    ++inspections;
+    observations += one.placed.record.observations.size();
+  }
+  unread.insert(unread.end(), walk.problems().begin(), walk.problems().end());
+  stop_at(unread, in);
+  telling.tell(std::move(unread));
+  base::Problems written = writer.finish();
+  if (base::has_errors(written)) throw InputProblems(std::move(written));
+  telling.tell(std::move(written));
+  std::cout << out.string() << ": " << counted(inspections, "inspection") << ", "
             << counted(observations, "observation") << '\n';
   return done;
 }
