@@ -16,14 +16,12 @@ namespace haunch::exchange {
 namespace fs = std::filesystem;
 namespace {
 
-constexpr std::size_t block = std::size_t{256} << 10U;
-
 /// A byte that no UTF-8 holds, so that whoever checks the text tells its place.
 constexpr char no_character = '\xFF';
 
 }  // namespace
 
-base::Result<Bytes> Bytes::open(const fs::path& file) {
+base::Result<Bytes> Bytes::open(const fs::path& file, std::size_t block) {
   const auto refuse = [&file](std::string what, std::string expected) {
     return base::Problem{{file.string()}, base::Severity::error, std::move(what), std::move(expected), {}};
   };
@@ -32,10 +30,13 @@ base::Result<Bytes> Bytes::open(const fs::path& file) {
   if (!fs::exists(status)) return refuse("there is no such file", "the path of an existing file");
   if (fs::is_directory(status)) return refuse("this is a folder", "a file");
   Bytes bytes;
+  bytes.block_ = block;
   bytes.handle_ = ::open(file.c_str(), O_RDONLY | O_CLOEXEC);
   if (bytes.handle_ < 0)
     return refuse(std::string("cannot be opened: ") + std::strerror(errno), "a readable file");
-  bytes.more();
+  // Enough to tell a byte order mark.
+  while (bytes.end_ < 3 && bytes.more()) {
+  }
   bytes.start();
   return bytes;
 }
@@ -55,6 +56,7 @@ Bytes& Bytes::operator=(Bytes&& other) noexcept {
   if (this == &other) return *this;
   if (handle_ >= 0) ::close(handle_);
   handle_ = std::exchange(other.handle_, -1);
+  block_ = other.block_;
   buffer_ = std::move(other.buffer_);
   data_ = other.data_;
   at_ = other.at_;
@@ -102,7 +104,7 @@ void Bytes::make_room() {
     at_ = 0;
   }
   // Twice the size each time, so that a long line is not copied again for every block.
-  if (buffer_.size() < end_ + block) buffer_.resize(std::max(end_ + block, 2 * buffer_.size()));
+  if (buffer_.size() < end_ + block_) buffer_.resize(std::max(end_ + block_, 2 * buffer_.size()));
   data_ = buffer_.data();
 }
 
@@ -149,11 +151,11 @@ bool Bytes::more() {
   std::string raw;
   char* into = buffer_.data() + end_;
   if (utf16()) {
-    raw.resize(block);
+    raw.resize(block_);
     into = raw.data();
   }
   ssize_t got = 0;
-  do got = ::read(handle_, into, block);
+  do got = ::read(handle_, into, block_);
   while (got < 0 && errno == EINTR);
   if (got <= 0) {
     broken_ = got < 0;

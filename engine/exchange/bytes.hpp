@@ -14,7 +14,8 @@ namespace haunch::exchange {
 
 class Bytes {
  public:
-  static base::Result<Bytes> open(const std::filesystem::path& file);
+  static base::Result<Bytes> open(const std::filesystem::path& file,
+                                  std::size_t block = std::size_t{256} << 10U);
   /// The text stays the caller's.
   static Bytes over(std::string_view text);
 
@@ -47,6 +48,7 @@ class Bytes {
   void narrow(std::string_view raw, bool last);
 
   int handle_ = -1;
+  std::size_t block_ = 1;
   std::vector<char> buffer_;
   const char* data_ = nullptr;
   std::size_t at_ = 0, end_ = 0;

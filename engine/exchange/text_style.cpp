@@ -74,10 +74,14 @@ struct StyleReader {
     HowLine& known = how[static_cast<std::size_t>(mark.number)];
     if (!known.given)
       known = {std::string(mark.value), place(0), true};
-    else if (known.value != mark.value)
+    else if (known.value != mark.value && !(mark.number == 1 && same_charset(known.value, mark.value)))
       say(Severity::error, place(mark.value_at),
           "#A" + std::to_string(mark.number) + " is given again with another value",
           "one value for the whole file: \"" + known.value + "\"");
+  }
+
+  static bool same_charset(std::string_view a, std::string_view b) {
+    return charset_named(a) && charset_named(a) == charset_named(b);
   }
 
   void words(Charset charset) {

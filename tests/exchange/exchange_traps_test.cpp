@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "exchange/exchange_text.hpp"
+#include "exchange/read_records.hpp"
 #include "exchange/samples.hpp"
 
 namespace haunch::exchange {
@@ -31,18 +32,34 @@ std::vector<std::string> said(const std::string& text) {
   return lines(exchange_from_text(text, "f").problems());
 }
 
+/// Trap 1 of the description of the format.
 TEST(Trap, ByteOrderMarkBeforeA1) {
   const auto file = read("\xEF\xBB\xBF" + how + head + "#C=I;A;F\n1;BDB;é\n#Z\n");
   EXPECT_EQ(file.inspections[0].record.observations[0].remark, "é");
   EXPECT_EQ(file.inspections[0].places.observations[0], (base::Place{"f", 10, 1}));
 }
 
+/// Trap 1 of the description of the format.
 TEST(Trap, LinesBeforeA1) {
   const auto result = exchange_from_text("\n\n\n\n\n\n\n\n" + how + head + "#C=I;A\n1;BAN\n#Z\n", "f");
   EXPECT_TRUE(result.ok());
   EXPECT_THAT(lines(result.problems()), IsEmpty());
+  // Anything else there is left out, and said.
+  for (const std::string mark : {"", "\xEF\xBB\xBF"}) {
+    const auto other = exchange_from_text(
+        mark + "Exported on Monday\n1;2;3\n\n# a\n\"\n-\nx\n" + how + head + "#C=I;A;F\n1;BDB;\xC3\xA9\n#Z\n",
+        "f");
+    ASSERT_TRUE(other.ok());
+    EXPECT_EQ(other.value().style.charset, "UTF-8");
+    EXPECT_EQ(other.value().inspections[0].record.observations[0].remark, "é");
+    EXPECT_THAT(
+        lines(other.problems()),
+        ElementsAre("f:1:1: warning: 6 lines before the first mark of the format told nothing and were "
+                    "left out; expected #A1= at the top"));
+  }
 }
 
+/// Trap 2 of the description of the format.
 TEST(Trap, Latin1Aliases) {
   for (const char* name : {"ISO-8859-1", "iso-8859-1:1998", "ISO_8859-1", "Latin1", "latin-1", "ISO8859-1"}) {
     std::string text = how + head + "#C=I;A;F\n1;BDB;Schad\xE9n\n#Z\n";
@@ -51,6 +68,7 @@ TEST(Trap, Latin1Aliases) {
   }
 }
 
+/// Trap 2 of the description of the format.
 TEST(Trap, UnknownCharacterSet) {
   std::string text = how + head + "#C=I;A;F\n1;BDB;\xE9\n#Z\n";
   text.replace(text.find("UTF-8"), 5, "EBCDIC");
@@ -60,12 +78,22 @@ TEST(Trap, UnknownCharacterSet) {
   read(text, 1);
 }
 
+/// Trap 2: two names of one set are no contradiction.
+TEST(Trap, Latin1UnderTwoNames) {
+  std::string text = "#A1=iso-8859-1:1998\n" + how + head + "#C=I;A;F\n1;BDB;Schad\xE9n\n#Z\n";
+  text.replace(text.find("UTF-8"), 5, "latin1");
+  EXPECT_EQ(read(text).inspections[0].record.observations[0].remark, "Schadén");
+  text.replace(text.find("latin1"), 6, "UTF-8");
+  EXPECT_THAT(said(text), Contains(HasSubstr("f:2:5: #A1 is given again with another value")));
+}
+
 TEST(Trap, BytesThatAreNotOfTheNamedSet) {
   EXPECT_THAT(
       said(how + head + "#C=I;A;F\n1;BDB;x\xE9\n#Z\n"),
       ElementsAre("f:10:8: a byte that does not belong to UTF-8; expected the character set that #A1 names"));
 }
 
+/// Trap 3 of the description of the format.
 TEST(Trap, EmptyLinesAnywhere) {
   EXPECT_EQ(read("\n" + how + "\n#B01=AAA;AAK\n\n  \nK3-K4;A\n\n#C=I;A\n\n1;BAN\n\n\n#Z\n\n")
                 .inspections[0]
@@ -73,6 +101,7 @@ TEST(Trap, EmptyLinesAnywhere) {
             1U);
 }
 
+/// Trap 4 of the description of the format.
 TEST(Trap, MissingAKeysWarnAndAreAssumed) {
   const auto result = exchange_from_text(head + "#C=I;A;F\n1.5;BDB;x\n#Z\n", "f");
   ASSERT_TRUE(result.ok());
@@ -85,28 +114,59 @@ TEST(Trap, MissingAKeysWarnAndAreAssumed) {
       << "seen from the columns";
 }
 
+/// Trap 4: each key by itself.
+TEST(Trap, EachMissingAKey) {
+  for (const char key : {'1', '2', '3', '4', '5', '6'}) {
+    std::string text = how + head + "#C=I;A;F\n1.5;BDB;x\n#Z\n";
+    const std::size_t at = text.find(std::string("#A") + key);
+    text.erase(at, text.find('\n', at) - at + 1);
+    const auto result = exchange_from_text(text, "f");
+    ASSERT_TRUE(result.ok());
+    EXPECT_EQ(result.value().inspections[0].record.observations[0].distance_m, coding::Number(1.5)) << key;
+    if (key == '5')
+      EXPECT_THAT(lines(result.problems()), IsEmpty()) << "nothing is quoted, and that is no fault";
+    else
+      EXPECT_THAT(lines(result.problems()),
+                  ElementsAre(::testing::AllOf(HasSubstr(std::string("f:1:1: warning: #A") + key + ", the "),
+                                               HasSubstr(" is assumed"))));
+  }
+}
+
+/// Trap 4 of the description of the format.
 TEST(Trap, MissingQuoteKeyMeansNoQuoting) {
   std::string text = how + head + "#C=I;A;F\n1;BDB;\"5 inch\" pipe\n#Z\n";
   text.erase(text.find("#A5"), 5);
   EXPECT_EQ(read(text).inspections[0].record.observations[0].remark, "\"5 inch\" pipe");
 }
 
+/// Trap 5 of the description of the format.
 TEST(Trap, SplitAtTheFirstEqualsOnly) {
   std::string text = how + "#B01=AAA=AAK\nK3=A\n#C=I=A=F\n1=BDB=x\n#Z\n";
   text.replace(text.find("#A3=;"), 5, "#A3==");
   const auto file = read(text);
   EXPECT_EQ(file.style.separator, '=');
   EXPECT_EQ(file.inspections[0].record.observations[0].remark, "x");
+  // A caption with = in it.
+  const auto kept = read(how + head + "#C=I;A;a=b\n1;BDB;x=y\n#Z\n", 1);
+  EXPECT_EQ(kept.inspections[0].record.observations[0].extra,
+            (std::vector<std::pair<std::string, std::string>>{{"a=b", "x=y"}}));
 }
 
+/// Trap 6 of the description of the format.
 TEST(Trap, TheSeparatorIsAPlainCharacter) {
-  for (const char separator : {'|', '*', '^', '$', '\t', '/'}) {
+  for (const char separator :
+       {'|', '*', '^', '$', '\t', '/', '.', '+', '?', '(', '[', '\\', '{', ' ', '-', '~'}) {
     std::string text = how + head + "#C=I;A;F\n1;BDB;x\n#Z\n";
+    std::replace(text.begin(), text.end(), '-', '_');
+    if (separator == '.') text.replace(text.find("#A4=."), 5, "#A4=,");
     std::replace(text.begin(), text.end(), ';', separator);
     EXPECT_EQ(read(text).inspections[0].record.observations[0].remark, "x") << separator;
   }
+  EXPECT_THAT(said("#A1=UTF-8\n#A2=en\n#A3=;;\n#A4=.\n#A6=2010\n" + head),
+              ElementsAre(HasSubstr("f:3:1: #A3, the separator, is \";;\"; expected one plain sign")));
 }
 
+/// Trap 7 of the description of the format.
 TEST(Trap, AHashInsideARowIsText) {
   const auto file = read(how + head + "#C=F;I;A\n#1 is loose;1;BDB\nsee #Z;2;BDB\n\"#B01=x\";3;BDB\n#Z\n");
   const auto& rows = file.inspections[0].record.observations;
@@ -121,6 +181,7 @@ TEST(Trap, AHashInsideARowIsText) {
       ElementsAre(HasSubstr("f:10:1: the line begins like a mark of the format but is none: #Zed;4;BDB")));
 }
 
+/// Trap 8 of the description of the format.
 TEST(Trap, HeadersThatDifferFromInspectionToInspection) {
   const auto file =
       read(how + "#B01=AAA\nx\n#B02=ACB\n150\n#C=I;A\n1;BAN\n#Z\n#B01=AAK;AAA\nA;y\n#C=A;I\nBAN;2\n#Z\n");
@@ -132,6 +193,7 @@ TEST(Trap, HeadersThatDifferFromInspectionToInspection) {
       << "columns by letter, not by place";
 }
 
+/// Trap 9 of the description of the format.
 TEST(Trap, AHeaderCodeTwice) {
   const auto result =
       exchange_from_text(how + "#B01=AAA;AAA;AAK;ADE\nx;x;A;wet\n#B02=AAK;ADE\nB;late\n#C=I;A\n#Z\n", "f");
@@ -147,8 +209,13 @@ TEST(Trap, AHeaderCodeTwice) {
             (std::vector<coding::HeaderField>{
                 {"AAA", "x"}, {"AAA", "x"}, {"AAK", "A"}, {"ADE", "wet"}, {"AAK", "B"}, {"ADE", "late"}}))
       << "nothing is lost";
+  const std::vector<coding::Record> one{record};
+  EXPECT_EQ(exchange_from_text(exchange_to_text(one), "g").value().inspections[0].record, record);
+  EXPECT_EQ(records_from_json(records_to_json(one), "g").value()[0].record, record) << records_to_json(one);
+  EXPECT_EQ(records_from_csv(records_to_csv(one), "g").value()[0].record, record);
 }
 
+/// Trap 10 of the description of the format.
 TEST(Trap, TooManyOrTooFewValues) {
   EXPECT_THAT(said(how + "#B01=AAA;AAK\nx\n#C=I;A\n#Z\n"),
               ElementsAre("f:8:2: the line has 1 value for 2 header codes; expected 2 values"));
@@ -159,6 +226,7 @@ TEST(Trap, TooManyOrTooFewValues) {
               ElementsAre(HasSubstr("f:10:7: warning: empty values stand after the last of 2 columns")));
 }
 
+/// Trap 10 of the description of the format.
 TEST(Trap, ValuesThatAreNotNumbers) {
   const auto file = read(how + head + "#C=I;A;B;D\n1;BCD;A;K3\n#Z\n");
   EXPECT_EQ(file.inspections[0].record.observations[0].q1.show(), "K3") << "node references stand in D";
@@ -169,6 +237,7 @@ TEST(Trap, ValuesThatAreNotNumbers) {
                           "f:13:8: clock position 2 (H) is \"-1\"; expected a whole hour from 1 to 12"));
 }
 
+/// Trap 11 of the description of the format.
 TEST(Trap, UnknownLettersAreKeptAndWrittenBack) {
   const auto result = exchange_from_text(how + head + "#C=I;A;Q;F\n1;BDB;mine;x\n2;BDB;;y\n#Z\n", "f");
   ASSERT_TRUE(result.ok());
@@ -179,28 +248,44 @@ TEST(Trap, UnknownLettersAreKeptAndWrittenBack) {
   const auto& record = result.value().inspections[0].record;
   EXPECT_EQ(record.observations[0].extra, (std::vector<std::pair<std::string, std::string>>{{"Q", "mine"}}));
   EXPECT_TRUE(record.observations[1].extra.empty());
+  EXPECT_EQ(exchange_to_text(result.value()), how + head + "#C=I;A;Q;F\n1;BDB;mine;x\n2;BDB;;y\n#Z\n")
+      << "in its place";
+  EXPECT_EQ(records_from_json(records_to_json({record}), "g").value()[0].record, record);
+  EXPECT_EQ(records_from_csv(records_to_csv({record}), "g").value()[0].record, record);
   EXPECT_EQ(exchange_from_text(exchange_to_text({record}), "g").value().inspections[0].record, record);
 }
 
+/// Trap 12 of the description of the format.
 TEST(Trap, RowsWithNothingInThem) {
-  const auto file = read(how + head + "#C=I;A;F\n;;\n1;BAN;\n#Z\n", 1);
+  const auto file = read(how + head + "#C=I;A;F\n;;\n1;BAN;\n ; ;\n\"\";;\"\"\n#Z\n", 3);
   EXPECT_EQ(file.inspections[0].record.observations.size(), 1U);
+  EXPECT_THAT(said(how + head + "#C=I;A;F\n;;\n#Z\n"),
+              ElementsAre("f:10:1: note: a row with nothing in it was left out; expected an observation"));
 }
 
+/// Trap 13 of the description of the format.
 TEST(Trap, TheLastInspectionMayLackItsEnd) {
-  EXPECT_EQ(read(how + head + "#C=I;A\n1;BAN\n#Z\n" + head + "#C=I;A\n1;BAN", 1).inspections.size(), 2U);
+  for (const std::string rows : {"1;BAN", "1;BAN\n", "", "\n"}) {
+    const auto file =
+        read(how + head + "#C=I;A\n1;BAN\n#Z\n" + head + "#C=I;A" + (rows == "" ? "" : "\n") + rows, 1);
+    ASSERT_EQ(file.inspections.size(), 2U);
+    EXPECT_EQ(file.inspections[1].record.observations.size(), rows.size() > 1 ? 1U : 0U);
+  }
 }
 
 TEST(Trap, AnInspectionMayFollowWithoutAnEnd) {
   EXPECT_EQ(read(how + head + "#C=I;A\n1;BAN\n" + head + "#C=I;A\n1;BAN\n#Z\n", 1).inspections.size(), 2U);
 }
 
+/// Trap 14 of the description of the format.
 TEST(Trap, RowsKeepTheOrderOfTheFile) {
-  const auto file = read(how + head + "#C=I;A\n5;BAN\n1;BAO\n5;BAP\n#Z\n");
-  const auto& rows = file.inspections[0].record.observations;
-  EXPECT_EQ(rows[0].code + rows[1].code + rows[2].code, "BANBAOBAP");
+  const auto file = read(how + head + "#C=I;A\n5;BAN\n1;BAO\n5;BAP\n5;BAE\n5;BAD\n#Z\n");
+  std::string order;
+  for (const auto& one : file.inspections[0].record.observations) order += one.code + ' ';
+  EXPECT_EQ(order, "BAN BAO BAP BAE BAD ");
 }
 
+/// Trap 15 of the description of the format.
 TEST(Trap, AnInspectionWithoutObservations) {
   const auto file = read(how + head + "#C=I;A\n#Z\n" + head + "#C=I;A\n1;BAN\n#Z\n");
   ASSERT_EQ(file.inspections.size(), 2U);

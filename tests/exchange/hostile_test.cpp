@@ -103,6 +103,10 @@ TEST(Hostile, JsonCutAnywhere) {
   for (std::size_t length = 0; length + 2 < sample.size(); ++length)
     EXPECT_FALSE(json_records(sample.substr(0, length)).ok()) << length;
 }
+TEST(Hostile, JsonListWithBytesTurned) {
+  const auto one = sample_records();
+  turn_bytes(records_to_json({one[1], one[1], one[1]}), json_records, 12, campaign::rounds(1500));
+}
 TEST(Hostile, JsonWithBytesTurned) {
   turn_bytes(records_to_json(sample_records()), json_records, 2, campaign::rounds(1500));
 }
@@ -123,6 +127,73 @@ TEST(Hostile, JsonWithNumbersPastADouble) {
       refused += result.ok() ? 0 : 1;
     }
   EXPECT_GT(refused, 20);
+}
+
+TEST(Hostile, LongLinesAndManyColumns) {
+  const std::string how = "#A1=UTF-8\n#A2=en\n#A3=;\n#A4=.\n#A5=\"\n#A6=2010\n";
+  const std::string million(1000000, ';');
+  for (const std::string& text :
+       std::vector<std::string>{how + "#B01=AAA\nx\n#C=I;A\n1;" + std::string(3 << 20, 'x') + "\n2;BAN\n#Z\n",
+                                how + "#B01=AAA\nx\n#C=I;A\n1;BAN" + million + "x\n#Z\n",
+                                how + "#B01=AAA\nx\n#C=I;A" + million + "\n1;BAN\n#Z\n",
+                                how + "#B01=AAA" + million + "\nx\n#C=I;A\n#Z\n",
+                                how + "#B01=AAA\nx" + million + "y\n#C=I;A\n#Z\n",
+                                how + "#B01=AAA\nx\n#C=I;A;F\n1;BDB;\"" + std::string(900000, 'q') + "\n#Z\n",
+                                how + "#B01=AAA\nx\n#C=I;A;F\n1;BDB;\"" + std::string(900002, '"') + "\n#Z\n",
+                                how + std::string(1 << 20, '#')}) {
+    const Records result = text_records(text);
+    hold(result, "a long text");
+    EXPECT_FALSE(result.ok()) << text.substr(how.size(), 40);
+    EXPECT_LE(result.problems().size(), 501U);
+    for (const auto& problem : result.problems())
+      EXPECT_LT(problem.what.size() + problem.expected.size(), 300U);
+  }
+  for (const std::string& text : std::vector<std::string>{
+           "code,distance_m\nBAN," + std::string(3 << 20, '1') + "\nBAN,2\n",
+           "code,distance_m\nBAN,\"" + std::string(3 << 20, '\n'), "code" + std::string(1000000, ',') + "\n",
+           "code,distance_m\nBAN" + std::string(1000000, ',') + "\n", "code,distance_m\nBAN,\"1\nBAN,2\n"}) {
+    const Records result = csv_records(text);
+    hold(result, "a long text");
+    EXPECT_FALSE(result.ok()) << text.substr(0, 40);
+    EXPECT_LE(result.problems().size(), 501U);
+  }
+}
+
+TEST(Hostile, AnInspectionLargerThanMemoryShouldHold) {
+  const std::string row = "1;BDB;" + std::string(900000, 'x') + "\n";
+  std::string text = "#A1=UTF-8\n#A2=en\n#A3=;\n#A4=.\n#A5=\"\n#A6=2010\n#B01=AAA\nx\n#C=I;A;F\n";
+  for (int i = 0; i < 80; ++i) text += row;
+  const auto problems = exchange_from_text(text + "#Z\n", "f").problems();
+  ASSERT_EQ(problems.size(), 1U);
+  EXPECT_EQ(problems[0].what, "the inspection is larger than 64 MiB");
+}
+
+TEST(Hostile, ZeroBytesStopTheReading) {
+  std::string text = test::sample_text;
+  text[text.find("2.40")] = '\0';
+  EXPECT_EQ(text_records(text).problems().front().place.line, 13);
+  std::string late = test::sample_text;
+  while (late.size() < (std::size_t{2} << 20U))
+    late += test::sample_text.substr(test::sample_text.find("#B01"));
+  late.insert(late.rfind("3.2;"), 1, '\0');
+  const auto problems = text_records(late).problems();
+  ASSERT_TRUE(base::has_errors(problems));
+  EXPECT_NE(problems.back().what.find("zero byte"), std::string::npos);
+  std::string csv = "code,distance_m\nBAN,1\nBA" + std::string(1, '\0') + ",2\n";
+  EXPECT_EQ(csv_records(csv).problems().front().place.line, 3);
+}
+
+TEST(Hostile, JsonListsThatNest) {
+  for (const std::string& deep :
+       {std::string(100000, '['), std::string(100000, '{'),
+        std::string("{\"records\": ") + std::string(100000, '['),
+        std::string("{\"records\": [") + std::string(50000, '[') + std::string(50000, ']') + "]}",
+        std::string("{\"records\": [\"") + std::string(100000, '\\'),
+        std::string("{\"a\": {\"records\": [")}) {
+    const Records result = json_records(deep);
+    hold(result, "a deep text");
+    EXPECT_FALSE(result.ok());
+  }
 }
 
 /// A cut inside a row or a header is never taken for a whole file.
