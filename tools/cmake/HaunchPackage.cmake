@@ -22,7 +22,7 @@ function(haunch_public room)
 endfunction()
 haunch_public(base clock.hpp files.hpp result.hpp units.hpp)
 haunch_public(coding code_list.hpp observation.hpp record.hpp stretch.hpp validate.hpp)
-haunch_public(exchange exchange_text.hpp inspections.hpp read_records.hpp record_json.hpp)
+haunch_public(exchange exchange_text.hpp inspection_writer.hpp inspections.hpp read_records.hpp record_json.hpp)
 haunch_public(grading grade.hpp grade_json.hpp site.hpp)
 
 install(EXPORT haunch FILE haunchTargets.cmake NAMESPACE haunch:: DESTINATION ${package_dir} COMPONENT library)
