@@ -16,6 +16,7 @@
 #include "play/exercise.hpp"
 #include "records.hpp"
 #include "report/cautions.hpp"
+#include "report/meanings.hpp"
 #include "scene/scenario.hpp"
 #include "truth/truth.hpp"
 
@@ -66,6 +67,7 @@ Checked check_file(const fs::path& file) {
       {"marking-rules", by_reading(marking::Rules::read)},
       {"truth-rules", by_reading(truth::read_rules)},
       {"cautions", by_reading(report::read_cautions)},
+      {"meanings", by_reading(report::Meanings::read)},
       {"words", by_schema("words")},
       {"marking", by_schema("marking")},
       {"grade", by_schema("grade")},

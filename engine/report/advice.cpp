@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/advice.hpp"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+#include <unordered_map>
+
+#include "grading/along.hpp"
+
+namespace haunch::report {
+namespace {
+
+/// Whatever can be told of a finding but its id, which follows the order of the rows.
+auto in_words_of_its_own(const RankedFinding& one) {
+  const coding::Observation& seen = *one.seen;
+  return std::tuple(!one.from_m, one.from_m, one.to_m, seen.code, seen.ch1, seen.ch2, one.q1, one.q2,
+                    seen.clock_from, seen.clock_to, seen.at_joint, seen.remark, seen.photo);
+}
+
+bool along(const RankedFinding& a, const RankedFinding& b) {
+  return in_words_of_its_own(a) < in_words_of_its_own(b);
+}
+
+bool more_urgent(const RankedFinding& a, const RankedFinding& b) {
+  const auto weight = [](const RankedFinding& one) {
+    return std::tuple(one.next, one.worst_class.value_or(0), one.max_number.value_or(0));
+  };
+  if (weight(a) != weight(b)) return weight(a) > weight(b);
+  return along(a, b);
+}
+
+std::vector<RankedFinding> findings_in(const coding::Record& record) {
+  std::vector<RankedFinding> findings;
+  const grading::Changes changes(record);
+  for (const coding::Extent& extent : grading::extents_in_any_order(record)) {
+    RankedFinding one;
+    one.seen = &record.observations[extent.first];
+    one.rows = grading::rows_of(record, extent, changes);
+    const grading::Sizes sizes = grading::sizes_of(record, one.rows);
+    one.q1 = sizes.q1;
+    one.q2 = sizes.q2;
+    one.from_m = one.to_m = one.seen->distance_m.value;
+    one.continuous = extent.continuous && extent.last != extent.first;
+    const auto& end_m = record.observations[extent.last].distance_m.value;
+    if (one.continuous && one.from_m && end_m) one.to_m = end_m;
+    findings.push_back(std::move(one));
+  }
+  return findings;
+}
+
+void put_class(RankedFinding& one, const grading::ObservationGrade& grade) {
+  one.worst_class = grade.worst;
+  one.max_number = grade.max_number;
+  one.provisional = grade.provisional;
+}
+
+Kind kind_of(const RankedFinding& one) {
+  const auto& from = one.meaning->finding_from_q1;
+  return from && one.q1 && *one.q1 >= *from ? Kind::finding : one.meaning->kind;
+}
+
+std::size_t next_of(const RankedFinding& one, Kind kind, int worst_class) {
+  if (kind == Kind::part) return 0;
+  // The two worst classes of a scheme, but never its best one.
+  const bool severe = one.worst_class && *one.worst_class >= std::max(2, worst_class - 1);
+  return severe ? one.meaning->when_severe : one.meaning->usually;
+}
+
+void put_materials(Advice& advice, const coding::Record& record, const Meanings& meanings) {
+  std::vector<std::string> materials{record.header_value("ACD").value_or("")};
+  for (const coding::Observation& seen : record.observations)
+    if (seen.code == "AED") materials.push_back(seen.ch1);
+  for (const MaterialCare& care : meanings.materials()) {
+    const bool here = std::any_of(materials.begin(), materials.end(), [&](const std::string& one) {
+      return std::count(care.materials.begin(), care.materials.end(), one) > 0;
+    });
+    if (!here) continue;
+    advice.next = std::max(advice.next, care.next);
+    advice.about_material.push_back(care.why);
+  }
+}
+
+std::vector<FindingGroup> grouped(std::vector<RankedFinding> findings) {
+  std::sort(findings.begin(), findings.end(), more_urgent);
+  std::vector<FindingGroup> groups;
+  std::map<std::pair<const Meaning*, std::size_t>, std::size_t> at;
+  for (RankedFinding& one : findings) {
+    const auto [place, fresh] = at.try_emplace({one.meaning, one.next}, groups.size());
+    if (fresh) groups.push_back({one.meaning, one.next, {}});
+    groups[place->second].findings.push_back(std::move(one));
+  }
+  int number = 0;
+  for (FindingGroup& group : groups)
+    for (RankedFinding& one : group.findings) one.number = ++number;
+  return groups;
+}
+
+}  // namespace
+
+const RankedFinding* Advice::most_urgent() const {
+  return groups.empty() ? nullptr : &groups.front().findings.front();
+}
+
+coding::Action action_of(std::size_t next, const Meanings& meanings) {
+  coding::Action action = coding::Action::carry_on;
+  for (std::size_t i = 0; i <= next && i < meanings.next().size(); ++i)
+    if (meanings.next()[i].action) action = *meanings.next()[i].action;
+  return action;
+}
+
+Advice advice_for(const coding::Record& record, const grading::Grade& grade, const Meanings& meanings,
+                  const marking::Rules& rules) {
+  std::unordered_map<std::string, const grading::ObservationGrade*> grades;
+  for (const grading::ObservationGrade& one : grade.observations) grades[one.observation] = &one;
+  std::unordered_map<std::string, const std::string*> hidden;
+  for (const coding::NotVisible& one : record.not_visible) hidden[one.observation] = &one.why;
+  std::unordered_map<std::string, marking::ActionReason> reasons;
+  for (marking::ActionReason& reason : marking::actions_by_finding(record, rules))
+    reasons[reason.observation] = std::move(reason);
+
+  Advice advice;
+  std::vector<RankedFinding> findings;
+  for (RankedFinding& one : findings_in(record)) {
+    one.meaning = &meanings.of(one.seen->code, one.seen->ch1);
+    if (const auto found = grades.find(one.seen->id); found != grades.end()) put_class(one, *found->second);
+    if (const auto found = hidden.find(one.seen->id); found != hidden.end()) one.hidden = *found->second;
+    Kind kind = kind_of(one);
+    one.next = next_of(one, kind, grade.worst_class);
+    if (const auto found = reasons.find(one.seen->id); found != reasons.end()) {
+      one.next = std::max(one.next, meanings.next_for(found->second.action));
+      one.cause = found->second.cause;
+      if (!one.cause.empty()) kind = Kind::finding;  // what calls for an action is told whatever it is
+    }
+    advice.next = std::max(advice.next, one.next);
+    auto& list = kind == Kind::finding ? findings : kind == Kind::part ? advice.parts : advice.notes;
+    list.push_back(std::move(one));
+  }
+  put_materials(advice, record, meanings);
+  advice.no_jet = advice.next >= meanings.no_jet_from();
+  advice.finding_count = findings.size();
+  advice.groups = grouped(std::move(findings));
+  std::sort(advice.parts.begin(), advice.parts.end(), along);
+  std::sort(advice.notes.begin(), advice.notes.end(), along);
+  return advice;
+}
+
+}  // namespace haunch::report

@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: Apache-2.0
+// What findings mean to somebody who does not know the trade, and what usually comes next
+// (content/report/meanings.json).
+#pragma once
+
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/result.hpp"
+#include "coding/record.hpp"
+
+namespace haunch::report {
+
+/// One thing that can come next. The list of a Meanings runs from the least to the most careful.
+struct NextStep {
+  std::string id;                        ///< "spot repair"
+  std::optional<coding::Action> action;  ///< the action of the marking rules that it stands for
+  std::string heading, text, source;
+};
+
+/// A finding is ranked; a part belongs to the pipe; a note is about the inspection.
+enum class Kind { finding, part, note };
+
+struct Meaning {
+  std::string code;
+  std::string ch1;  ///< the letter it was made for; empty: the code's own
+  Kind kind = Kind::finding;
+  std::optional<double> finding_from_q1;  ///< from this size on a part is a finding
+  std::string title, what, leads_to, then, source;
+  std::size_t usually = 0;      ///< index of what comes next
+  std::size_t when_severe = 0;  ///< the same where the class is one of the two worst; at least `usually`
+};
+
+/// Pipes that call for care whatever is found in them.
+struct MaterialCare {
+  std::vector<std::string> materials;
+  std::size_t next = 0;
+  std::string why, source;
+};
+
+class Meanings {
+ public:
+  static base::Result<Meanings> read(const std::filesystem::path& path);
+  /// Throws std::runtime_error when the content folder is damaged.
+  static const Meanings& shipped();
+
+  const std::vector<NextStep>& next() const { return next_; }
+  const std::vector<MaterialCare>& materials() const { return materials_; }
+  /// For the letter where there are words for it, else the code's own; for an unknown code one that says
+  /// only that.
+  const Meaning& of(std::string_view code, std::string_view ch1) const;
+  bool knows(std::string_view code) const;
+  /// What comes next by an action: index into next(); 0 for carry on.
+  std::size_t next_for(coding::Action action) const;
+  /// From this one on nothing is cleaned by a jet.
+  std::size_t no_jet_from() const { return next_for(coding::Action::do_not_jet); }
+
+ private:
+  friend struct MeaningsReader;
+  std::vector<NextStep> next_;
+  std::vector<MaterialCare> materials_;
+  std::map<std::string, Meaning, std::less<>> by_code_;  ///< "BAB" and "BAB A"
+};
+
+}  // namespace haunch::report

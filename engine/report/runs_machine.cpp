@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: Apache-2.0
+// The table of runs as JSON and CSV.
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "base/words.hpp"
+#include "exchange/csv_columns.hpp"
+#include "report/runs.hpp"
+
+namespace haunch::report {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string written(const Json& json) { return json.dump(-1, ' ', false, Json::error_handler_t::replace); }
+
+Json number_or_null(const std::optional<float>& number) {
+  // Two decimals are more than a counter shows, and the float's tail says nothing.
+  return number ? Json(std::round(static_cast<double>(*number) * 100) / 100) : Json(nullptr);
+}
+
+Json run_json(const RunRow& row, std::size_t rank, const RunsTable& table, const Meanings& meanings) {
+  return Json{{"rank", rank},
+              {"file", table.files[row.file]},
+              {"inspection", row.inspection},
+              {"pipe", row.pipe},
+              {"next", meanings.next()[row.next].id},
+              {"action", coding::show(action_of(row.next, meanings))},
+              {"most_urgent", row.urgent ? Json(row.urgent->title) : Json(nullptr)},
+              {"findings", row.findings},
+              {"object_class", row.worst_class < 0 ? Json(nullptr) : Json(row.worst_class)},
+              {"object_number", number_or_null(row.number)},
+              {"provisional", row.provisional},
+              {"wholly_inspected", row.wholly_inspected},
+              {"length_m", number_or_null(row.length_m)},
+              {"errors", row.errors},
+              {"warnings", row.warnings}};
+}
+
+}  // namespace
+
+void write_runs_json(const RunsTable& table, const Meanings& meanings, std::ostream& out) {
+  out << "\"runs\": [";
+  for (std::size_t i = 0; i < table.runs.size(); ++i)
+    out << (i > 0 ? ",\n" : "\n") << written(run_json(table.runs[i], i + 1, table, meanings));
+  out << "],\n\"not_graded\": [";
+  for (std::size_t i = 0; i < table.not_graded.size(); ++i) {
+    const NotGraded& one = table.not_graded[i];
+    out << (i > 0 ? ",\n" : "\n")
+        << written({{"file", table.files[one.file]},
+                    {"inspection", one.inspection > 0 ? Json(one.inspection) : Json(nullptr)},
+                    {"why", one.why},
+                    {"more_problems", one.more}});
+  }
+  out << "]";
+}
+
+std::string csv_cell(const std::string& text) {
+  std::string cell = text;
+  if (exchange::csv_would_run(cell)) cell.insert(cell.begin(), '\'');
+  if (cell.find_first_of(",;\"\r\n") == std::string::npos && base::trim(cell) == cell) return cell;
+  std::string quoted = "\"";
+  for (const char letter : cell) {
+    quoted += letter;
+    if (letter == '"') quoted += letter;
+  }
+  return quoted + '"';
+}
+
+void write_runs_csv(const RunsTable& table, const Meanings& meanings, std::ostream& out) {
+  out << "rank,file,inspection,pipe,next,action,most_urgent,findings,object_class,object_number,provisional,"
+         "wholly_inspected,length_m,errors,warnings,not_graded_because\r\n";
+  const auto number = [](const std::optional<float>& value) {
+    return value ? base::show_number(std::round(static_cast<double>(*value) * 100) / 100) : std::string();
+  };
+  for (std::size_t i = 0; i < table.runs.size(); ++i) {
+    const RunRow& row = table.runs[i];
+    out << i + 1 << ',' << csv_cell(table.files[row.file]) << ',' << row.inspection << ','
+        << csv_cell(row.pipe) << ',' << meanings.next()[row.next].id << ','
+        << coding::show(action_of(row.next, meanings)) << ','
+        << (row.urgent ? csv_cell(row.urgent->title) : "") << ',' << row.findings << ','
+        << (row.worst_class < 0 ? std::string() : std::to_string(row.worst_class)) << ','
+        << number(row.number) << ',' << (row.provisional ? "yes" : "no") << ','
+        << (row.wholly_inspected ? "yes" : "no") << ',' << number(row.length_m) << ',' << row.errors << ','
+        << row.warnings << ",\r\n";
+  }
+  for (const NotGraded& one : table.not_graded)
+    out << ',' << csv_cell(table.files[one.file]) << ','
+        << (one.inspection > 0 ? std::to_string(one.inspection) : "") << ",,,,,,,,,,,,,"
+        << csv_cell(one.why.empty() ? "" : one.why.front()) << "\r\n";
+}
+
+}  // namespace haunch::report

@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "report/runs.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "report/findings_csv.hpp"
+#include "report/owner_sample.hpp"
+
+namespace haunch::report {
+namespace {
+
+using testing::AllOf;
+using testing::HasSubstr;
+using testing::Not;
+
+RunRow row_of(std::uint32_t file, int inspection, const std::vector<coding::Observation>& found) {
+  const coding::Record record = clean_pipe(found);
+  return run_row(file, inspection, record, graded(record), advised(record), {1, 2, 3});
+}
+
+RunsTable three() {
+  RunsTable table;
+  table.files = {"jobs/a.txt", "jobs/=b.txt", "jobs/<c>.txt"};
+  table.runs = {row_of(0, 1, {}), row_of(1, 1, {noted(3, "BBE", "G", 10)}), row_of(1, 2, {}),
+                row_of(0, 2, {noted(3, "BAB", "B", 3)})};
+  std::sort(table.runs.begin(), table.runs.end(), worse);
+  table.not_graded = {{2, 0, {"jobs/<c>.txt:1:1: broken"}, 4}};
+  return table;
+}
+
+TEST(Runs, AreWorstFirstWhateverTheOrderTheyCameIn) {
+  const RunsTable table = three();
+  std::vector<std::pair<std::uint32_t, int>> order;
+  for (const RunRow& row : table.runs) order.emplace_back(row.file, row.inspection);
+  const std::vector<std::pair<std::uint32_t, int>> wanted{{1, 1}, {0, 2}, {0, 1}, {1, 2}};
+  EXPECT_EQ(order, wanted);
+  std::vector<RunRow> turned(table.runs.rbegin(), table.runs.rend());
+  std::sort(turned.begin(), turned.end(), worse);
+  for (std::size_t i = 0; i < turned.size(); ++i) {
+    EXPECT_EQ(turned[i].file, table.runs[i].file);
+    EXPECT_EQ(turned[i].inspection, table.runs[i].inspection);
+  }
+}
+
+TEST(Runs, AllFormsTellTheSameTable) {
+  const RunsTable table = three();
+  const Meanings& meanings = Meanings::shipped();
+  const std::string text = runs_text(table, meanings, 60);
+  EXPECT_THAT(text,
+              AllOf(HasSubstr("Call the gas company now"), HasSubstr("jobs/a.txt, inspection 2"),
+                    HasSubstr("Not graded"), HasSubstr("and 4 more problems"), HasSubstr("provisional")));
+  const std::string html = runs_html(table, meanings, 60, 2);
+  EXPECT_THAT(html,
+              AllOf(HasSubstr("href=\"#p1\""), HasSubstr("href=\"#p2\""), Not(HasSubstr("href=\"#p3\"")),
+                    HasSubstr("The 2 worst have a page"), HasSubstr("&lt;c&gt;.txt"), Not(HasSubstr("<c>"))));
+  std::ostringstream json, csv;
+  write_runs_json(table, meanings, json);
+  const auto read = nlohmann::json::parse("{" + json.str() + "}");
+  ASSERT_EQ(read.at("runs").size(), 4U);
+  EXPECT_EQ(read.at("runs")[0].at("next"), "gas");
+  EXPECT_EQ(read.at("runs")[0].at("errors"), 1);
+  EXPECT_EQ(read.at("not_graded")[0].at("more_problems"), 4);
+  write_runs_csv(table, meanings, csv);
+  EXPECT_EQ(csv.str().substr(csv.str().find('\n') + 1, 2), "1,");
+  EXPECT_THAT(csv.str(), HasSubstr("jobs/<c>.txt:1:1: broken"));
+  // As many cells in each row as in the head.
+  std::istringstream lines(csv.str());
+  for (std::string line; std::getline(lines, line);)
+    EXPECT_EQ(std::count(line.begin(), line.end(), ','), 15) << line;
+}
+
+TEST(Runs, MoreThanFitAreCounted) {
+  RunsTable table;
+  table.files = {"a.txt"};
+  for (int i = 1; i <= 70; ++i) table.runs.push_back(row_of(0, i, {}));
+  EXPECT_THAT(runs_text(table, Meanings::shipped(), 60), HasSubstr("and 10 more"));
+  EXPECT_THAT(runs_html(table, Meanings::shipped(), 60, 5), HasSubstr("And 10 more"));
+}
+
+TEST(FindingsCsv, CarriesClassRowAndReasonOfEachGoal) {
+  coding::Record record = clean_pipe({noted(3, "BAB", "B", 3), noted(5, "BAC", "B", 30)});
+  record.observations[1].remark = "=cmd|' /C calc'!A0";
+  record.observations[1].photo = "+1.jpg";
+  const grading::Grade grade = graded(record);
+  const std::string head = findings_csv_head(grade.goals);
+  const std::string rows =
+      findings_csv("job.txt", 1, record, grade, advised(record),
+                   measure_of(record, {ZeroAt::end}, base::LengthUnit::feet), Meanings::shipped());
+  EXPECT_THAT(head,
+              AllOf(HasSubstr("tightness class"), HasSubstr("stability row"), HasSubstr("operation reason")));
+  EXPECT_THAT(rows,
+              AllOf(HasSubstr("BAC/B/stability"), HasSubstr("refer"), HasSubstr("yes"), HasSubstr("55.774")));
+  EXPECT_THAT(rows, AllOf(HasSubstr("'=cmd"), HasSubstr("'+1.jpg"), Not(HasSubstr(",=cmd"))));
+  EXPECT_LT(rows.find("BAC"), rows.find("BAB")) << "most urgent first";
+  EXPECT_EQ(std::count(rows.begin(), rows.end(), '\n'), 2);
+}
+
+TEST(CsvCell, NeverRunsAsAFormula) {
+  for (const char* text : {"=1+1", "+1", "-1", "@x", "\tx", "'=1"})
+    EXPECT_EQ(csv_cell(text).find('\''), 0U) << text;
+  EXPECT_EQ(csv_cell("=A1,B1"), "\"'=A1,B1\"");
+  EXPECT_EQ(csv_cell("a,\"b\""), "\"a,\"\"b\"\"\"");
+  EXPECT_EQ(csv_cell("plain"), "plain");
+}
+
+}  // namespace
+}  // namespace haunch::report
