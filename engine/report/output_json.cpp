@@ -5,15 +5,34 @@
 
 #include "base/json_document.hpp"
 #include "grading/grade_json.hpp"
+#include "report/owner_words.hpp"
 
 namespace haunch::report {
 namespace {
 
 using Json = nlohmann::ordered_json;
 
+Json next_json(const GradedRecord& one) {
+  const Meanings& meanings = Meanings::shipped();
+  Json steps = Json::array(), findings = Json::array();
+  for (const OwnerStep& step : next_steps(*one.advice, one.grade, meanings))
+    steps.push_back({{"heading", step.heading}, {"text", step.text}, {"findings", step.numbers}});
+  for (const FindingGroup& group : one.advice->groups)
+    for (const RankedFinding& finding : group.findings)
+      findings.push_back({{"number", finding.number},
+                          {"observation", finding.seen->id},
+                          {"title", finding.meaning->title},
+                          {"next", meanings.next()[finding.next].id}});
+  return Json{{"id", meanings.next()[one.advice->next].id},
+              {"action", coding::show(action_of(one.advice->next, meanings))},
+              {"steps", std::move(steps)},
+              {"findings", std::move(findings)}};
+}
+
 Json grade_json(const GradedRecord& one) {
   Json json{{"kind", "grade"}, {"edition", 1}, {"file", one.file}, {"inspection", one.inspection}};
   json.update(Json::parse(grading::to_json(one.grade, *one.record)));
+  if (one.advice != nullptr) json["next"] = next_json(one);
   return json;
 }
 
@@ -24,12 +43,7 @@ std::string written(const Json& json) {
 
 }  // namespace
 
-std::string grades_to_json(const std::vector<GradedRecord>& graded) {
-  if (graded.size() == 1) return written(grade_json(graded.front()));
-  Json grades = Json::array();
-  for (const GradedRecord& one : graded) grades.push_back(grade_json(one));
-  return written(Json{{"kind", "grades"}, {"edition", 1}, {"grades", std::move(grades)}});
-}
+std::string grade_to_json(const GradedRecord& one) { return written(grade_json(one)); }
 
 std::string scores_to_json(const std::vector<scores::Attempt>& attempts) {
   Json list = Json::array();

@@ -7,6 +7,7 @@
 
 #include "coding/record.hpp"
 #include "grading/grade.hpp"
+#include "report/advice.hpp"
 #include "scores/store.hpp"
 
 namespace haunch::report {
@@ -17,10 +18,10 @@ struct GradedRecord {
   int inspection = 1;  ///< number within the file
   const coding::Record* record = nullptr;
   grading::Grade grade;
+  const Advice* advice = nullptr;  ///< what comes next is said too where it is given
 };
-
-/// One grade as an object of kind "grade"; any other number as {"kind": "grades", "grades": [..]}.
-std::string grades_to_json(const std::vector<GradedRecord>& graded);
+/// An object of kind "grade".
+std::string grade_to_json(const GradedRecord& one);
 
 std::string scores_to_json(const std::vector<scores::Attempt>& attempts);
 

@@ -285,11 +285,9 @@ TEST(GradeJson, KeepsItsSchema) {
        0.3,
        true}};
   const GradedRecord one{"a.json", 1, &page.truth, grade};
-  for (const auto& graded : {std::vector{one}, std::vector{one, one}, std::vector<GradedRecord>{}}) {
-    const auto read = base::JsonDocument::read_text(grades_to_json(graded), "grade", "grade");
-    for (const auto& problem : read.problems()) ADD_FAILURE() << base::to_line(problem);
-  }
-  std::string broken = grades_to_json({one});
+  const auto read = base::JsonDocument::read_text(grade_to_json(one), "grade", "grade");
+  for (const auto& problem : read.problems()) ADD_FAILURE() << base::to_line(problem);
+  std::string broken = grade_to_json(one);
   broken.replace(broken.find("\"provisional\""), 13, "\"provisionel\"");
   EXPECT_FALSE(base::JsonDocument::read_text(broken, "grade", "grade").ok())
       << "the schema must not wave everything through";

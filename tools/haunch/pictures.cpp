@@ -10,6 +10,7 @@
 
 #include "render/renderer.hpp"
 #include "report/lines.hpp"
+#include "report/record_pictures.hpp"
 
 namespace haunch::cli {
 namespace {
@@ -22,21 +23,6 @@ struct Plan {
   double lens_z_m = 0;
   int light = 0;
 };
-
-std::string base64(const std::string& bytes) {
-  static const char letters[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string text;
-  text.reserve(bytes.size() * 4 / 3 + 4);
-  for (std::size_t i = 0; i < bytes.size(); i += 3) {
-    const std::size_t left = std::min<std::size_t>(3, bytes.size() - i);
-    std::uint32_t group = 0;
-    for (std::size_t k = 0; k < 3; ++k) {
-      group = (group << 8U) | (k < left ? static_cast<unsigned char>(bytes[i + k]) : 0U);
-    }
-    for (std::size_t k = 0; k < 4; ++k) text += k <= left ? letters[(group >> (18 - 6 * k)) & 63U] : '=';
-  }
-  return text;
-}
 
 /// Half the size each way: a report of many pictures stays small enough to send.
 std::string small_jpeg(const render::Frame& frame) {
@@ -165,7 +151,7 @@ std::vector<DrawnPicture> draw_pictures(const TruthInput& truth, const marking::
     const render::Frame frame = renderer.draw(view);
     DrawnPicture picture{one.name, render::colour_png(frame), {}};
     picture.picture = {one.truth, scene::distance_of(scene.scenario, one.lens_z_m), one.light > 0,
-                       one.caption, "data:image/jpeg;base64," + base64(small_jpeg(frame))};
+                       one.caption, "data:image/jpeg;base64," + report::base64(small_jpeg(frame))};
     drawn.push_back(std::move(picture));
   }
   return drawn;

@@ -154,7 +154,7 @@ int demo(const Arguments& arguments) {
   out.write("attempt.json", record_json);
   out.write("marking.json", marking::to_json(own));
   out.write("grade.json",
-            report::grades_to_json({{"attempt.json", 1, &attempt.record, marking.consequence.attempt}}));
+            report::grade_to_json({"attempt.json", 1, &attempt.record, marking.consequence.attempt}));
   out.write("report.html",
             report::exercise_html(page, coding::CodeList::shipped(), report::shipped_cautions()));
   out.own("scores.sqlite");
