@@ -14,8 +14,7 @@ namespace haunch::exchange {
 
 class Bytes {
  public:
-  static base::Result<Bytes> open(const std::filesystem::path& file,
-                                  std::size_t block = std::size_t{256} << 10U);
+  static base::Result<Bytes> open(const std::filesystem::path& file, std::size_t block);
   /// The text stays the caller's.
   static Bytes over(std::string_view text);
 

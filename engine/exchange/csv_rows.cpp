@@ -8,7 +8,12 @@
 namespace haunch::exchange {
 
 CsvRows::CsvRows(Bytes bytes) : bytes_(std::move(bytes)) {
-  bytes_.fill(longest_line);
+  std::size_t looked_at = 0;
+  while (bytes_.window().find_first_of("\r\n", looked_at) == std::string_view::npos &&
+         bytes_.window().size() <= longest_line) {
+    looked_at = bytes_.window().size();
+    if (!bytes_.more()) break;
+  }
   // A spreadsheet writes the separator of its country.
   const std::string_view first = bytes_.window().substr(0, bytes_.window().find_first_of("\r\n"));
   for (const char sign : {';', '\t'})
@@ -55,6 +60,16 @@ CsvRows::State CsvRows::look_at_row(std::string_view text) {
   return State::row;
 }
 
+void CsvRows::pass_line() {
+  std::size_t end = bytes_.window().find_first_of("\r\n");
+  while (end == std::string_view::npos) {
+    bytes_.pass(bytes_.window().size());
+    if (!bytes_.more()) return;
+    end = bytes_.window().find_first_of("\r\n");
+  }
+  bytes_.pass(end);
+}
+
 CsvRows::State CsvRows::next() {
   if (again_) {
     again_ = false;
@@ -64,28 +79,26 @@ CsvRows::State CsvRows::next() {
     bytes_.pass(given_);
     given_ = 0;
     row_line_ = line_;
-    std::size_t length = length_of_row(bytes_.window());
-    bool whole = length != std::string_view::npos;
-    while (!whole && bytes_.window().size() <= longest_line && bytes_.more()) {
-      length = length_of_row(bytes_.window());
-      whole = length != std::string_view::npos;
+    // What stands past the limit is not looked at, so that nothing depends on how the file comes in blocks.
+    const auto look = [this] { return length_of_row(bytes_.window().substr(0, longest_line + 1)); };
+    std::size_t length = look();
+    while (length == std::string_view::npos && bytes_.window().size() <= longest_line && bytes_.more())
+      length = look();
+    if (bytes_.window().empty()) return last_ = State::end;
+    // A quote that is never closed would swallow the rest, so the next row begins at the next line.
+    if (length == std::string_view::npos)
+      length = std::min(bytes_.window().find_first_of("\r\n"), bytes_.window().size());
+    const bool too_long = length > longest_line;
+    if (too_long) {
+      pass_line();
+      length = 0;
     }
-    std::string_view window = bytes_.window();
-    if (window.empty()) return last_ = State::end;
-    bool too_long = whole && length > longest_line;
-    if (!whole) {
-      // A quote that is never closed would swallow the rest, so the next row begins at the next line.
-      length = std::min(window.find_first_of("\r\n"), window.size());
-      too_long = window.size() > longest_line;
-    }
-    if (length + 2 > window.size()) {
-      bytes_.fill(length + 2);
-      window = bytes_.window();
-    }
+    bytes_.fill(length + 2);
+    const std::string_view window = bytes_.window();
     const std::string_view text = window.substr(0, length);
     given_ = std::min(window.size(), length + (window.substr(length, 2) == "\r\n" ? 2 : 1));
     line_ += 1 + static_cast<int>(std::count(text.begin(), text.end(), '\n'));
-    if (too_long && length > longest_line) return last_ = State::too_long;
+    if (too_long) return last_ = State::too_long;
     if (trimmed(text).empty()) continue;
     return last_ = look_at_row(text);
   }

@@ -29,12 +29,14 @@ class CsvRows {
  private:
   /// Bytes of the row that begins the window, without its end; npos when more must be read.
   std::size_t length_of_row(std::string_view window) const;
+  /// To the end of the line, which may be longer than memory.
+  void pass_line();
   State look_at_row(std::string_view text);
 
   Bytes bytes_;
   char separator_ = ',';
   int line_ = 1, row_line_ = 1;
-  bool again_ = false, decided_ = false, ended_ = false;
+  bool again_ = false, decided_ = false;
   State last_ = State::end;
   Charset charset_ = Charset::utf8;
   std::size_t given_ = 0;

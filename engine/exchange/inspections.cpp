@@ -91,13 +91,13 @@ struct Inspections::Inside {
   base::Problems problems;  ///< of a file that cannot be walked
 };
 
-Inspections::Inspections(const fs::path& file) : inside_(std::make_unique<Inside>()) {
-  auto bytes = Bytes::open(file);
+Inspections::Inspections(const fs::path& file, Blocks blocks) : inside_(std::make_unique<Inside>()) {
+  auto bytes = Bytes::open(file, blocks.bytes);
   if (!bytes) {
     inside_->problems = bytes.problems();
     return;
   }
-  bytes.value().fill(longest_line);
+  bytes.value().fill(blocks.head);
   inside_->kind = kind_of(bytes.value(), file);
   if (inside_->kind)
     inside_->walk = walk_as(*inside_->kind, std::move(bytes).value(), file.string());

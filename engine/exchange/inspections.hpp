@@ -2,6 +2,7 @@
 // The inspections of a file one after another, so that a file of any size needs memory for one of them.
 #pragma once
 
+#include <cstddef>
 #include <filesystem>
 #include <memory>
 #include <optional>
@@ -22,6 +23,13 @@ struct Inspection {
   TextLayout layout;       ///< how it stands there; only of exchange text
 };
 
+/// How much of a file is looked at together. Tests read small files in smaller blocks.
+struct Blocks {
+  std::size_t bytes = std::size_t{256} << 10U;
+  std::size_t head =
+      std::size_t{1} << 20U;  ///< by which the file tells what it is, and its #A lines how written
+};
+
 /// Walks a file of JSON, exchange text or CSV. A file that is none of these, cannot be opened or whose
 /// rows cannot be split gives no inspection and says why in `problems`.
 ///
@@ -30,7 +38,7 @@ struct Inspection {
 /// file as a whole.
 class Inspections {
  public:
-  explicit Inspections(const std::filesystem::path& file);
+  explicit Inspections(const std::filesystem::path& file, Blocks blocks = {});
   Inspections(Inspections&&) noexcept;
   Inspections& operator=(Inspections&&) noexcept;
   ~Inspections();

@@ -129,6 +129,26 @@ TEST_F(Stream, CsvGoesOnAfterABrokenRow) {
               ElementsAre(HasSubstr("the rows of inspection \"1\" do not stand together")));
 }
 
+TEST_F(Stream, CsvRowsPastTheLimitAreTheSameAsAtOnce) {
+  const std::string mega(std::size_t{1} << 20U, 'x'), breaks(std::size_t{1} << 20U, '\n');
+  for (const std::string& text :
+       {"code,remark\nBDB," + mega + mega + "\nBAN,\n", "code,remark\nBDB," + mega.substr(4) + "\nBAN,\n",
+        "code,remark\nBDB,\"" + mega.substr(6) + "\"\nBAN,\n",
+        "code,remark\nBDB,\"" + mega + "\n" + mega + "\"\nBAN,\n",
+        "code,remark\nBDB,\"" + breaks + "\"\nBAN,\n", "code,remark\nBDB," + mega + mega}) {
+    base::Problems streamed, problems;
+    const auto one_by_one = all(file("f.csv", text), &problems);
+    for (const auto& one : one_by_one)
+      streamed.insert(streamed.end(), one.remarks.begin(), one.remarks.end());
+    streamed.insert(streamed.end(), problems.begin(), problems.end());
+    const auto at_once = read_records(folder_ / "f.csv");
+    std::stable_sort(streamed.begin(), streamed.end(),
+                     [](const auto& a, const auto& b) { return a.place.line < b.place.line; });
+    EXPECT_EQ(lines(at_once.problems()), lines(streamed)) << text.substr(0, 20);
+    EXPECT_EQ(at_once.ok(), !base::has_errors(streamed));
+  }
+}
+
 TEST_F(Stream, JsonGoesOnAfterABrokenRecord) {
   base::Problems problems;
   const auto given =
@@ -199,7 +219,10 @@ TEST_F(Stream, TheFileSaysWhatItIs) {
 }
 
 /// Bytes of the heap in use, by the C library's own books.
-std::size_t heap() { return ::mallinfo2().uordblks + ::mallinfo2().hblkhd; }
+std::size_t heap() {
+  const auto books = ::mallinfo2();
+  return books.uordblks + books.hblkhd;
+}
 
 TEST_F(Stream, MemoryDoesNotGrowWithTheFile) {
   const auto most_while_reading = [&](const fs::path& path) {

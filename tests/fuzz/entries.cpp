@@ -1,16 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "fuzz/entries.hpp"
 
-#include <sys/mman.h>
-#include <unistd.h>
-
 #include <algorithm>
-#include <stdexcept>
 
 #include "coding/validate.hpp"
 #include "exchange/exchange_text.hpp"
 #include "exchange/read_records.hpp"
 #include "exchange/samples.hpp"
+#include "fuzz/in_memory.hpp"
 #include "grading/grade.hpp"
 
 namespace haunch::fuzz {
@@ -18,10 +15,6 @@ namespace {
 
 using exchange::PlacedRecord;
 using Records = std::vector<coding::Record>;
-
-void must(bool holds, const std::string& promise) {
-  if (!holds) throw std::logic_error(promise);
-}
 
 /// Every problem can be acted on, and what gives no value says why.
 template <class T>
@@ -76,19 +69,6 @@ Records in_one_order(Records records) {
                        [](const auto& a, const auto& b) { return a.first < b.first; });
   return records;
 }
-
-/// The bytes as a file that only this process sees.
-struct InMemory {
-  explicit InMemory(const std::string& bytes) : handle(::memfd_create("fuzz", 0)) {
-    must(handle >= 0 && ::write(handle, bytes.data(), bytes.size()) == static_cast<ssize_t>(bytes.size()),
-         "a file in memory");
-  }
-  InMemory(const InMemory&) = delete;
-  InMemory& operator=(const InMemory&) = delete;
-  ~InMemory() { ::close(handle); }
-  std::string path() const { return "/proc/self/fd/" + std::to_string(handle); }
-  int handle;
-};
 
 Records sample_records() {
   Records records =
@@ -150,11 +130,9 @@ void site(const std::string& bytes) {
 }
 
 const std::vector<Entry>& entries() {
-  static const std::vector<Entry> all{{"exchange_text", exchange_text},
-                                      {"record_json", record_json},
-                                      {"csv", csv},
-                                      {"scheme", scheme},
-                                      {"site", site}};
+  static const std::vector<Entry> all{
+      {"exchange_text", exchange_text}, {"record_json", record_json}, {"csv", csv},
+      {"inspections", inspections},     {"scheme", scheme},           {"site", site}};
   return all;
 }
 

@@ -12,6 +12,7 @@ namespace haunch::fuzz {
 void exchange_text(const std::string& bytes);
 void record_json(const std::string& bytes);
 void csv(const std::string& bytes);
+void inspections(const std::string& bytes);
 void scheme(const std::string& bytes);
 void site(const std::string& bytes);
 

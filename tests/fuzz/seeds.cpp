@@ -37,6 +37,9 @@ std::vector<std::string> texts() {
 std::vector<std::string> seeds(const std::string& name) {
   if (name == "exchange_text") return texts();
   std::vector<std::string> all;
+  if (name == "inspections")
+    for (const char* kind : {"exchange_text", "record_json", "csv"})
+      for (std::string& one : seeds(kind)) all.push_back(std::move(one));
   if (name == "record_json" || name == "csv") {
     const auto records = some_records();
     for (const coding::Record& record : records)
