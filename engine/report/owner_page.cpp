@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <kainjow/mustache.hpp>
+#include <map>
 #include <set>
 #include <stdexcept>
 
@@ -30,7 +31,7 @@ struct Desk {
   Advice advice;
   Measure measure;
   std::string id;
-  std::vector<std::string> missing_pictures;
+  std::map<std::string, std::vector<std::string>> missing_pictures;  ///< by why
 };
 
 std::string content_file(const char* name) {
@@ -103,14 +104,23 @@ List facts_data(const Desk& desk) {
   return facts;
 }
 
-Data place_data(Desk& desk, const RankedFinding& one) {
+/// A number stays with its unit.
+std::string unbroken(std::string text) {
+  for (const char* unit : {" m", " ft"})
+    for (auto at = text.find(unit); at != std::string::npos; at = text.find(unit, at + 1))
+      text.replace(at, 1, "\u00A0");
+  return text;
+}
+
+/// `said`: that classes are provisional stands above them all.
+Data place_data(const Desk& desk, const RankedFinding& one, bool said) {
   Data row;
   row.set("number", std::to_string(one.number));
   row.set("fid", desk.id + "-f" + std::to_string(one.number));
-  row.set("where", where_words(one, desk.measure));
+  row.set("where", unbroken(where_words(one, desk.measure)));
   row.set("round", round_the_pipe(*one.seen));
   row.set("size", size_words(one, desk.list, desk.page.unit));
-  row.set("class", show_class(one.worst_class, one.provisional, "none"));
+  row.set("class", show_class(one.worst_class, one.provisional && !said, "none"));
   row.set("code", plain(coding::show_code(*one.seen)));
   coding::Observation spoken = *one.seen;
   spoken.stretch.clear();  // both ends stand in `where`
@@ -131,7 +141,7 @@ List pictures_data(Desk& desk, const FindingGroup& group) {
       for (const RecordPicture& picture : desk.page.pictures->named(field)) {
         const std::string whose = "finding " + std::to_string(one.number);
         if (!picture.missing.empty()) {
-          desk.missing_pictures.push_back(picture.name + " (" + whose + "): " + picture.missing);
+          desk.missing_pictures[picture.missing].push_back("\"" + picture.name + "\" (" + whose + ")");
           continue;
         }
         Data entry;
@@ -163,10 +173,16 @@ List groups_data(Desk& desk) {
     entry.set("next", step_heading(group.next, desk.advice, desk.meanings));
     entry.set("then", waits ? "Other findings say that this pipe may not bear it." : group.meaning->then);
     if (!first.cause.empty() && !waits) entry.set("cause", plain(first.cause));
-    entry.set("class_head", "Class (" + std::to_string(desk.page.grade->worst_class) + " is worst)");
+    const bool provisional =
+        std::all_of(group.findings.begin(), group.findings.end(),
+                    [](const RankedFinding& one) { return one.provisional || !one.worst_class; }) &&
+        first.provisional;
+    const std::string class_name = provisional ? "Provisional class" : "Class";
+    entry.set("class_name", class_name);
+    entry.set("class_head", class_name + " (" + std::to_string(desk.page.grade->worst_class) + " is worst)");
     List places;
     for (std::size_t k = 0; k < group.findings.size() && k < most_places; ++k)
-      places.push_back(place_data(desk, group.findings[k]));
+      places.push_back(place_data(desk, group.findings[k], provisional));
     entry.set("places", places);
     if (group.findings.size() > most_places)
       entry.set("more_places", std::to_string(group.findings.size() - most_places));
@@ -187,7 +203,7 @@ void put_parts(Desk& desk, Data& page) {
   });
   List parts;
   for (std::size_t i = 0; i < all.size() && i < most_parts; ++i) {
-    Data row = place_data(desk, *all[i]);
+    Data row = place_data(desk, *all[i], false);
     row.set("title", all[i]->meaning->title);
     parts.push_back(row);
   }
@@ -230,6 +246,10 @@ void put_small_print(const Desk& desk, Data& page) {
   if (grade.provisional) text += " Provisional: " + provisional_words(grade);
   page.set("grading", plain(text));
   std::vector<std::string> notes = other_notes(grade);
+  // That a part of the pipe has no class ("BCA: not graded") is nothing to its owner.
+  for (const auto* list : {&desk.advice.parts, &desk.advice.notes})
+    for (const RankedFinding& one : *list)
+      std::erase_if(notes, [&](const std::string& note) { return note.starts_with(one.seen->code + ": "); });
   if (!grade.object_reason.empty()) notes.push_back(grade.object_reason);
   if (!notes.empty()) page.set("grade_notes", plain(base::join(notes, ". ") + "."));
   page.set("source", plain(desk.page.file + ", inspection " + std::to_string(desk.page.inspection)));
@@ -239,7 +259,7 @@ std::string joined_limited(const std::vector<std::string>& parts, std::size_t mo
   std::vector<std::string> shown(parts.begin(),
                                  parts.begin() + static_cast<std::ptrdiff_t>(std::min(most, parts.size())));
   if (parts.size() > most) shown.push_back("and " + std::to_string(parts.size() - most) + " more");
-  return base::join(shown, "; ");
+  return base::join(shown, ", ");
 }
 
 }  // namespace
@@ -276,8 +296,10 @@ std::string owner_article(const OwnerPage& page, const coding::CodeList& list, c
   put_section(desk, data);
   data.set("any", desk.advice.finding_count > 0);
   data.set("groups", groups_data(desk));
-  if (!desk.missing_pictures.empty())
-    data.set("missing_pictures", plain(joined_limited(desk.missing_pictures, most_missing)));
+  std::vector<std::string> missing;
+  for (const auto& [why, names] : desk.missing_pictures)
+    missing.push_back(joined_limited(names, most_missing) + ": " + why);
+  if (!missing.empty()) data.set("missing_pictures", plain(base::join(missing, ". ")));
   put_parts(desk, data);
   data.set("has_unseen", !page.grade->not_inspected.empty());
   data.set("unseen", texts(page.grade->not_inspected));

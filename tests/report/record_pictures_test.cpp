@@ -96,7 +96,7 @@ TEST(RecordPictures, StandWithTheirFindingAndMissingOnesAreNamed) {
   RecordPictures pictures(job.folder);
   const std::string page = article_of(clean_pipe(found), {}, base::LengthUnit::metres, &pictures);
   EXPECT_THAT(page, HasSubstr("alt=\"Picture of finding 1: There is a hole in the pipe\""));
-  EXPECT_THAT(page, HasSubstr("gone.jpg (finding 2): there is no such file with the record"));
+  EXPECT_THAT(page, HasSubstr("&quot;gone.jpg&quot; (finding 2): there is no such file with the record"));
   EXPECT_THAT(page, Not(HasSubstr(job.folder.string()))) << "a page says nothing of its maker's folders";
 }
 

@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: Apache-2.0
+// haunch grade over files and folders: what is left out, what the exit code says, and what is written.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "cli/program.hpp"
+
+namespace haunch::cli_test {
+namespace {
+
+namespace fs = std::filesystem;
+using testing::AllOf;
+using testing::HasSubstr;
+using testing::Not;
+
+const std::string head = "#A1=UTF-8\n#A2=en\n#A3=,\n#A4=.\n#A5=\"\n#A6=2010\n";
+
+/// An inspection of 20 m in exchange text; `rows` stand between its ends.
+std::string run_of(const std::string& name, const std::string& rows) {
+  return "#B01=AAA,AAD,AAF,AAB,AAK,ABF,ABQ,ACA,ACB,ACC,ACD\n" + name +
+         ",K1,K2,K1,A,2026-03-02,20,A,150,150,AZ\n#C=I,A,B,C,D,G,H,M\n0,BCD,A,,,,,\n" + rows +
+         "20,BCE,A,,,,,\n#Z\n";
+}
+
+const std::string hole = "5.5,BAC,B,,59,9,3,four.png\n", fine_crack = "3,BAB,A,A,1,12,,\n";
+const std::string no_code = "3,QQQ,A,A,1,12,,\n";
+
+/// Text of a page without its style sheet.
+std::string body_of(const std::string& html) { return html.substr(html.find("</style>")); }
+
+TEST(Grade, WhateverIsFoundTheExitCodeIsZero) {
+  const Program haunch;
+  haunch.write("hole.txt", head + run_of("H", hole));
+  const Ran ran = haunch.run({"grade", "hole.txt", "--html", "page.html", "--csv", "rows.csv"});
+  EXPECT_EQ(ran.code, 0) << ran.err;
+  EXPECT_THAT(body_of(haunch.read("page.html")),
+              AllOf(HasSubstr("There is a hole in the pipe"), HasSubstr("Stop, and ask a qualified engineer"),
+                    HasSubstr("Local codes and licensed practice decide"), HasSubstr("no such file")));
+  EXPECT_THAT(haunch.read("rows.csv"), HasSubstr("BAC"));
+  haunch.write("four.png", std::string("\x89PNG\r\n\x1A\n", 8) + "and so on");
+  EXPECT_EQ(haunch.run({"grade", "hole.txt", "--html", "page.html", "--force"}).code, 0);
+  EXPECT_THAT(body_of(haunch.read("page.html")),
+              AllOf(HasSubstr("<img src=\"data:image/png"), Not(HasSubstr("no such file"))));
+}
+
+TEST(Grade, AFolderGivesATableAndABrokenFileStopsNoOther) {
+  const Program haunch;
+  fs::create_directories(haunch.path("job/deeper"));
+  haunch.write("job/a.txt", head + run_of("CRACK", fine_crack));
+  haunch.write("job/b.txt", head + "#B01=AAA\n\"never closed");
+  haunch.write("job/deeper/c.txt", head + run_of("HOLE", hole));
+  haunch.write("job/film.mp4", "no record");
+  const Ran ran =
+      haunch.run({"grade", "job", "--json", "--html", "all.html", "--csv", "all.csv", "--runs", "runs.csv"});
+  EXPECT_EQ(ran.code, 1);
+  EXPECT_THAT(ran.err, AllOf(HasSubstr("b.txt:"), Not(HasSubstr("film.mp4"))));
+  expect_schema(ran.out, "grade");
+  const Json batch = Json::parse(ran.out);
+  ASSERT_EQ(batch.at("runs").size(), 2U);
+  EXPECT_THAT(batch.at("runs").at(0).at("file").get<std::string>(), HasSubstr("c.txt")) << "worst first";
+  ASSERT_EQ(batch.at("not_graded").size(), 1U);
+  EXPECT_THAT(batch.at("not_graded").at(0).dump(), HasSubstr("b.txt"));
+  const std::string page = body_of(haunch.read("all.html"));
+  EXPECT_LT(page.find("Stop, and ask a qualified engineer"), page.find("Watch it"));
+  EXPECT_THAT(page, AllOf(HasSubstr("id=\"p1\""), HasSubstr("id=\"p2\""), HasSubstr("b.txt")));
+  const std::string runs = haunch.read("runs.csv");
+  EXPECT_LT(runs.find("c.txt"), runs.find("a.txt"));
+  EXPECT_THAT(runs, HasSubstr("b.txt"));
+  const Ran text = haunch.run({"grade", "job"});
+  EXPECT_EQ(text.code, 1);
+  EXPECT_THAT(text.out, AllOf(HasSubstr("Worst first"), HasSubstr("b.txt")));
+}
+
+TEST(Grade, ASenselessInspectionStopsNoneAfterIt) {
+  const Program haunch;
+  haunch.write("three.txt", head + run_of("ONE", fine_crack) + run_of("TWO", no_code) + run_of("SIX", hole));
+  const Ran ran = haunch.run({"grade", "three.txt", "--json"});
+  EXPECT_EQ(ran.code, 1);
+  const Json batch = Json::parse(ran.out);
+  ASSERT_EQ(batch.at("runs").size(), 2U) << ran.err;
+  EXPECT_EQ(batch.at("runs").at(0).at("inspection"), 3);
+  EXPECT_EQ(batch.at("runs").at(1).at("inspection"), 1);
+  ASSERT_EQ(batch.at("not_graded").size(), 1U);
+  EXPECT_EQ(batch.at("not_graded").at(0).at("inspection"), 2);
+}
+
+TEST(Grade, ManyRemarksAreCountedByKind) {
+  const Program haunch;
+  std::string rows;
+  for (int i = 1; i < 200; ++i) rows += "1." + std::to_string(100 + i) + ",BAB,B,A,,12,,\n";
+  haunch.write("many.txt", head + run_of("M", rows));
+  const Ran ran = haunch.run({"grade", "many.txt"});
+  EXPECT_EQ(ran.code, 0);
+  EXPECT_THAT(ran.err, AllOf(HasSubstr("199 times: "), HasSubstr("haunch check many.txt")));
+  EXPECT_LT(std::count(ran.err.begin(), ran.err.end(), '\n'), 20);
+}
+
+TEST(Grade, TheZeroAndTheUnitsAreAsked) {
+  const Program haunch;
+  haunch.write("hole.txt", head + run_of("H", hole));
+  EXPECT_EQ(haunch.run({"grade", "hole.txt", "--html", "end.html", "--zero", "end"}).code, 0);
+  EXPECT_THAT(body_of(haunch.read("end.html")), HasSubstr("14.50"));
+  EXPECT_EQ(haunch.run({"grade", "hole.txt", "--html", "feet.html", "--units", "ft"}).code, 0);
+  EXPECT_THAT(body_of(haunch.read("feet.html")), HasSubstr("18.0"));
+  EXPECT_EQ(haunch.run({"grade", "hole.txt", "--zero", "somewhere"}).code, 2);
+  EXPECT_EQ(haunch.run({"grade", "hole.txt", "--html", "end.html"}).code, 1) << "nothing is written over";
+  EXPECT_EQ(haunch.run({"grade", "hole.txt", "--csv", "hole.txt", "--force"}).code, 2);
+  EXPECT_THAT(haunch.read("hole.txt"), HasSubstr("#B01"));
+}
+
+}  // namespace
+}  // namespace haunch::cli_test
