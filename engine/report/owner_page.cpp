@@ -171,7 +171,13 @@ List groups_data(Desk& desk) {
     entry.set("leads_to", group.meaning->leads_to);
     const bool waits = group.next == jet && desk.advice.no_jet;
     entry.set("next", step_heading(group.next, desk.advice, desk.meanings));
-    entry.set("then", waits ? "Other findings say that this pipe may not bear it." : group.meaning->then);
+    std::string then = waits ? "Other findings say that this pipe may not bear it." : group.meaning->then;
+    const coding::CodeEntry* code = desk.list.find(first.seen->code);
+    // What is in the way is no reason to clean or cut before a pipe that may not bear it is judged.
+    if (desk.advice.no_jet && !waits && group.next < desk.meanings.no_jet_from() && code != nullptr &&
+        code->group == "operation")
+      then += " No cleaning or cutting before what is more urgent is settled.";
+    entry.set("then", then);
     if (!first.cause.empty() && !waits) entry.set("cause", plain(first.cause));
     const bool provisional =
         std::all_of(group.findings.begin(), group.findings.end(),

@@ -117,6 +117,13 @@ TEST(Steps, NothingIsCleanedWhereAJetMayDoHarm) {
   EXPECT_THAT(article_of(record), HasSubstr("Cleaning has to wait"));
 }
 
+TEST(Steps, WhatIsOnlyWatchedIsNoReasonToCleanAPipeThatMayBreak) {
+  const coding::Observation crust = noted(3, "BBB", "A", 1), hole = noted(5, "BAC", "B", 40);
+  const std::string held = "No cleaning or cutting before what is more urgent is settled.";
+  EXPECT_THAT(article_of(clean_pipe({crust, hole})), HasSubstr(held));
+  EXPECT_THAT(article_of(clean_pipe({crust})), Not(HasSubstr(held)));
+}
+
 TEST(Steps, TheRestOfAPipeIsAskedFor) {
   coding::Record record = clean_pipe();
   record.observations.pop_back();
