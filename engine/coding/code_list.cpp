@@ -1,162 +1,76 @@
 // SPDX-License-Identifier: Apache-2.0
-// Reads the code list; the schema has checked its shape before.
+// Lookups in the code list, and what its rules say of letters, sizes and clocks.
 #include "coding/code_list.hpp"
 
 #include <algorithm>
-#include <nlohmann/json.hpp>
-#include <stdexcept>
-#include <unordered_set>
-
-#include "base/files.hpp"
-#include "base/json_document.hpp"
-#include "base/words.hpp"
 
 namespace haunch::coding {
-
-using Json = nlohmann::json;
-
-struct CodeListReader {
-  const base::JsonDocument& document;
-  CodeList list;
-  base::Problems problems;
-
-  static std::string text(const Json& from, const char* key) { return from.value(key, std::string()); }
-  static Solid solid(const Json& from, const char* key) {
-    return text(from, key) == "sourced" ? Solid::sourced : Solid::memory;
-  }
-
-  static ClockRule clock(const std::string& word) {
-    if (word == "none") return ClockRule::none;
-    if (word == "one") return ClockRule::one;
-    if (word == "range") return ClockRule::range;
-    if (word == "one or range") return ClockRule::one_or_range;
-    return ClockRule::optional;
-  }
-
-  /// Letters with their meanings, or the name of a list whose entries are meant.
-  std::map<std::string, std::string> letters(const Json& from, const char* key) const {
-    std::map<std::string, std::string> out;
-    if (!from.contains(key)) return out;
-    const Json& given = from[key];
-    if (!given.is_string()) return given.get<std::map<std::string, std::string>>();
-    const std::string name = given.get<std::string>();
-    const auto& named = name == "materials" ? list.materials_ : name == "shapes" ? list.shapes_ : list.nodes_;
-    for (const Named& one : named) out[one.code] = one.name;
-    return out;
-  }
-
-  static std::optional<QuantityRule> quantity(const Json& from, const char* key) {
-    if (!from.contains(key)) return {};
-    const Json& given = from[key];
-    QuantityRule rule;
-    rule.meaning = text(given, "meaning");
-    rule.unit = text(given, "unit");
-    rule.required = text(given, "required");
-    rule.solid = solid(given, "solid");
-    rule.required_solid = given.contains("required_solid") ? solid(given, "required_solid") : rule.solid;
-    rule.says = text(given, "says");
-    if (given.contains("unit_by_ch1"))
-      rule.unit_by_ch1 = given["unit_by_ch1"].get<std::map<std::string, std::string>>();
-    if (given.contains("says_by_ch1"))
-      rule.says_by_ch1 = given["says_by_ch1"].get<std::map<std::string, std::string>>();
-    return rule;
-  }
-
-  CodeEntry entry(const Json& from) const {
-    CodeEntry out;
-    out.code = text(from, "code");
-    out.name = text(from, "name");
-    out.group = text(from, "group");
-    out.ch1 = letters(from, "ch1");
-    out.ch2 = letters(from, "ch2");
-    out.ch2_applies_when = text(from, "ch2_when");
-    out.q1 = quantity(from, "q1");
-    out.q2 = quantity(from, "q2");
-    if (from["clock"].is_string()) {
-      out.clock = clock(from["clock"].get<std::string>());
-    } else {
-      out.clock = ClockRule::by_ch1;
-      for (const auto& [letter, word] : from["clock"].items())
-        out.clock_by_ch1[letter] = clock(word.get<std::string>());
-    }
-    out.clock_solid = solid(from, "clock_solid");
-    const std::string joint = text(from, "joint");
-    out.joint = joint == "no" ? JointRule::no : joint == "always" ? JointRule::always : JointRule::optional;
-    out.may_be_continuous = from["continuous"].get<bool>();
-    if (from.contains("needs")) out.needs = from["needs"].get<std::vector<std::string>>();
-    if (from.contains("habits")) {
-      out.ch1_habits = letters(from["habits"], "ch1");
-      out.ch2_habits = letters(from["habits"], "ch2");
-    }
-    out.note = text(from, "note");
-    for (const auto& [first, first_meaning] : out.ch1) {
-      if (!out.ch2_applies(first) || out.ch2_applies_when == "optional") out.combinations.push_back(first);
-      if (!out.ch2_applies(first)) continue;
-      for (const auto& [second, second_meaning] : out.ch2) out.combinations.push_back(first + second);
-    }
-    return out;
-  }
-
-  std::vector<Named> named(const char* key) {
-    std::vector<Named> out;
-    for (const Json& one : document.root()[key])
-      out.push_back({text(one, "code"), text(one, "name"), letters(one, "values"), text(one, "stiffness")});
-    return out;
-  }
-
-  template <class Entries>
-  void each_once(const Entries& entries, const std::string& key) {
-    std::unordered_set<std::string> seen;
-    for (std::size_t i = 0; i < entries.size(); ++i)
-      if (!seen.insert(entries[i].code).second)
-        problems.push_back(document.problem("/" + key + "/" + std::to_string(i) + "/code",
-                                            "the code " + entries[i].code + " is in the list twice",
-                                            "each code once"));
-  }
-
-  void read() {
-    const Json& root = document.root();
-    list.edition_ = root["edition"].get<int>();
-    list.standard_ = text(root, "standard");
-    list.materials_ = named("materials");
-    list.shapes_ = named("shapes");
-    list.nodes_ = named("nodes");
-    list.header_fields_ = named("header_fields");
-    for (const Json& one : root["codes"]) list.codes_.push_back(entry(one));
-    each_once(list.codes_, "codes");
-    each_once(list.materials_, "materials");
-    each_once(list.shapes_, "shapes");
-    each_once(list.nodes_, "nodes");
-    each_once(list.header_fields_, "header_fields");
-  }
-};
-
 namespace {
 
 template <class Entries>
-auto find_code(const Entries& entries, std::string_view code) -> decltype(entries.data()) {
-  const auto found =
-      std::find_if(entries.begin(), entries.end(), [code](const auto& one) { return one.code == code; });
-  return found == entries.end() ? nullptr : &*found;
+auto find_code(const Entries& entries, const CodeIndex& index, std::string_view code)
+    -> decltype(entries.data()) {
+  const std::size_t at = index.find(code);
+  return at == CodeIndex::none ? nullptr : &entries[at];
 }
 
-/// "except ch1=A,B or continuous": is `letter` among those named?
-bool names_letter(std::string_view rule, std::string_view letter) {
-  const auto at = rule.find("ch1=");
+/// 0 for no letter, 1 to 26 for one capital, 27 for anything else.
+std::size_t letter_number(const std::string& letter) {
+  if (letter.empty()) return 0;
+  return letter.size() == 1 && letter[0] >= 'A' && letter[0] <= 'Z'
+             ? static_cast<std::size_t>(letter[0] - 'A') + 1
+             : 27;
+}
+
+/// Three capitals as one number, or CodeIndex::none.
+std::size_t code_number(std::string_view code) {
+  if (code.size() != 3) return CodeIndex::none;
+  std::size_t number = 0;
+  for (const char c : code) {
+    if (c < 'A' || c > 'Z') return CodeIndex::none;
+    number = number * 26 + static_cast<std::size_t>(c - 'A');
+  }
+  return number;
+}
+
+/// "except ch1=A,B or continuous" names A and B under "ch1=".
+bool names_letter(std::string_view rule, std::string_view key, std::string_view letter) {
+  const auto at = rule.find(key);
   if (at == std::string_view::npos || letter.empty()) return false;
-  const std::string_view letters = rule.substr(at + 4, rule.find(' ', at) - (at + 4));
-  for (const std::string& one : base::split(letters, ','))
-    if (one == letter) return true;
+  std::string_view letters = rule.substr(at + key.size());
+  letters = letters.substr(0, letters.find(' '));
+  while (!letters.empty()) {
+    const auto comma = letters.find(',');
+    if (letters.substr(0, comma) == letter) return true;
+    letters = comma == std::string_view::npos ? std::string_view() : letters.substr(comma + 1);
+  }
   return false;
 }
 
 const std::string& by_ch1(const std::map<std::string, std::string>& special, const std::string& usual,
                           std::string_view ch1) {
+  if (special.empty()) return usual;
   const auto found = special.find(std::string(ch1));
   return found == special.end() ? usual : found->second;
 }
 
 }  // namespace
+
+bool CodeIndex::add(const std::string& code, std::size_t at) {
+  const std::size_t number = code_number(code);
+  if (number == none) return others_.emplace(code, at).second;
+  if (by_letters_.empty()) by_letters_.resize(26 * 26 * 26);
+  if (by_letters_[number] != 0) return false;
+  by_letters_[number] = static_cast<std::uint32_t>(at + 1);
+  return true;
+}
+
+std::size_t CodeIndex::find(std::string_view code) const {
+  const std::size_t number = code_number(code);
+  if (number != none) return by_letters_.empty() ? none : by_letters_[number] - std::size_t{1};
+  const auto found = others_.find(code);
+  return found == others_.end() ? none : found->second;
+}
 
 const std::string& QuantityRule::unit_for(std::string_view ch1) const {
   return by_ch1(unit_by_ch1, unit, ch1);
@@ -165,10 +79,11 @@ const std::string& QuantityRule::says_for(std::string_view ch1) const {
   return by_ch1(says_by_ch1, says, ch1);
 }
 
-bool QuantityRule::is_required(std::string_view ch1, bool continuous) const {
+bool QuantityRule::is_required(std::string_view ch1, bool continuous, std::string_view ch2) const {
   if (continuous && required.find("continuous") != std::string::npos) return false;
-  if (required.rfind("only", 0) == 0) return names_letter(required, ch1);
-  if (required.rfind("except", 0) == 0) return !names_letter(required, ch1);
+  if (required.rfind("only", 0) == 0) return names_letter(required, "ch1=", ch1);
+  if (required.rfind("except", 0) == 0)
+    return !names_letter(required, "ch1=", ch1) && !names_letter(required, "ch2=", ch2);
   return required == "yes";
 }
 
@@ -180,32 +95,57 @@ ClockRule CodeEntry::clock_for(std::string_view letter) const {
 
 bool CodeEntry::ch2_applies(std::string_view letter) const {
   if (ch2.empty()) return false;
-  return ch2_applies_when.empty() || ch2_applies_when == "optional" || ch2_applies_when.substr(4) == letter;
+  if (ch2_applies_when.empty() || ch2_applies_when == "optional") return true;
+  return names_letter(ch2_applies_when, "ch1=", letter) != (ch2_applies_when.rfind("except", 0) == 0);
 }
 
-base::Result<CodeList> CodeList::read(const std::filesystem::path& path) {
-  auto document = base::JsonDocument::read(path, "code-list");
-  if (!document) return document.problems();
-  CodeListReader reader{document.value(), {}, {}};
-  reader.read();
-  if (!reader.problems.empty()) return reader.problems;
-  return std::move(reader.list);
+namespace {
+
+Fit worked_out(const CodeEntry& entry, const std::string& ch1, const std::string& ch2) {
+  const bool known1 = entry.ch1.contains(ch1), known2 = entry.ch2.contains(ch2);
+  // Pairs are told by their letters together, which a lone second letter or longer ones may look like.
+  const bool pair = ch1.size() < 2 && ch2.size() < 2 && (ch2.empty() || !ch1.empty());
+  const auto& uneven = entry.in_one_list;
+  if (pair && std::find(uneven.begin(), uneven.end(), ch1 + ch2) != uneven.end()) return Fit::in_one_list;
+  if (ch1.empty() && entry.ch1.empty() && ch2.empty()) return Fit::good;
+  if (known1 && ch2.empty())
+    return entry.ch2_applies(ch1) && entry.ch2_applies_when != "optional" ? Fit::missing : Fit::good;
+  if (known1 && known2 && entry.ch2_applies(ch1)) return Fit::good;
+  if (pair && entry.habits.contains(ch1 + ch2)) return Fit::habit;
+  const bool translated1 = ch1 == "Y" && !entry.ch1.empty(), translated2 = ch2 == "Y" && !entry.ch2.empty();
+  const bool told1 = known1 || translated1 || ch1.empty(), told2 = known2 || translated2 || ch2.empty();
+  if (!told1 || !told2) return Fit::unknown;
+  if (translated1 || translated2) return Fit::translated;
+  if (ch1.empty()) return Fit::missing;
+  // One of the lists has characterisation 2 with every characterisation 1.
+  return entry.ch2_applies_when.rfind("ch1=", 0) == 0 ? Fit::in_one_list : Fit::unknown;
 }
 
-const CodeList& CodeList::shipped() {
-  static const CodeList list = [] {
-    auto read = CodeList::read(base::content_dir() / "coding" / "en13508-2.json");
-    if (!read)
-      throw std::runtime_error("the content folder is damaged: " + base::to_line(read.problems().front()));
-    return std::move(read).value();
-  }();
-  return list;
+}  // namespace
+
+Fit fit(const CodeEntry& entry, const std::string& ch1, const std::string& ch2) {
+  const std::size_t first = letter_number(ch1), second = letter_number(ch2);
+  return first < 27 && second < 27 ? entry.fits[first * 27 + second] : worked_out(entry, ch1, ch2);
 }
 
-const CodeEntry* CodeList::find(std::string_view code) const { return find_code(codes_, code); }
-const Named* CodeList::material(std::string_view code) const { return find_code(materials_, code); }
-const Named* CodeList::header_field(std::string_view code) const { return find_code(header_fields_, code); }
-const Named* CodeList::node(std::string_view code) const { return find_code(nodes_, code); }
+void work_out_fits(CodeEntry& entry) {
+  const auto letter = [](std::size_t n) {
+    return n == 0 ? std::string() : std::string(1, static_cast<char>('A' + n - 1));
+  };
+  for (std::size_t first = 0; first < 27; ++first)
+    for (std::size_t second = 0; second < 27; ++second)
+      entry.fits[first * 27 + second] = worked_out(entry, letter(first), letter(second));
+}
+
+const CodeEntry* CodeList::find(std::string_view code) const { return find_code(codes_, code_index_, code); }
+const Named* CodeList::material(std::string_view code) const {
+  return find_code(materials_, material_index_, code);
+}
+const Named* CodeList::shape(std::string_view code) const { return find_code(shapes_, shape_index_, code); }
+const Named* CodeList::header_field(std::string_view code) const {
+  return find_code(header_fields_, header_index_, code);
+}
+const Named* CodeList::node(std::string_view code) const { return find_code(nodes_, node_index_, code); }
 
 int CodeList::kinship(std::string_view code_a, std::string_view code_b) const {
   if (code_a == code_b) return 0;

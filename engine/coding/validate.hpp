@@ -8,6 +8,7 @@
 #include "base/result.hpp"
 #include "coding/code_list.hpp"
 #include "coding/record.hpp"
+#include "coding/rules.hpp"
 
 namespace haunch::coding {
 
@@ -16,17 +17,27 @@ struct RecordPlaces {
   std::vector<base::Place> observations;
   std::vector<base::Place> classes;      ///< entries of the judgement, at the name of the observation
   std::vector<base::Place> not_visible;  ///< entries, at the name of the observation
+  std::vector<base::Place> header = {};  ///< values of `Record::header`, or one place for all of them
   bool operator==(const RecordPlaces&) const = default;
 };
 
 /// Ours: no run of pipe between two nodes is as long, and no bore as wide.
 inline constexpr double longest_pipe_m = 10000, widest_pipe_mm = 20000;
 
-/// Every problem of the Record. Errors: unknown codes and letters, clocks outside 1..12, numbers
-/// that are none, runs begun or ended wrongly, distances below 0, past the stated length or
-/// past any pipe.
-/// Warnings: whatever rests on a rule known only from memory. Notes: harmless oddities.
+/// A problem of a Record and the rule that it breaks.
+struct Remark {
+  base::Problem problem;
+  Rule rule = Rule::count;
+  std::string kind;  ///< what all problems of its kind say: "BCA: a size is missing"
+};
+
+/// Every problem of the Record, by line. Errors: what cannot be read or cannot be. Warnings: whatever rests
+/// on a rule known only from memory, or makes little sense for the pipe. Notes: harmless oddities. rules.hpp
+/// lists the rules; `checks` leaves some out.
+std::vector<Remark> remarks_on(const Record& record, const CodeList& list, const std::string& file_name,
+                               const RecordPlaces& places = {}, const Checks& checks = {});
+/// The same, problems alone.
 base::Problems validate(const Record& record, const CodeList& list, const std::string& file_name,
-                        const RecordPlaces& places = {});
+                        const RecordPlaces& places = {}, const Checks& checks = {});
 
 }  // namespace haunch::coding

@@ -1,17 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
-// The header of a Record, and what refers to observations by name.
-#include <unordered_set>
+// The header of a Record, field by field.
+#include <algorithm>
+#include <chrono>
+#include <cmath>
 
 #include "base/words.hpp"
 #include "coding/remarks_on.hpp"
 
 namespace haunch::coding {
 namespace {
-
-using base::Severity;
-
-/// Names among which the nearest is looked for; more are a file that no person wrote, and take long.
-constexpr std::size_t suggestions_among = 2000;
 
 /// 'd' stands for a digit.
 bool looks_like(std::string_view text, std::string_view form) {
@@ -21,75 +18,187 @@ bool looks_like(std::string_view text, std::string_view form) {
   return true;
 }
 
-void check_field(RemarksOn& remarks, const CodeList& list, const HeaderField& field) {
-  const Named* known = list.header_field(field.code);
-  if (known == nullptr) {
-    std::vector<std::string> codes;
-    for (const Named& one : list.header_fields()) codes.push_back(one.code);
-    remarks.whole(Severity::warning, "header code \"" + field.code + "\" is not known",
-                  "a code from AAA to ADE", base::nearest_word(field.code, codes));
-    return;
+int digits(std::string_view text) {
+  int number = 0;
+  for (const char c : text) number = number * 10 + (c - '0');
+  return number;
+}
+
+bool is_day(std::string_view text) {
+  if (!looks_like(text, "dddd-dd-dd")) return false;
+  const std::chrono::year_month_day day{std::chrono::year(digits(text.substr(0, 4))),
+                                        std::chrono::month(static_cast<unsigned>(digits(text.substr(5, 2)))),
+                                        std::chrono::day(static_cast<unsigned>(digits(text.substr(8, 2))))};
+  return day.ok();
+}
+
+/// "2026-03-02" for "02.03.2026", day first.
+std::string nearest_day(std::string_view text) {
+  if (!looks_like(text, "dd.dd.dddd") && !looks_like(text, "dd/dd/dddd") && !looks_like(text, "dd-dd-dddd"))
+    return {};
+  std::string day = std::string(text.substr(6)) + '-' + std::string(text.substr(3, 2)) + '-' +
+                    std::string(text.substr(0, 2));
+  return is_day(day) ? day : std::string();
+}
+
+bool is_time(std::string_view text) {
+  if (!looks_like(text, "dd:dd") && !looks_like(text, "dd:dd:dd")) return false;
+  return digits(text.substr(0, 2)) < 24 && digits(text.substr(3, 2)) < 60 &&
+         (text.size() == 5 || digits(text.substr(6, 2)) < 60);
+}
+
+/// "2011" of "EN 13508-2:2003+A1:2011": the last year that is named; 0 when none is.
+int last_year(std::string_view text) {
+  int year = 0;
+  for (std::size_t i = 0; i + 4 <= text.size(); ++i) {
+    const bool alone = (i == 0 || text[i - 1] < '0' || text[i - 1] > '9') &&
+                       (i + 4 == text.size() || text[i + 4] < '0' || text[i + 4] > '9');
+    const std::string_view four = text.substr(i, 4);
+    if (alone && looks_like(four, "dddd") && (four[0] == '1' || four[0] == '2') && digits(four) >= 1950 &&
+        digits(four) < 2100)
+      year = digits(four);
   }
-  const std::string value = base::trim(field.value);
-  if (value.empty()) return;
-  const std::string name = "header " + field.code + " (" + known->name + ") is \"" + value + "\"";
+  return year;
+}
+
+/// The letters whose name was written out, or which are near.
+std::string nearest_value(const std::map<std::string, std::string>& values, const std::string& value) {
+  std::vector<std::string> letters, names;
+  for (const auto& [letter, meaning] : values) {
+    letters.push_back(letter);
+    names.push_back(meaning);
+  }
+  if (const std::string near = base::only_nearest_word(value, names); !near.empty())
+    return letters[static_cast<std::size_t>(std::find(names.begin(), names.end(), near) - names.begin())];
+  return base::only_nearest_word(value, letters);
+}
+
+template <class Said>
+void check_number(RemarksOn& remarks, std::size_t i, const std::string& value, const Said& name) {
+  const std::string& code = remarks.record.header[i].code;
   double number = 0;
-  if (header_holds_number(field.code) && !base::read_number(value, number))
-    remarks.whole(Severity::error, name, "a number");
-  else if (header_holds_number(field.code) && number < 0)
-    remarks.whole(Severity::error, name, "a number of at least 0");
-  else if (field.code == "ABQ" && number > longest_pipe_m)
-    remarks.whole(Severity::error, name + ", and no pipe is as long",
-                  "at most " + base::show_number(longest_pipe_m) + " m");
-  else if ((field.code == "ACB" || field.code == "ACC") && number > widest_pipe_mm)
-    remarks.whole(Severity::error, name + ", and no pipe is as wide",
-                  "at most " + base::show_number(widest_pipe_mm) + " mm");
-  if (field.code == "ABF" && !looks_like(value, "dddd-dd-dd"))
-    remarks.whole(Severity::warning, name, "a date such as 2026-03-02");
-  if (field.code == "ABG" && !looks_like(value, "dd:dd") && !looks_like(value, "dd:dd:dd"))
-    remarks.whole(Severity::warning, name, "a time such as 09:40");
-  if (known->values.empty() || known->values.contains(value)) return;
+  const bool readable = base::read_number(value, number);
+  if (readable && number >= 0 && number <= longest_pipe_m) return;
+  const std::string said = name();
+  if (!readable)
+    remarks.header(Rule::header_number, i, said, "a number", nearest_number(value));
+  else if (number < 0)
+    remarks.header(Rule::header_beyond, i, said, "a number of at least 0");
+  else if (code == "ABQ" && number > longest_pipe_m)
+    remarks.header(Rule::header_beyond, i, said + ", and no pipe is as long",
+                   "at most " + base::show_number(longest_pipe_m) + " m");
+  else if ((code == "ACB" || code == "ACC") && number > widest_pipe_mm)
+    remarks.header(Rule::header_beyond, i, said + ", and no pipe is as wide",
+                   "at most " + base::show_number(widest_pipe_mm) + " mm");
+}
+
+/// Header fields that are more than text; a number, so that one step tells which it is.
+constexpr int field(std::string_view code) {
+  return code.size() != 3 ? 0 : code[0] * 65536 + code[1] * 256 + code[2];
+}
+
+void unknown_code(RemarksOn& remarks, std::size_t i) {
+  std::vector<std::string> codes;
+  for (const Named& one : remarks.list.header_fields()) codes.push_back(one.code);
+  const std::string& code = remarks.record.header[i].code;
+  remarks.header(Rule::header_code, i, "header code \"" + code + "\" is not known", "a code from AAA to ADE",
+                 base::only_nearest_word(code, codes));
+}
+
+void check_value(RemarksOn& remarks, std::size_t i, const Named& known, const std::string& value) {
+  if (known.values.empty() || known.values.contains(value)) return;
   std::vector<std::string> letters;
-  for (const auto& [letter, meaning] : known->values) letters.push_back(letter);
+  for (const auto& [letter, meaning] : known.values)
+    letters.push_back(known.values.size() > 12 ? letter : letter + " (" + meaning + ")");
   // Materials and shapes come from an outside list; the other values only from memory.
-  const bool sourced = field.code == "ACA" || field.code == "ACD" || field.code == "ACF";
-  remarks.whole(sourced ? Severity::error : Severity::warning, name, "one of " + base::join(letters, ", "));
+  const bool sourced = known.code == "ACA" || known.code == "ACD" || known.code == "ACF";
+  remarks.header(sourced ? Rule::header_value : Rule::header_value_memory, i,
+                 "header " + known.code + " (" + known.name + ") is \"" + value + "\"",
+                 "one of " + base::join(letters, ", "), nearest_value(known.values, value),
+                 sourced ? Solid::sourced : Solid::memory);
+}
+
+void check_field(RemarksOn& remarks, std::size_t i, const Named& known) {
+  const std::string value = base::trim(remarks.record.header[i].value);
+  if (value.empty()) return;
+  const auto said = [&] { return "header " + known.code + " (" + known.name + ") is \"" + value + "\""; };
+  double number = 0;
+  switch (field(known.code)) {
+    case field("ABQ"):
+    case field("ACB"):
+    case field("ACC"):
+    case field("ACG"):
+    case field("ACH"):
+    case field("ACI"):
+      check_number(remarks, i, value, said);
+      break;
+    case field("ABF"):
+      if (!is_day(value))
+        remarks.header(Rule::header_date, i, said(), "a date such as 2026-03-02", nearest_day(value));
+      break;
+    case field("ACN"):
+      if (!looks_like(value, "dddd")) remarks.header(Rule::header_date, i, said(), "a year such as 1987");
+      break;
+    case field("ABG"):
+      if (!is_time(value)) remarks.header(Rule::header_time, i, said(), "a time such as 09:40");
+      break;
+    case field("AAI"):
+      if (!base::read_number(value, number) || number < 1 || number > 12 || number != std::floor(number))
+        remarks.header(Rule::header_clock, i, said(), "a whole hour from 1 to 12");
+      break;
+    default:
+      break;
+  }
+  check_value(remarks, i, known, value);
+}
+
+/// An inspection cannot have been written to a standard that was still to come: it was translated.
+void check_age(RemarksOn& remarks) {
+  std::string_view standard, day;
+  for (const HeaderField& one : remarks.record.header) {
+    if (one.code == "ABA") standard = one.value;
+    if (one.code == "ABF") day = one.value;
+    if (one.code == "ABB" && !one.value.empty()) return;
+  }
+  if (standard.empty() || !is_day(day) || digits(day.substr(0, 4)) >= last_year(standard)) return;
+  remarks.whole(Rule::header_older,
+                "the inspection of " + std::string(day) + " (ABF) is older than the standard it names, " +
+                    std::string(standard) + " (ABA)",
+                "the coding system that it was first written in (ABB)");
+}
+
+/// The header's own shape against its own sizes.
+void check_shape(RemarksOn& remarks) {
+  const PipeHere pipe = pipe_at_start(remarks.record, remarks.list);
+  if (pipe.shape == "A" && pipe.height_mm > 0 && pipe.width_mm > 0 &&
+      std::abs(pipe.height_mm - pipe.width_mm) > 1)
+    remarks.whole(Rule::shape_sizes,
+                  "the header's pipe is circular (ACA), " + base::show_number(pipe.height_mm) +
+                      " mm high (ACB) and " + base::show_number(pipe.width_mm) + " mm wide (ACC)",
+                  "one size, or another shape");
 }
 
 }  // namespace
 
-void check_header(RemarksOn& remarks, const CodeList& list) {
-  std::unordered_set<std::string> seen;
-  for (const HeaderField& field : remarks.record.header) {
-    check_field(remarks, list, field);
+void check_header(RemarksOn& remarks) {
+  const auto& header = remarks.record.header;
+  std::vector<const Named*> known(header.size());
+  for (std::size_t i = 0; i < header.size(); ++i) {
+    known[i] = remarks.list.header_field(header[i].code);
+    if (known[i] == nullptr)
+      unknown_code(remarks, i);
+    else
+      check_field(remarks, i, *known[i]);
+    bool twice = false;
+    for (std::size_t k = 0; k < i && !twice; ++k)
+      twice = known[k] == known[i] && (known[i] != nullptr || header[k].code == header[i].code);
     // The general remark can honestly stand there more than once.
-    if (!seen.insert(field.code).second && field.code != "ADE")
-      remarks.whole(Severity::warning, "header " + field.code + " is given twice; the first is used",
-                    "each header once");
+    if (twice && header[i].code != "ADE")
+      remarks.header(Rule::header_twice, i, "header " + header[i].code + " is given twice; the first is used",
+                     "each header once");
   }
-}
-
-void check_names(RemarksOn& remarks) {
-  std::unordered_set<std::string> names;
-  const auto& observations = remarks.record.observations;
-  for (std::size_t i = 0; i < observations.size(); ++i)
-    if (!observations[i].id.empty() && !names.insert(observations[i].id).second)
-      remarks.error(i, "the name \"" + observations[i].id + "\" is taken by another observation",
-                    "a name of its own");
-  const std::vector<std::string> there(names.begin(), names.end());
-  const auto check = [&](const std::string& id, const std::string& where,
-                         const std::vector<base::Place>& places, std::size_t index) {
-    if (names.contains(id)) return;
-    remarks.at(places, index, Severity::error,
-               where + " names an observation \"" + id + "\" that is not there", "the id of an observation",
-               there.size() > suggestions_among ? std::string() : base::only_nearest_word(id, there));
-  };
-  if (remarks.record.judgement)
-    for (std::size_t i = 0; i < remarks.record.judgement->classes.size(); ++i)
-      check(remarks.record.judgement->classes[i].observation, "the judgement", remarks.places.classes, i);
-  for (std::size_t i = 0; i < remarks.record.not_visible.size(); ++i)
-    check(remarks.record.not_visible[i].observation, "the list of what could not be seen",
-          remarks.places.not_visible, i);
+  check_shape(remarks);
+  check_age(remarks);
 }
 
 }  // namespace haunch::coding

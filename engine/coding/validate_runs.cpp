@@ -32,23 +32,27 @@ void check_pair(RemarksOn& remarks, const std::string& number, std::size_t begin
   const Observation& a = remarks.record.observations[begin];
   const Observation& b = remarks.record.observations[end];
   if (a.code != b.code)
-    remarks.error(end, "stretch " + number + " ends as " + b.code + " but began as " + a.code,
-                  "the code it began with", a.code);
+    remarks.row(Rule::run_other_code, end,
+                "stretch " + number + " ends as " + b.code + " but began as " + a.code,
+                "the code it began with", a.code);
   else if (a.ch1 != b.ch1 || a.ch2 != b.ch2)
-    remarks.warn(
-        end, "stretch " + number + " ends with other characterisations than it began with, " + show_code(a),
+    remarks.row(
+        Rule::run_other_letters, end,
+        "stretch " + number + " ends with other characterisations than it began with, " + show_code(a),
         "the same ones");
   if (!a.distance_m.value || !b.distance_m.value) return;
   const double length = (*b.distance_m.value - *a.distance_m.value) * sense;
   if (length < 0)
-    remarks.error(end,
-                  "stretch " + number + " ends at " + b.distance_m.show() + " m before it begins at " +
-                      a.distance_m.show() + " m",
-                  "an end after the begin");
+    remarks.row(Rule::run_backwards, end,
+                "stretch " + number + " ends at " + b.distance_m.show() + " m before it begins at " +
+                    a.distance_m.show() + " m",
+                "an end after the begin");
   else if (length == 0)
-    remarks.warn(end, "stretch " + number + " ends where it begins", "a length, or a single observation");
+    remarks.row(Rule::run_no_length, end, "stretch " + number + " ends where it begins",
+                "a length, or a single observation");
   else if (end < begin)
-    remarks.note(end, "the end of stretch " + number + " stands above its begin", "the begin first");
+    remarks.row(Rule::run_end_first, end, "the end of stretch " + number + " stands above its begin",
+                "the begin first");
 }
 
 /// A change of another kind, or outside its run, is read as an observation of its own.
@@ -59,13 +63,14 @@ void check_changes(RemarksOn& remarks, const std::string& number, const std::vec
     if (row.kind != 'C') continue;
     const Observation& change = remarks.record.observations[row.index];
     if (change.code != a.code)
-      remarks.error(row.index, "stretch " + number + " changes as " + change.code + " but began as " + a.code,
-                    "the code it began with", a.code);
+      remarks.row(Rule::run_other_code, row.index,
+                  "stretch " + number + " changes as " + change.code + " but began as " + a.code,
+                  "the code it began with", a.code);
     if (!change.distance_m.value || !a.distance_m.value || !b.distance_m.value) continue;
     const auto [low, high] = std::minmax(*a.distance_m.value, *b.distance_m.value);
     if (*change.distance_m.value < low || *change.distance_m.value > high)
-      remarks.error(row.index, "stretch " + number + " changes where it does not run",
-                    "a distance from " + base::show_number(low) + " to " + base::show_number(high) + " m");
+      remarks.row(Rule::run_backwards, row.index, "stretch " + number + " changes where it does not run",
+                  "a distance from " + base::show_number(low) + " to " + base::show_number(high) + " m");
   }
 }
 
@@ -90,30 +95,31 @@ void check_number(RemarksOn& remarks, const std::string& number, const std::vect
   for (const Row& row : rows) {
     if (row.kind == 'A') {
       if (open != nullptr)
-        remarks.error(
-            row.index,
+        remarks.row(
+            Rule::run_twice, row.index,
             "stretch " + number + " begins again while it is open; it began in " + remarks.name(open->index),
             "its end B" + number + " first, or another number");
       else if (closed_before)
-        remarks.warn(row.index, "stretch " + number + " was ended before and its number is used again",
-                     "a new number");
+        remarks.row(Rule::run_number_again, row.index,
+                    "stretch " + number + " was ended before and its number is used again", "a new number");
       open = &row;
     } else if (row.kind == 'B') {
       if (open == nullptr) {
-        remarks.error(row.index, "stretch " + number + " ends without a begin",
-                      "a row with A" + number + " before it");
+        remarks.row(Rule::run_unbegun, row.index, "stretch " + number + " ends without a begin",
+                    "a row with A" + number + " before it");
         continue;
       }
       check_pair(remarks, number, open->index, row.index, sense);
       open = nullptr;
       closed_before = true;
     } else if (open == nullptr) {
-      remarks.error(row.index, "stretch " + number + " changes while it is not open",
-                    "a row with A" + number + " before it");
+      remarks.row(Rule::run_unbegun, row.index, "stretch " + number + " changes while it is not open",
+                  "a row with A" + number + " before it");
     }
   }
   if (open != nullptr)
-    remarks.error(open->index, "stretch " + number + " begins and never ends", "a row with B" + number);
+    remarks.row(Rule::run_open, open->index, "stretch " + number + " begins and never ends",
+                "a row with B" + number);
 }
 
 }  // namespace
@@ -125,8 +131,8 @@ void check_runs(RemarksOn& remarks) {
     if (observations[i].stretch.empty()) continue;
     const auto mark = stretch_mark(observations[i].stretch);
     if (!mark)
-      remarks.error(i, "the continuous mark is \"" + observations[i].stretch + "\"",
-                    "A, B or C and a number, such as A1");
+      remarks.row(Rule::run_mark, i, "the continuous mark is \"" + observations[i].stretch + "\"",
+                  "A, B or C and a number, such as A1");
     else
       runs[mark->number].push_back({i, mark->kind});
   }

@@ -242,12 +242,12 @@ class Assembler {
         code_->ch2_applies_when != "optional") {
       list.push_back("which form: " + choices(code_->ch2));
     }
-    if (code_->q1 && o.q1.empty() && code_->q1->is_required(o.ch1, !o.stretch.empty())) {
+    if (code_->q1 && o.q1.empty() && code_->q1->is_required(o.ch1, !o.stretch.empty(), o.ch2)) {
       const auto unit = units(*code_->q1).front();
       list.push_back("size: " + code_->q1->meaning +
                      (unit.empty() || unit == "count" ? "" : ", in " + shown_unit(unit)));
     }
-    if (code_->q2 && o.q2.empty() && code_->q2->is_required(o.ch1, !o.stretch.empty())) {
+    if (code_->q2 && o.q2.empty() && code_->q2->is_required(o.ch1, !o.stretch.empty(), o.ch2)) {
       list.push_back("second size: " + code_->q2->meaning + ", in " + shown_unit(units(*code_->q2).front()));
     }
     const ClockRule rule = code_->clock_for(o.ch1);

@@ -80,7 +80,8 @@ std::optional<SizeAsk> size_ask(const Draft& draft, int which, const coding::Cod
   const auto& rule = which == 1 ? entry->q1 : entry->q2;
   if (!rule) return std::nullopt;
   const std::string& letter = draft.observation.ch1;
-  SizeAsk ask{rule->meaning, rule->unit_for(letter), rule->is_required(letter, draft.goes_on), 1, 100};
+  SizeAsk ask{rule->meaning, rule->unit_for(letter),
+              rule->is_required(letter, draft.goes_on, draft.observation.ch2), 1, 100};
   if (ask.unit == "mm") {
     const bool large = entry->code[0] == 'A' || entry->code == "BCA";
     ask.step = large ? 5 : 1;
