@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: Apache-2.0
+// What checking found, for people and for programs (content/schemas/check.schema.json).
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "check_file.hpp"
+
+namespace haunch::cli {
+
+/// A line a problem where there are few; else a page: each kind of problem once, with its count and places.
+std::string check_in_words(const Checked& checked);
+/// "x.txt: exchange text with 3 inspections, no problems"; empty when there are errors.
+std::string verdict_line(const Checked& checked);
+std::string check_to_json(const std::vector<Checked>& files);
+/// Every rule with its name and group, for `--without`.
+std::string rules_in_words();
+
+}  // namespace haunch::cli
