@@ -91,7 +91,7 @@ TEST(Grade, ManyRemarksAreCountedByKind) {
   haunch.write("many.txt", head + run_of("M", rows));
   const Ran ran = haunch.run({"grade", "many.txt"});
   EXPECT_EQ(ran.code, 0);
-  EXPECT_THAT(ran.err, AllOf(HasSubstr("199 times: "), HasSubstr("haunch check many.txt")));
+  EXPECT_THAT(ran.err, AllOf(HasSubstr("199 times: "), HasSubstr("haunch check --every many.txt")));
   EXPECT_LT(std::count(ran.err.begin(), ran.err.end(), '\n'), 20);
 }
 

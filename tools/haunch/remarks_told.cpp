@@ -68,7 +68,7 @@ void RemarksTold::print(std::ostream& stream) const {
   for (const auto& kind : kinds_) order.push_back(&kind);
   std::stable_sort(order.begin(), order.end(),
                    [](const auto* a, const auto* b) { return a->second.times > b->second.times; });
-  stream << file_ << ": " << all_ << " remarks; `haunch check " << file_ << "` tells them all\n";
+  stream << file_ << ": " << all_ << " remarks; `haunch check --every " << file_ << "` tells them all\n";
   std::size_t left = beyond_;
   for (std::size_t i = 0; i < order.size(); ++i) {
     const auto& [kind, told] = *order[i];
