@@ -2,6 +2,7 @@
 #include "grading/along.hpp"
 
 #include <algorithm>
+#include <compare>
 #include <numeric>
 #include <set>
 #include <tuple>
@@ -18,10 +19,18 @@ using coding::Record;
 bool ends_a_run(const Observation& seen) { return !seen.stretch.empty() && seen.stretch.front() == 'B'; }
 
 /// Every field that tells two rows apart; ids last, so that equal findings keep a fixed order.
-auto order_key(const Observation& seen) {
-  return std::tuple(ends_a_run(seen), seen.distance_m.value.value_or(1e18), seen.code, seen.ch1, seen.ch2,
-                    seen.q1.value.value_or(-1), seen.q2.value.value_or(-1), seen.clock_from.value_or(0),
-                    seen.clock_to.value_or(0), seen.at_joint, seen.stretch, seen.remark, seen.id);
+bool comes_before(const Observation& a, const Observation& b) {
+  if (ends_a_run(a) != ends_a_run(b)) return ends_a_run(b);
+  const double here = a.distance_m.value.value_or(1e18), there = b.distance_m.value.value_or(1e18);
+  if (here != there) return here < there;
+  if (const auto by = std::tie(a.code, a.ch1, a.ch2) <=> std::tie(b.code, b.ch1, b.ch2); by != 0)
+    return by < 0;
+  const auto numbers = [](const Observation& one) {
+    return std::tuple(one.q1.value.value_or(-1), one.q2.value.value_or(-1), one.clock_from.value_or(0),
+                      one.clock_to.value_or(0), one.at_joint);
+  };
+  if (numbers(a) != numbers(b)) return numbers(a) < numbers(b);
+  return std::tie(a.stretch, a.remark, a.id) < std::tie(b.stretch, b.remark, b.id);
 }
 
 bool changes_a_run(const Observation& seen) {
@@ -59,22 +68,47 @@ std::string material_of(const Observation& change, const coding::CodeList& list)
   return {};
 }
 
+std::string stiffness_of(const std::string& code, const coding::CodeList& list) {
+  const coding::Named* material = list.material(code);
+  const bool known =
+      material != nullptr && (material->stiffness == "rigid" || material->stiffness == "flexible");
+  return known ? material->stiffness : std::string();
+}
+
 }  // namespace
 
 std::vector<std::size_t> order_along(const Record& record) {
   std::vector<std::size_t> order(record.observations.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    return order_key(record.observations[a]) < order_key(record.observations[b]);
+    return comes_before(record.observations[a], record.observations[b]);
   });
   return order;
 }
 
 std::vector<coding::Extent> extents_in_any_order(const Record& record) {
   const std::vector<std::size_t> order = order_along(record);
+  std::vector<coding::Extent> found;
+  const bool runs = std::any_of(record.observations.begin(), record.observations.end(),
+                                [](const Observation& seen) { return !seen.stretch.empty(); });
+  if (!runs) {
+    found.reserve(order.size());
+    for (const std::size_t index : order) {
+      const double at_m = record.observations[index].distance_m.value.value_or(0);
+      found.push_back({index, index, at_m, at_m, false});
+    }
+    return found;
+  }
+  // Only what tells where a run begins and ends.
   Record sorted;
-  for (const std::size_t index : order) sorted.observations.push_back(record.observations[index]);
-  std::vector<coding::Extent> found = coding::extents(sorted);
+  sorted.observations.resize(order.size());
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    const Observation& seen = record.observations[order[i]];
+    sorted.observations[i].distance_m.value = seen.distance_m.value;
+    sorted.observations[i].code = seen.code;
+    sorted.observations[i].stretch = seen.stretch;
+  }
+  found = coding::extents(sorted);
   for (coding::Extent& extent : found) {
     extent.first = order[extent.first];
     extent.last = order[extent.last];
@@ -136,44 +170,60 @@ bool counts_down(const Record& record) {
   return start && finish && *start > *finish;
 }
 
-std::vector<std::size_t> pipe_changes(const Record& record) {
-  std::vector<std::size_t> rows;
-  for (std::size_t i = 0; i < record.observations.size(); ++i) {
-    const Observation& one = record.observations[i];
-    if (one.code == "AED" || (one.code == "AEC" && one.q1.value)) rows.push_back(i);
-  }
-  return rows;
-}
-
-PipeHere pipe_at(const Record& record, const coding::CodeList& list, const std::optional<double>& distance_m,
-                 const std::vector<std::size_t>& changes, bool down) {
-  PipeHere here;
-  here.material = base::trim(record.header_value("ACD").value_or(""));
-  here.bore_mm = record.header_number("ACB");
-  const double sign = down ? -1 : 1;
-  std::optional<double> material_since, bore_since;
-  bool unsure_material = false, unsure_bore = false;
-  for (const std::size_t row : changes) {
-    const Observation& change = record.observations[row];
-    const bool of_material = change.code == "AED";
-    if (!distance_m || !change.distance_m.value) {
-      (of_material ? unsure_material : unsure_bore) = true;
+PipeAlong::PipeAlong(const Record& record, const coding::CodeList& list)
+    : sign_(counts_down(record) ? -1 : 1) {
+  start_.material = base::trim(record.header_value("ACD").value_or(""));
+  start_.bore_mm = record.header_number("ACB");
+  start_.stiffness = stiffness_of(start_.material, list);
+  for (const Observation& one : record.observations) {
+    const bool of_material = one.code == "AED", of_bore = one.code == "AEC" && one.q1.value;
+    if (!of_material && !of_bore) continue;
+    if (!one.distance_m.value) {
+      (of_material ? unsure_material_ : unsure_bore_) = true;
       continue;
     }
-    const double at = sign * *change.distance_m.value;
-    std::optional<double>& since = of_material ? material_since : bore_since;
-    if (at > sign * *distance_m || (since && *since > at)) continue;
-    since = at;
-    if (of_material)
-      here.material = material_of(change, list);
-    else
-      here.bore_mm = change.q1.value;
+    const double at = sign_ * *one.distance_m.value;
+    if (of_bore) {
+      bores_.emplace_back(at, *one.q1.value);
+      continue;
+    }
+    std::string material = material_of(one, list);
+    std::string stiffness = stiffness_of(material, list);
+    materials_.push_back({at, std::move(material), std::move(stiffness)});
   }
-  if (unsure_material) here.material.clear();
-  if (unsure_bore) here.bore_mm.reset();
-  if (const coding::Named* material = list.material(here.material))
-    if (material->stiffness == "rigid" || material->stiffness == "flexible")
-      here.stiffness = material->stiffness;
+  std::stable_sort(materials_.begin(), materials_.end(),
+                   [](const Material& a, const Material& b) { return a.from < b.from; });
+  std::stable_sort(bores_.begin(), bores_.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
+}
+
+std::vector<double> PipeAlong::changes_m() const {
+  std::vector<double> places;
+  for (const Material& one : materials_) places.push_back(sign_ * one.from);
+  for (const auto& [from, bore_mm] : bores_) places.push_back(sign_ * from);
+  return places;
+}
+
+PipeHere PipeAlong::at(const std::optional<double>& distance_m) const {
+  PipeHere here = start_;
+  const double at = sign_ * distance_m.value_or(0);
+  if (unsure_material_ || (!distance_m && !materials_.empty())) {
+    here.material.clear();
+    here.stiffness.clear();
+  } else if (const auto next =
+                 std::upper_bound(materials_.begin(), materials_.end(), at,
+                                  [](double place, const Material& one) { return place < one.from; });
+             next != materials_.begin()) {
+    here.material = std::prev(next)->material;
+    here.stiffness = std::prev(next)->stiffness;
+  }
+  if (unsure_bore_ || (!distance_m && !bores_.empty()))
+    here.bore_mm.reset();
+  else if (const auto next =
+               std::upper_bound(bores_.begin(), bores_.end(), at,
+                                [](double place, const auto& one) { return place < one.first; });
+           next != bores_.begin())
+    here.bore_mm = std::prev(next)->second;
   return here;
 }
 

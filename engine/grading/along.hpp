@@ -57,12 +57,25 @@ struct PipeHere {
   std::optional<double> bore_mm;
 };
 
-/// Rows that change material (AED), or shape or size (AEC with one), gathered once for a Record.
-std::vector<std::size_t> pipe_changes(const coding::Record& record);
+/// Which pipe stands where: from the header, and the last change of material (AED) or of bore (AEC with a
+/// size) met before or at the place. Read once for a Record. A change without a distance makes it unsure.
+class PipeAlong {
+ public:
+  PipeAlong(const coding::Record& record, const coding::CodeList& list);
+  PipeHere at(const std::optional<double>& distance_m) const;
+  /// Where it may change, as the record counts, in no order.
+  std::vector<double> changes_m() const;
 
-/// From the header and the last change of material or bore met before or at the place; `changes` are
-/// those of pipe_changes, `down` what counts_down says.
-PipeHere pipe_at(const coding::Record& record, const coding::CodeList& list,
-                 const std::optional<double>& distance_m, const std::vector<std::size_t>& changes, bool down);
+ private:
+  struct Material {
+    double from = 0;
+    std::string material, stiffness;
+  };
+  PipeHere start_;
+  double sign_ = 1;
+  std::vector<Material> materials_;               ///< along the way, as the camera goes
+  std::vector<std::pair<double, double>> bores_;  ///< from where, mm
+  bool unsure_material_ = false, unsure_bore_ = false;
+};
 
 }  // namespace haunch::grading

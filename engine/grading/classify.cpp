@@ -17,8 +17,26 @@ Holds worst_of(Holds a, Holds b) {
   return a == Holds::unknown || b == Holds::unknown ? Holds::unknown : Holds::yes;
 }
 
-Holds holds(const Row& row, const PipeHere& pipe) {
+bool letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || static_cast<unsigned char>(c) >= 0x80;
+}
+
+/// One of the words stands in the remark as a word of its own.
+bool says(const std::string& remark, const std::vector<std::string>& words) {
+  const std::string text = base::lower(remark);
+  return std::any_of(words.begin(), words.end(), [&](const std::string& word) {
+    for (auto at = text.find(word); at != std::string::npos; at = text.find(word, at + 1))
+      if ((at == 0 || !letter(text[at - 1])) &&
+          (at + word.size() == text.size() || !letter(text[at + word.size()])))
+        return true;
+    return false;
+  });
+}
+
+Holds holds(const Row& row, const Finding& finding) {
+  const PipeHere& pipe = finding.pipe;
   Holds result = Holds::yes;
+  if (!row.remark_has.empty() && !says(finding.seen->remark, row.remark_has)) return Holds::no;
   if (!row.pipe.empty())
     result = pipe.stiffness.empty() ? Holds::unknown : pipe.stiffness == row.pipe ? Holds::yes : Holds::no;
   if (row.bore_above_mm || row.bore_to_mm) {
@@ -38,6 +56,7 @@ std::string condition_words(const Row& row) {
   if (!row.pipe.empty()) words.push_back(row.pipe + " pipe");
   if (row.bore_above_mm) words.push_back("bore over " + show_number(*row.bore_above_mm) + " mm");
   if (row.bore_to_mm) words.push_back("bore up to " + show_number(*row.bore_to_mm) + " mm");
+  if (!row.remark_has.empty()) words.push_back("a remark with " + base::join(row.remark_has, " or "));
   return base::join(words, ", ");
 }
 
@@ -53,155 +72,167 @@ bool fits(const std::vector<std::string>& letters, const std::string& given) {
 }
 
 std::string meaning_of(const Row& row, const coding::CodeList& list) {
+  if (row.quantity == Quantity::clock_arc) return "arc of the wall";
   const coding::CodeEntry* entry = list.find(row.code);
-  if (entry == nullptr) return row.quantity;
-  const auto& rule = row.quantity == "q2" ? entry->q2 : entry->q1;
-  return rule && !rule->meaning.empty() ? rule->meaning : row.quantity;
+  if (entry == nullptr) return row.quantity == Quantity::q2 ? "q2" : "q1";
+  const auto& rule = row.quantity == Quantity::q2 ? entry->q2 : entry->q1;
+  return rule && !rule->meaning.empty() ? rule->meaning : "size";
 }
 
-void outcome(GoalClass& result, Outcome what, std::string why) {
+/// Clockwise from one hour to the other, 30 degrees an hour; 12 to 12 is the whole circumference, any other
+/// single hour is a place without an arc.
+std::optional<double> arc_of(const coding::Observation& seen) {
+  if (!seen.clock_from) return {};
+  const int from = *seen.clock_from, to = seen.clock_to.value_or(from);
+  if (from < 1 || from > 12 || to < 1 || to > 12) return {};
+  if (from == 12 && to == 12 && seen.clock_to) return 360;
+  return 30.0 * ((to - from + 12) % 12);
+}
+
+void outcome(GoalClass& result, Outcome what, std::string why = {}) {
   result.outcome = what;
   result.reason = std::move(why);
 }
 
-void decide(GoalClass& result, const Row& row, const Finding& finding, const coding::CodeList& list) {
-  result.row = row.id;
-  result.source = row.source;
-  result.provisional = row.provisional;
-  const std::string condition = condition_words(row);
-  const std::string head = "row " + row.id + (condition.empty() ? "" : " (" + condition + ")") + ": ";
-  if (row.not_relevant) return outcome(result, Outcome::not_relevant, head + "not relevant to " + row.goal);
+void take_class(GoalClass& result, const Row& row, int grade) {
   result.outcome = Outcome::classed;
-  if (row.flat) {
-    result.grade = row.flat;
-    result.reason = head + "class " + std::to_string(*row.flat) + " whatever the size";
-    return;
-  }
-  const std::optional<double> size = row.quantity == "q2" ? finding.q2 : finding.q1;
-  if (!size) {
-    result.provisional = false;
-    return outcome(result, Outcome::value_missing,
-                   head + meaning_of(row, list) + " in " + row.unit + " is not given");
-  }
-  const std::string measured = head + meaning_of(row, list) + " " + show_number(*size) + " " + row.unit;
-  for (auto bound = row.from.rbegin(); bound != row.from.rend(); ++bound)
-    if (*size >= bound->second) {
-      result.grade = bound->first;
-      result.reason = measured + ", from " + show_number(bound->second) + " " + row.unit + ": class " +
-                      std::to_string(bound->first);
-      return;
-    }
-  const std::string below = ", below " + show_number(row.from.begin()->second) + " " + row.unit;
-  if (!row.otherwise) {
-    result.provisional = false;
-    return outcome(result, Outcome::no_row, measured + below + ", where the row ends");
-  }
-  result.grade = row.otherwise;
-  result.reason = measured + below + ": class " + std::to_string(*row.otherwise);
+  result.grade = grade;
+  result.provisional = row.mark.provisional;
+  if (const auto score = row.scores.find(grade); score != row.scores.end()) result.number = score->second;
+  const auto mark = row.class_marks.find(grade);
+  if (mark == row.class_marks.end()) return;
+  result.provisional = result.provisional || mark->second.provisional;
+  if (mark->second.source != result.source) result.source += "; " + mark->second.source;
 }
 
-/// Which of the place rows hold for a clock position: "lower", "upper", "whole", two of them where
-/// an arc crosses or touches a limit, none where no clock is given.
-std::vector<std::string> places_on(const std::optional<int>& from_h, const std::optional<int>& to_h) {
-  if (!from_h) return {};
-  const int from = *from_h, to = to_h.value_or(from);
-  if (from < 1 || from > 12 || to < 1 || to > 12) return {};
-  if (to_h && from == 12 && to == 12) return {"whole"};
-  // The table's own arcs, named as they stand there.
-  if (from == 3 && to == 9) return {"lower"};
-  if (from == 9 && to == 3) return {"upper"};
-  bool lower = false, upper = false;
-  for (int hour = from;; hour = hour % 12 + 1) {
-    lower = lower || (hour >= 3 && hour <= 9);
-    upper = upper || hour >= 9 || hour <= 3;
-    if (hour == to) break;
+/// "row BAJ/B (rigid pipe): offset joint (CK), "
+std::string head_of(const Row& row) {
+  const std::string condition = condition_words(row);
+  return "row " + row.id + (condition.empty() ? "" : " (" + condition + ")") + ": " +
+         (row.kind.empty() ? "" : row.kind + ", ");
+}
+
+/// The size that the row measures; nothing where something is not known, which `result` then says.
+std::optional<double> size_for(Work& work, const Row& row, const Finding& finding, GoalClass& result,
+                               std::string& measured) {
+  std::optional<double> size = row.quantity == Quantity::q2          ? finding.q2
+                               : row.quantity == Quantity::clock_arc ? arc_of(*finding.seen)
+                                                                     : finding.q1;
+  if (!size) {
+    outcome(result, Outcome::value_missing,
+            work.words ? head_of(row) + meaning_of(row, work.list) +
+                             (row.divided_by.empty() ? " in " + row.unit : "") + " is not given"
+                       : "");
+    return {};
   }
-  if (lower && upper) return {"lower", "upper"};
-  return {lower ? "lower" : "upper"};
+  double divisor = 1;
+  if (!row.divided_by.empty()) {
+    const SiteField* field = work.scheme.field(row.divided_by);
+    const std::string what = field == nullptr ? row.divided_by : field->what;
+    if (!base::read_number(work.site.value(row.divided_by), divisor) || divisor <= 0) {
+      work.missing(what);
+      outcome(result, Outcome::condition_unknown,
+              work.words ? head_of(row) + "the " + what + " is not known" : "");
+      return {};
+    }
+    if (work.words)
+      measured = head_of(row) + meaning_of(row, work.list) + " " + show_number(*size) + " / " + what + " " +
+                 show_number(divisor) + " = " + show_number(*size / divisor);
+    return *size / divisor;
+  }
+  if (work.words)
+    measured = head_of(row) + meaning_of(row, work.list) + " " + show_number(*size) + " " + row.unit;
+  return size;
+}
+
+void decide(Work& work, GoalClass& result, const Row& row, const Finding& finding) {
+  result.row = row.id;
+  result.source = row.mark.source;
+  if (row.not_relevant) {
+    result.provisional = row.mark.provisional;
+    return outcome(result, Outcome::not_relevant,
+                   work.words ? head_of(row) + "not relevant to " + row.goal : "");
+  }
+  if (row.flat) {
+    take_class(result, row, *row.flat);
+    if (work.words)
+      result.reason = head_of(row) + "class " + std::to_string(*row.flat) + " whatever the size";
+    return;
+  }
+  std::string measured;
+  const std::optional<double> size = size_for(work, row, finding, result, measured);
+  if (!size) {
+    if (!row.without_size || result.outcome != Outcome::value_missing) return;
+    take_class(result, row, *row.without_size);
+    if (work.words) result.reason += ": class " + std::to_string(*row.without_size);
+    return;
+  }
+  const std::string unit = row.divided_by.empty() ? " " + row.unit : "";
+  for (auto bound = row.bounds.rbegin(); bound != row.bounds.rend(); ++bound)
+    if (row.bound_included ? *size >= bound->second : *size > bound->second) {
+      take_class(result, row, bound->first);
+      if (work.words)
+        result.reason = measured + (row.bound_included ? ", from " : ", over ") + show_number(bound->second) +
+                        unit + ": class " + std::to_string(bound->first);
+      return;
+    }
+  const std::string below = !work.words ? ""
+                                        : measured + (row.bound_included ? ", below " : ", not over ") +
+                                              show_number(row.bounds.begin()->second) + unit;
+  if (row.otherwise) {
+    take_class(result, row, *row.otherwise);
+    if (work.words) result.reason = below + ": class " + std::to_string(*row.otherwise);
+    return;
+  }
+  if (row.below_is.empty())
+    return outcome(result, Outcome::no_row, work.words ? below + ", where the row ends" : "");
+  result.provisional = row.mark.provisional;
+  outcome(result, Outcome::no_defect, work.words ? below + ": " + row.below_is : "");
 }
 
 }  // namespace
 
-GoalClass classify(const Finding& finding, const std::string& goal, const Scheme::Inside& scheme,
-                   const coding::CodeList& list) {
+GoalClass classify(Work& work, const Finding& finding, const std::string& goal,
+                   const std::vector<std::size_t>& rows) {
   GoalClass result;
   result.goal = goal;
   const coding::Observation& seen = *finding.seen;
-  bool any = false, letter_missing = false;
-  std::vector<const Row*> fitting;
-  for (const Row& row : scheme.rows) {
-    if (row.code != seen.code || row.goal != goal) continue;
-    any = true;
-    if (fits(row.ch1, seen.ch1) && fits(row.ch2, seen.ch2))
-      fitting.push_back(&row);
-    else if ((fits(row.ch1, seen.ch1) || seen.ch1.empty()) && (fits(row.ch2, seen.ch2) || seen.ch2.empty()))
-      letter_missing = true;
-  }
-  if (!any) {
-    outcome(result, Outcome::no_row, "the scheme says nothing of " + seen.code + " and " + goal);
-    return result;
-  }
-  if (fitting.empty() && letter_missing) {
-    outcome(result, Outcome::value_missing,
-            std::string("characterisation ") + (seen.ch1.empty() ? "1" : "2") +
-                " is not given, and the class of " + seen.code + " for " + goal + " hangs on it");
-    return result;
-  }
-  if (fitting.empty()) {
-    outcome(result, Outcome::no_row,
-            "the scheme says nothing of " + coding::show_code(seen) + " and " + goal);
-    return result;
-  }
-  std::vector<std::string> wanted;
-  bool unknown = false;
-  for (const Row* row : fitting) {
-    const Holds here = holds(*row, finding.pipe);
+  bool letter_missing = false, any_fits = false, unknown = false;
+  for (const std::size_t index : rows) {
+    const Row& row = work.scheme.rows[index];
+    if (!fits(row.ch1, seen.ch1) || !fits(row.ch2, seen.ch2)) {
+      letter_missing = letter_missing || ((fits(row.ch1, seen.ch1) || seen.ch1.empty()) &&
+                                          (fits(row.ch2, seen.ch2) || seen.ch2.empty()));
+      continue;
+    }
+    any_fits = true;
+    const Holds here = holds(row, finding);
     if (here == Holds::yes) {
-      decide(result, *row, finding, list);
+      decide(work, result, row, finding);
       return result;
     }
     unknown = unknown || here == Holds::unknown;
-    wanted.push_back(condition_words(*row));
   }
-  outcome(result, unknown ? Outcome::condition_unknown : Outcome::no_row,
-          "the rows for " + coding::show_code(seen) + " and " + goal +
-              " hold for: " + base::join(wanted, "; ") + "; here: " + pipe_words(finding.pipe));
-  return result;
-}
-
-void add_points(GoalClass& classed, const Finding& finding, const Site& site, const Scheme::Inside& scheme) {
-  if (!classed.grade) return;
-  double number = scheme.class_numbers.at(*classed.grade);
-  std::string sum = "; number " + show_number(number);
-  for (const Condition& condition : scheme.conditions) {
-    std::vector<std::string> holding;
-    if (condition.field == "place")
-      holding = places_on(finding.seen->clock_from, finding.seen->clock_to);
-    else if (condition.field == "joint")
-      holding = {finding.seen->at_joint ? "yes" : "no"};
-    else if (!site.value(condition.field).empty())
-      holding = {site.value(condition.field)};
-    std::optional<double> points;
-    std::string criterion;
-    for (const PointsOption& option : condition.options) {
-      if (std::find(holding.begin(), holding.end(), option.when) == holding.end()) continue;
-      const auto found = option.points.find(classed.goal);
-      if (found == option.points.end() || (points && *points >= found->second)) continue;
-      points = found->second;
-      criterion = condition.field == "joint" ? "at a joint" : option.criterion;
+  result.outcome = any_fits ? (unknown ? Outcome::condition_unknown : Outcome::no_row)
+                            : (letter_missing ? Outcome::value_missing : Outcome::no_row);
+  if (!work.words) return result;
+  if (rows.empty())
+    result.reason = "the scheme says nothing of " + seen.code + " and " + goal;
+  else if (!any_fits && letter_missing)
+    result.reason = std::string("characterisation ") + (seen.ch1.empty() ? "1" : "2") +
+                    " is not given, and the class of " + seen.code + " for " + goal + " hangs on it";
+  else if (!any_fits)
+    result.reason = "the scheme says nothing of " + coding::show_code(seen) + " and " + goal;
+  else {
+    std::vector<std::string> wanted;
+    for (const std::size_t index : rows) {
+      const Row& row = work.scheme.rows[index];
+      if (fits(row.ch1, seen.ch1) && fits(row.ch2, seen.ch2)) wanted.push_back(condition_words(row));
     }
-    if (!points || *points == 0) continue;
-    number += *points;
-    sum += (*points < 0 ? " - " : " + ") + show_number(*points < 0 ? -*points : *points) + " (" + criterion +
-           ")";
+    result.reason = "the rows for " + coding::show_code(seen) + " and " + goal +
+                    " hold for: " + base::join(wanted, "; ") + "; here: " + pipe_words(finding.pipe);
   }
-  if (number < scheme.least_final_number) {
-    number = scheme.least_final_number;
-    sum += ", not below " + show_number(number) + " (" + scheme.least_source + ")";
-    classed.provisional = true;
-  }
-  classed.number = number;
-  classed.reason += sum + (sum.find('(') == std::string::npos ? "" : " = " + show_number(number));
+  return result;
 }
 
 }  // namespace haunch::grading

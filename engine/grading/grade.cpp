@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// The procedure over a whole Record: classes, numbers, object number, damage length number.
+// What every procedure shares: findings out of a Record, a class for each goal of each, what is left out,
+// provisional marks carried on.
 #include "grading/grade.hpp"
 
 #include <algorithm>
@@ -9,40 +10,38 @@
 #include <tuple>
 
 #include "base/words.hpp"
-#include "grading/along.hpp"
 #include "grading/classify.hpp"
-#include "grading/scheme_inside.hpp"
+#include "grading/procedure.hpp"
 
 namespace haunch::grading {
 namespace {
 
-using base::show_number;
 using coding::Observation;
 using coding::Record;
 
-const NotGraded* why_not_graded(const Scheme::Inside& scheme, const std::string& code) {
-  for (const NotGraded& entry : scheme.not_graded)
-    if (std::find(entry.codes.begin(), entry.codes.end(), code) != entry.codes.end()) return &entry;
-  return nullptr;
-}
-
 /// What is the same for every finding of a Record.
 struct Whole {
-  explicit Whole(const Record& whole)
-      : record(whole), changes(whole), pipe(pipe_changes(whole)), down(counts_down(whole)) {}
-  const Record& record;
+  Whole(const Record& record, const coding::CodeList& list) : changes(record), pipe(record, list) {}
   Changes changes;
-  std::vector<std::size_t> pipe;
-  bool down;
+  PipeAlong pipe;
 };
 
-Finding finding_of(const Whole& whole, const coding::Extent& extent, const coding::CodeList& list) {
+Finding finding_of(const Record& record, const Whole& whole, const coding::Extent& extent) {
   Finding finding;
-  finding.seen = &whole.record.observations[extent.first];
-  const Sizes sizes = sizes_of(whole.record, rows_of(whole.record, extent, whole.changes));
-  finding.q1 = sizes.q1;
-  finding.q2 = sizes.q2;
-  finding.pipe = pipe_at(whole.record, list, finding.seen->distance_m.value, whole.pipe, whole.down);
+  finding.seen = &record.observations[extent.first];
+  finding.continuous = extent.continuous;
+  finding.q1 = finding.seen->q1.value;
+  finding.q2 = finding.seen->q2.value;
+  if (extent.continuous) {
+    const Sizes sizes = sizes_of(record, rows_of(record, extent, whole.changes));
+    finding.q1 = sizes.q1;
+    finding.q2 = sizes.q2;
+  }
+  if (finding.seen->distance_m.value) {
+    finding.from_m = extent.from_m;
+    finding.to_m = extent.to_m;
+  }
+  finding.pipe = whole.pipe.at(finding.seen->distance_m.value);
   return finding;
 }
 
@@ -51,139 +50,106 @@ std::string id_of(const Record& record, std::size_t index) {
   return id.empty() ? "o" + std::to_string(index + 1) : id;
 }
 
-bool is_one_of(const std::vector<std::string>& words, const std::string& word) {
-  return std::find(words.begin(), words.end(), word) != words.end();
-}
-
-const SiteField* inside_field(const Scheme::Inside& scheme, const std::string& name) {
-  for (const SiteField& field : scheme.site)
-    if (field.name == name) return &field;
-  return nullptr;
-}
-
-void check_site(const Site& site, const Scheme::Inside& scheme, Grade& result) {
-  for (const Condition& condition : scheme.conditions) {
-    if (condition.field == "place" || condition.field == "joint") continue;
-    const std::string& value = site.value(condition.field);
-    const SiteField* field = inside_field(scheme, condition.field);
-    const bool known = field != nullptr && is_one_of(field->values, value);
-    if (known) continue;
-    result.missing.push_back(condition.name +
-                             (value.empty() ? "" : ": \"" + value + "\" is not in the table"));
+/// A class for each goal. Where a finding belongs to one goal, the others are not relevant to it.
+void classify_goals(Work& work, const Finding& finding, const Scheme::Inside::RowsByGoal* rows,
+                    ObservationGrade& graded) {
+  static const std::vector<std::size_t> none;
+  const std::vector<std::string>& goals = work.scheme.goals;
+  graded.goals.reserve(goals.size());
+  bool fits = false;
+  for (std::size_t g = 0; g < goals.size(); ++g) {
+    graded.goals.push_back(classify(work, finding, goals[g], rows == nullptr ? none : (*rows)[g]));
+    fits = fits || graded.goals.back().outcome != Outcome::no_row;
   }
-}
-
-void object_of(Grade& result, const Scheme& scheme, std::size_t defects, std::size_t unclassed) {
-  const Scheme::Inside& inside = scheme.inside();
-  const std::string unseen = result.not_inspected.empty()
-                                 ? ""
-                                 : "not wholly inspected (" + base::join(result.not_inspected, "; ") +
-                                       "): no class can be given for what was not seen";
-  result.provisional = result.provisional || inside.object_provisional;
-  if (defects == 0) {
-    if (unseen.empty()) {
-      result.object_class = 0;
-      result.object_reason = "no defect recorded: class 0 (" + scheme.object_class_meaning(0) +
-                             "); that no defect means class 0 is " + inside.object_source;
-    } else {
-      result.object_reason = "no object class, as no defect is recorded and the pipe was " + unseen;
+  if (!work.scheme.one_goal_each || !fits) return;
+  for (GoalClass& goal : graded.goals)
+    if (goal.outcome == Outcome::no_row) {
+      goal.outcome = Outcome::not_relevant;
+      if (work.words) goal.reason = "the scheme judges this finding under another goal";
     }
-    return;
+}
+
+void carry_on(Grade& grade) {
+  for (ObservationGrade& one : grade.observations) {
+    for (const GoalClass& goal : one.goals) {
+      one.provisional = one.provisional || goal.provisional;
+      if (goal.grade && (!one.worst || *goal.grade > *one.worst)) {
+        one.worst = goal.grade;
+        one.worst_goal = goal.goal;
+      }
+    }
+    grade.provisional = grade.provisional || one.provisional;
   }
-  if (!result.object_number) {
-    result.object_reason = "no object class: " + std::to_string(defects) +
-                           (defects == 1 ? " defect is" : " defects are") +
-                           " recorded and none could be given a class";
-    if (!unseen.empty()) result.object_reason += "; " + unseen;
-    return;
+  for (const Overall& one : grade.overall) grade.provisional = grade.provisional || one.provisional;
+}
+
+void take_findings(Work& work, std::set<std::string>& left_out) {
+  const Record& record = work.record;
+  const Scheme::Inside& scheme = work.scheme;
+  const Whole whole(record, work.list);
+  work.counts_down = counts_down(record);
+  for (const coding::Extent& extent : extents_in_any_order(record)) {
+    const Observation& seen = record.observations[extent.first];
+    const auto rows = scheme.rows_of_code.find(seen.code);
+    const auto why = scheme.why_not_graded.find(seen.code);
+    const bool graded_at_all = rows != scheme.rows_of_code.end();
+    const auto leave_out = [&] {
+      if (work.words) left_out.insert(seen.code + ": not graded, " + scheme.not_graded[why->second].why);
+    };
+    if (why != scheme.why_not_graded.end() && !graded_at_all) {
+      leave_out();
+      continue;
+    }
+    Finding finding = finding_of(record, whole, extent);
+    ObservationGrade graded;
+    classify_goals(work, finding, graded_at_all ? &rows->second : nullptr, graded);
+    // A code that is graded only under a condition is left out where no row of it holds.
+    const bool any = std::any_of(graded.goals.begin(), graded.goals.end(), [](const GoalClass& goal) {
+      return goal.outcome != Outcome::no_row && goal.outcome != Outcome::not_relevant;
+    });
+    if (why != scheme.why_not_graded.end() && !any) {
+      leave_out();
+      continue;
+    }
+    graded.observation = id_of(record, extent.first);
+    graded.from_m = finding.from_m;
+    graded.to_m = finding.to_m;
+    graded.length_m = finding.extent_m();
+    work.grade.observations.push_back(std::move(graded));
+    work.findings.push_back(std::move(finding));
   }
-  int object_class = inside.object_otherwise;
-  for (const auto& [grade, from] : inside.object_from)
-    if (*result.object_number >= from) object_class = std::max(object_class, grade);
-  result.object_class = object_class;
-  result.object_reason =
-      "preliminary object number " + show_number(*result.object_number) + ": class " +
-      std::to_string(object_class) + " (" + scheme.object_class_meaning(object_class) + "); bounds " +
-      inside.object_source + ". The procedure stops at the preliminary object number, because " +
-      inside.length_points_why + "; the damage length number is " + show_number(*result.length_number);
-  if (unclassed > 0)
-    result.object_reason += ". " + std::to_string(unclassed) +
-                            (unclassed == 1 ? " defect has" : " defects have") +
-                            " no class at all, so the true class may be worse";
-  if (!unseen.empty()) result.object_reason += ". The class is that of what was seen; " + unseen;
 }
 
 }  // namespace
 
-Grade grade(const Record& record, const Scheme& scheme, const Site& site) {
+double Finding::extent_m() const { return continuous && from_m && to_m ? std::abs(*to_m - *from_m) : 0; }
+
+Grade grade(const Record& record, const Scheme& scheme, const Site& site, Words words) {
   const Scheme::Inside& inside = scheme.inside();
-  const coding::CodeList& list = coding::CodeList::shipped();
-  Grade result;
-  result.scheme = inside.title;
-  result.goals = inside.goals;
-  result.not_inspected = not_inspected(record);
-  check_site(site, inside, result);
-  std::size_t defects = 0, unclassed = 0;
+  Work work{record, inside, site, coding::CodeList::shipped(), words == Words::all};
+  work.grade.scheme = inside.title;
+  work.grade.goals = inside.goals;
+  work.grade.worst_class = inside.worst_class;
+  work.grade.not_inspected = not_inspected(record);
   std::set<std::string> left_out;
-  const Whole whole(record);
-  for (const coding::Extent& extent : extents_in_any_order(record)) {
-    const Observation& seen = record.observations[extent.first];
-    if (const NotGraded* why = why_not_graded(inside, seen.code)) {
-      left_out.insert(seen.code + ": not graded, " + why->why);
-      continue;
-    }
-    ++defects;
-    const Finding finding = finding_of(whole, extent, list);
-    ObservationGrade graded;
-    graded.observation = id_of(record, extent.first);
-    // The point length is also the limit between point and stretch.
-    graded.length_m =
-        std::max(inside.point_length_m, extent.continuous ? std::abs(extent.to_m - extent.from_m) : 0);
-    if (seen.distance_m.value) {
-      graded.from_m = extent.from_m;
-      graded.to_m = extent.to_m;
-    }
-    for (const std::string& goal : inside.goals) {
-      GoalClass classed = classify(finding, goal, inside, list);
-      add_points(classed, finding, site, inside);
-      graded.provisional = graded.provisional || classed.provisional;
-      if (classed.number)
-        graded.max_number = std::max(graded.max_number.value_or(*classed.number), *classed.number);
-      if (classed.grade && (!graded.worst || *classed.grade > *graded.worst)) {
-        graded.worst = classed.grade;
-        graded.worst_goal = goal;
-      }
-      graded.goals.push_back(std::move(classed));
-    }
-    result.provisional = result.provisional || graded.provisional;
-    if (graded.max_number) {
-      result.object_number = std::max(result.object_number.value_or(*graded.max_number), *graded.max_number);
-      result.length_number = result.length_number.value_or(0) + *graded.max_number * graded.length_m;
-    } else {
-      ++unclassed;
-    }
-    result.observations.push_back(std::move(graded));
+  take_findings(work, left_out);
+  inside.procedure->run(work);
+  Grade& result = work.grade;
+  carry_on(result);
+  if (!work.words) {
+    result.notes.clear();
+    return std::move(result);
   }
-  if (result.length_number) result.length_number = std::round(*result.length_number * 1000) / 1000;
-  object_of(result, scheme, defects, unclassed);
-  result.worst_class = inside.worst_class;
-  if (result.object_class)
-    result.overall.push_back({"object", "object class", result.object_number, result.object_class,
-                              scheme.object_class_meaning(*result.object_class), result.object_reason,
-                              inside.object_source, inside.object_provisional});
   if (result.provisional)
-    result.notes.push_back(
-        "Provisional: steps, numbers and boundary points follow a published procedure (named in the scheme "
-        "file), but class rows or the bounds of object classes are from memory, so no guideline's name may "
-        "stand on "
-        "this grade.");
+    result.notes.insert(
+        result.notes.begin(),
+        "Provisional: the steps follow a published procedure (named in the scheme file), but class rows, "
+        "bounds or numbers are from memory, so no guideline's name may stand on this grade, and nobody "
+        "passes or fails by it.");
   else if (!inside.procedure_source.empty())
-    result.notes.push_back("Procedure: " + inside.procedure_source);
-  if (defects > 0 && !result.missing.empty())
-    result.notes.push_back("Site conditions that are not known count 0 points: " +
-                           base::join(result.missing, "; "));
+    result.notes.insert(result.notes.begin(), "Procedure: " + inside.procedure_source);
   result.notes.insert(result.notes.end(), left_out.begin(), left_out.end());
-  return result;
+  return std::move(result);
 }
 
 std::vector<std::size_t> worst_first(const Grade& grade) {

@@ -6,6 +6,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/result.hpp"
@@ -14,14 +15,15 @@
 
 namespace haunch::grading {
 
-enum class Outcome { classed, no_row, value_missing, condition_unknown, not_relevant };
+/// no_defect: the scheme has a row, and by it this is too slight to be a defect.
+enum class Outcome { classed, no_row, value_missing, condition_unknown, not_relevant, no_defect };
 std::string show(Outcome outcome);
 
 struct GoalClass {
   std::string goal;  ///< "tightness"
   Outcome outcome = Outcome::no_row;
-  std::optional<int> grade;      ///< preliminary class, 1 slightest .. 5 worst
-  std::optional<double> number;  ///< final number after boundary points
+  std::optional<int> grade;      ///< class, 1 slightest .. Grade::worst_class
+  std::optional<double> number;  ///< of the class: a final number after boundary points, a score
   std::string row;               ///< id of the deciding row, e.g. "BAB/B/tightness"
   std::string reason;            ///< "opening width 3 mm, from 2 mm: class 3"; the rest stands apart
   std::string source;            ///< in words
@@ -58,10 +60,10 @@ struct Grade {
   std::vector<ObservationGrade> observations;  ///< continuous ones once, at their begin
   std::vector<Overall> overall;                ///< in the scheme's order; empty where nothing can be said
   int worst_class = 5;                         ///< that the scheme has
-  std::optional<double> object_number;         ///< preliminary object number
-  std::optional<double> length_number;         ///< damage length number
-  /// The worst of `overall`. Of what was seen; nothing where that decides nothing (no class at all, or no
-  /// defect in a pipe that was not wholly inspected).
+  std::optional<double> object_number;         ///< three goals: preliminary object number
+  std::optional<double> length_number;         ///< three goals: damage length number
+  /// The worst of `overall` (ours); a procedure may take a worse one, and says so. Of what was seen; nothing
+  /// where that decides nothing (no class at all, or no defect in a pipe that was not wholly inspected).
   std::optional<int> object_class;
   std::string object_reason;  ///< says where the procedure stops and why
   /// Why the record does not show the whole pipe; empty when it does.
@@ -73,6 +75,7 @@ struct Grade {
 
 class Scheme {
  public:
+  /// All problems of the file, each with its place.
   static base::Result<Scheme> read(const std::filesystem::path& path);
   /// content/grading/three-goals.json
   static const Scheme& shipped();
@@ -85,6 +88,10 @@ class Scheme {
   /// The file that `named` reads.
   static std::filesystem::path file_named(const std::string& id_or_file);
   const std::string& id() const;
+  const std::string& title() const;
+  std::string_view procedure() const;  ///< "three goals"
+  /// Ids of its rows, in the order of the file.
+  std::vector<std::string> row_ids() const;
   const std::vector<std::string>& goals() const;
   int worst_class() const;
   std::string object_class_meaning(int object_class) const;
@@ -102,7 +109,10 @@ class Scheme {
   std::shared_ptr<const Inside> inside_;
 };
 
-Grade grade(const coding::Record& record, const Scheme& scheme, const Site& site);
+/// none: reasons, meanings and notes stay empty, for tables of many pipes that only ask for classes.
+enum class Words { all, none };
+
+Grade grade(const coding::Record& record, const Scheme& scheme, const Site& site, Words words = Words::all);
 
 /// Indices of `Grade::observations`, worst first: by class, then by number, then by place; what has no class
 /// comes last.

@@ -14,12 +14,6 @@ namespace {
 
 using Json = nlohmann::json;
 
-const SiteField* field_in(const std::vector<SiteField>& fields, std::string_view name) {
-  const auto found =
-      std::find_if(fields.begin(), fields.end(), [&](const SiteField& field) { return field.name == name; });
-  return found == fields.end() ? nullptr : &*found;
-}
-
 /// Why the value cannot be, and what it may be; nothing when it can.
 struct WrongValue {
   std::string expected, nearest;
@@ -71,7 +65,7 @@ class Reader {
     bool asked = false;
     for (const Scheme* scheme : schemes_) {
       for (const SiteField& field : scheme->site_fields()) known.push_back(field.name);
-      const SiteField* field = field_in(scheme->site_fields(), name);
+      const SiteField* field = scheme->inside().field(name);
       if (field == nullptr) continue;
       asked = true;
       wrong = wrong_value(*field, value);
@@ -152,12 +146,12 @@ base::Result<Sites> read_sites(const std::filesystem::path& path) {
 }
 
 std::vector<std::string> Scheme::site_values(std::string_view field) const {
-  const SiteField* known = field_in(site_fields(), field);
+  const SiteField* known = inside_->field(field);
   return known == nullptr ? std::vector<std::string>() : known->values;
 }
 
 std::string Scheme::wrong_site_value(std::string_view field, std::string_view value) const {
-  const SiteField* known = field_in(site_fields(), field);
+  const SiteField* known = inside_->field(field);
   if (known == nullptr) {
     std::vector<std::string> names;
     for (const SiteField& one : site_fields()) names.push_back(one.name);

@@ -13,20 +13,17 @@ namespace haunch::report {
 std::vector<PipePiece> pipe_pieces(const coding::Record& record, const coding::CodeList& list) {
   const Ends ends = ends_of(record);
   const double low = std::min(ends.start_m, ends.finish_m), high = std::max(ends.start_m, ends.finish_m);
-  const bool down = grading::counts_down(record);
-  const std::vector<std::size_t> changes = grading::pipe_changes(record);
+  const grading::PipeAlong pipe(record, list);
   std::vector<double> cuts{ends.start_m, ends.finish_m};
-  for (const std::size_t row : changes) {
-    const auto& at = record.observations[row].distance_m.value;
-    if (at && *at > low && *at < high) cuts.push_back(*at);
-  }
+  for (const double at : pipe.changes_m())
+    if (at > low && at < high) cuts.push_back(at);
   std::sort(cuts.begin(), cuts.end());
   cuts.erase(std::unique(cuts.begin(), cuts.end()), cuts.end());
   if (ends.finish_m < ends.start_m) std::reverse(cuts.begin(), cuts.end());
   if (cuts.size() == 1) cuts.push_back(cuts.front());
   std::vector<PipePiece> pieces;
   for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
-    const grading::PipeHere here = grading::pipe_at(record, list, (cuts[i] + cuts[i + 1]) / 2, changes, down);
+    const grading::PipeHere here = pipe.at((cuts[i] + cuts[i + 1]) / 2);
     PipePiece piece{cuts[i], cuts[i + 1], here.material, here.bore_mm};
     const bool same =
         !pieces.empty() && pieces.back().material == piece.material && pieces.back().bore_mm == piece.bore_mm;
