@@ -17,8 +17,8 @@ namespace haunch::grading::testing {
 
 /// Where the check values come from: the published guideline's own pages (steps, Tables A-3-2, A-3-3,
 /// A-3-9). Empty when the file is not here.
-inline std::optional<nlohmann::json> reference() {
-  const std::filesystem::path path = HAUNCH_SOURCE_DIR "/../shared/reference/grading-bfr.json";
+inline std::optional<nlohmann::json> reference(const std::string& name = "grading-bfr.json") {
+  const std::filesystem::path path = std::filesystem::path(HAUNCH_SOURCE_DIR "/../shared/reference") / name;
   std::ifstream file(path);
   if (!file) return std::nullopt;
   return nlohmann::json::parse(file);
