@@ -65,7 +65,7 @@ base::Place RemarksOn::start() const {
   if (!places.header.empty()) return places.header.front();
   base::Place place =
       places.observations.empty() ? base::Place{file_name, 0, 0} : places.observations.front();
-  place.column = 0;
+  place.column = std::min(place.column, 1);
   return place;
 }
 
