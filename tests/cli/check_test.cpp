@@ -128,6 +128,7 @@ TEST(Check, AFolderIsAllItsFiles) {
   haunch.write("job/day2/c.txt", exchange_file(1, 1, 1));
   haunch.write("job/notes.pdf", "not ours");
   haunch.write("job/.hidden.txt", "not ours");
+  haunch.write("job/words.schema.json", "{\"not ours\": 1}");
   const Ran ran = haunch.run({"check", "job"});
   EXPECT_EQ(ran.code, 1);
   EXPECT_THAT(ran.out,

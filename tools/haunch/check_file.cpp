@@ -164,8 +164,10 @@ std::vector<fs::path> files_to_check(const fs::path& given) {
   for (const auto& entry :
        fs::recursive_directory_iterator(given, fs::directory_options::skip_permission_denied)) {
     const std::string end = base::lower(entry.path().extension().string());
-    const bool hidden = entry.path().filename().string().rfind('.', 0) == 0;
-    if (!hidden && entry.is_regular_file() &&
+    const std::string name = entry.path().filename().string();
+    // Schemas describe files of ours and are none.
+    const bool passed_over = name.rfind('.', 0) == 0 || name.find(".schema.json") != std::string::npos;
+    if (!passed_over && entry.is_regular_file() &&
         (end == ".txt" || end == ".csv" || end == ".json" || end == ".jsonl"))
       files.push_back(entry.path());
   }
