@@ -19,8 +19,7 @@ using base::Severity;
 class TextWalk final : public Walk {
  public:
   TextWalk(Bytes bytes, std::string file_name) : lines_(std::move(bytes)), file_name_(std::move(file_name)) {
-    Bytes& head = lines_.bytes();
-    head.fill(longest_line);
+    const Bytes& head = lines_.bytes();  // filled by who opened it
     if (head.window().find_first_not_of(" \t\r\n") == std::string_view::npos) {
       file_error("the file is empty", "exchange text");
       return;

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "base/utf8.hpp"
+#include "exchange/text_marks.hpp"
 #include "fuzz/entries.hpp"
 #include "fuzz/in_memory.hpp"
 
@@ -37,14 +39,18 @@ bool sound(const Given& file) {
   return sound;
 }
 
-/// Its #A lines and the first of columns, or its first line: less does not tell what it is.
-std::size_t head_of(const std::string& bytes) {
-  std::size_t columns = bytes.find("#C");
-  while (columns != std::string::npos && columns > 0 && bytes[columns - 1] != '\n' &&
-         bytes[columns - 1] != '\r')
-    columns = bytes.find("#C", columns + 1);
-  if (columns == std::string::npos) columns = bytes.find_first_not_of(" \t\r\n");
-  return std::min(bytes.find_first_of("\r\n", std::min(columns, bytes.size())), bytes.size());
+/// Its #A lines and the first of columns, for which the reader looks there; of others, the first line.
+std::size_t head_of(const std::string& bytes, std::optional<exchange::FileKind> kind) {
+  const std::string_view text(bytes);
+  for (std::size_t from = text.substr(0, 3) == base::byte_order_mark ? 3 : 0; from < text.size();) {
+    const std::size_t end = std::min(text.find_first_of("\r\n", from), text.size());
+    const std::string_view line = text.substr(from, end - from);
+    from = end + 1;
+    if (kind == exchange::FileKind::exchange_text ? exchange::tagged(line).tag == exchange::Tag::columns
+                                                  : line.find_first_not_of(" \t") != std::string_view::npos)
+      return from + 2;
+  }
+  return bytes.size();
 }
 
 /// A zero byte, or what tells the character set when #A1 does not, is found by what has been read of it so
@@ -68,7 +74,7 @@ void inspections(const std::string& bytes) {
     must(at_once.value()[i].record == whole.all[i].placed.record &&
              at_once.value()[i].places == whole.all[i].placed.places,
          "each is the same at once and one after another");
-  const Given blocks = given(file.path(), {1 + bytes.size() % 97, head_of(bytes)});
+  const Given blocks = given(file.path(), {1 + bytes.size() % 97, head_of(bytes, whole.kind)});
   if (blocks.kind != whole.kind) return;
   if (depends_on_the_head(bytes, whole)) return;
   must(blocks.problems == whole.problems, "blocks of any size: problems");
