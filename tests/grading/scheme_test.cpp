@@ -20,7 +20,10 @@ class SchemeFile : public ::testing::Test {
   void SetUp() override {
     const auto* test = ::testing::UnitTest::GetInstance()->current_test_info();
     path_ = std::filesystem::temp_directory_path() / (std::string("haunch-scheme-") + test->name() + ".json");
-    const auto shipped = base::read_file(base::content_dir() / "grading" / "three-goals.json");
+    load("three-goals");
+  }
+  void load(const std::string& id) {
+    const auto shipped = base::read_file(base::content_dir() / "grading" / (id + ".json"));
     ASSERT_TRUE(shipped.ok());
     text_ = shipped.value();
   }
@@ -51,7 +54,56 @@ class SchemeFile : public ::testing::Test {
   std::string text_;
 };
 
-TEST_F(SchemeFile, TheShippedOneIsGood) { EXPECT_TRUE(problems().empty()); }
+TEST_F(SchemeFile, TheShippedOnesAreGood) {
+  for (const std::string& id : Scheme::shipped_ids()) {
+    load(id);
+    EXPECT_TRUE(problems().empty()) << id;
+  }
+}
+
+TEST_F(SchemeFile, AllThatIsWrongWithTheSecondIsToldAtOnce) {
+  load("mean-and-worst");
+  change(R"("id": "BAB/AB",)", R"("id": "BAB/C",)");
+  change(R"("code": "BBA")", R"("code": "BBX")");
+  change(R"("table": "SG")", R"("table": "S~G")");
+  change(R"("when": "ordinary")", R"("when": "ordinry")");
+  change(R"("divided_by": "wall_thickness_mm")", R"("divided_by": "wall_thicknes_mm")");
+  change(R"("without_size": 4)", R"("without_size": 7)");
+  change(R"("above": 15, "source": ["wh"])", R"("above": 3, "source": ["wh"])");
+  change(R"("of": {"K": 0.15)", R"("of": {"J": 0.15)");
+  change(R"("mapping": "weak")", R"("mapping": "good")");
+  change(R"("source": ["hf"])", R"("source": ["fh"])");
+  change(R"("low": 0.1)", R"("low": 0.6)");
+  const auto found = problems();
+  for (const char* told :
+       {"two rows are called \"BAB/C\"", "\"BBX\" is not a main code",
+        "\"S~G\" is not one of the scheme's tables", "\"ordinry\" is not a value of ground",
+        "\"wall_thicknes_mm\" is not a field of \"site\"", "class 7 is past the worst class",
+        "class 3 starts at 3, not above class 2", "\"J\" is none of \"importance\"",
+        "source \"fh\" is not explained", "the high bound is not above the low one"})
+    EXPECT_THAT(found, Contains(HasSubstr(told)));
+}
+
+TEST_F(SchemeFile, RowsMayNotOverlapNorAskForWhatIsNot) {
+  load("mean-and-worst");
+  change(R"("ch1": ["A", "B"],)", R"("ch1": ["A", "C", "Q"],)");
+  change(R"("goal": "structural")", R"("goal": "structurl")");
+  const auto found = problems();
+  EXPECT_THAT(found, Contains(HasSubstr("row \"BAB/C\" overlaps row \"BAB/AB\"")));
+  EXPECT_THAT(found, Contains(HasSubstr("BAB has no ch1 \"Q\"")));
+  EXPECT_THAT(found, Contains(HasSubstr("\"structurl\" is not a goal of this scheme")));
+}
+
+TEST_F(SchemeFile, AWeakMappingIsProvisional) {
+  load("mean-and-worst");
+  change("\"mapping\": \"good\"", "\"mapping\": \"weak\"");
+  EXPECT_THAT(problems(), Contains(HasSubstr("has a weak mapping and is not marked provisional")));
+}
+
+TEST_F(SchemeFile, AnUnknownProcedureIsNamedWithTheKnown) {
+  change(R"("procedure": "three goals")", R"("procedure": "three gaols")");
+  EXPECT_THAT(problems(), Contains(HasSubstr("three gaols")));
+}
 
 TEST_F(SchemeFile, BoundsMustRiseWithTheClass) {
   change("\"from\": {\"5\": 7, \"4\": 4", "\"from\": {\"5\": 4, \"4\": 7");
