@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// exchange_bench FILE [read|validate|grade]: reads a file inspection by inspection, validates and grades
-// each (or stops before), and prints what it counted, MB/s (10^6 bytes) and the peak of resident memory.
+// exchange_bench FILE [read|validate|classes|grade]: reads a file inspection by inspection, validates and
+// grades each (or stops before), and prints what it counted, MB/s (10^6 bytes) and the peak of resident
+// memory.
 #include <sys/resource.h>
 
 #include <chrono>
@@ -21,9 +22,11 @@ struct Counts {
   double metres = 0;
 };
 
-Counts walk(const std::string& file, bool validates, bool grades) {
+Counts walk(const std::string& file, const std::string& until) {
   const coding::CodeList& codes = coding::CodeList::shipped();
   const grading::Scheme& scheme = grading::Scheme::shipped();
+  const bool validates = until != "read", grades = until == "classes" || until == "grade";
+  const grading::Words words = until == "grade" ? grading::Words::all : grading::Words::none;
   Counts counts;
   exchange::Inspections inspections(file);
   exchange::Inspection inspection;
@@ -37,7 +40,7 @@ Counts walk(const std::string& file, bool validates, bool grades) {
       for (const auto& problem : coding::validate(record, codes, file, inspection.placed.places))
         counts.problems += problem.severity == base::Severity::error ? 1 : 0;
     if (grades)
-      for (const auto& one : grading::grade(record, scheme, grading::site_from(record)).observations)
+      for (const auto& one : grading::grade(record, scheme, grading::site_from(record), words).observations)
         counts.classes += one.worst ? 1 : 0;
   }
   for (const auto& problem : inspections.problems()) std::cerr << base::to_line(problem) << '\n';
@@ -48,14 +51,15 @@ Counts walk(const std::string& file, bool validates, bool grades) {
 
 int main(int count, char** words) {
   const std::string until = count == 3 ? words[2] : "grade";
-  if (count < 2 || count > 3 || (until != "read" && until != "validate" && until != "grade")) {
-    std::cerr << "usage: exchange_bench FILE [read|validate|grade]\n";
+  if (count < 2 || count > 3 ||
+      (until != "read" && until != "validate" && until != "classes" && until != "grade")) {
+    std::cerr << "usage: exchange_bench FILE [read|validate|classes|grade]\n";
     return 2;
   }
   try {
     const auto megabytes = static_cast<double>(std::filesystem::file_size(words[1])) / 1e6;
     const auto start = std::chrono::steady_clock::now();
-    const Counts counts = walk(words[1], until != "read", until == "grade");
+    const Counts counts = walk(words[1], until);
     const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
     rusage use{};
     ::getrusage(RUSAGE_SELF, &use);
