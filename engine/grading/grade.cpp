@@ -144,8 +144,8 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site, Words 
     result.notes.insert(
         result.notes.begin(),
         "Provisional: the steps follow a published procedure (named in the scheme file), but class rows, "
-        "bounds or numbers are from memory, so no guideline's name may stand on this grade, and nobody "
-        "passes or fails by it.");
+        "bounds or numbers were not read where they are published, so no guideline's name may stand on this "
+        "grade, and nobody passes or fails by it.");
   else if (!inside.procedure_source.empty())
     result.notes.insert(result.notes.begin(), "Procedure: " + inside.procedure_source);
   result.notes.insert(result.notes.end(), left_out.begin(), left_out.end());

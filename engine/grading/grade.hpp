@@ -89,6 +89,8 @@ class Scheme {
   static std::filesystem::path file_named(const std::string& id_or_file);
   const std::string& id() const;
   const std::string& title() const;
+  /// Of the bytes of its file, as base::fingerprint gives it: which edition it is.
+  const std::string& fingerprint() const;
   std::string_view procedure() const;  ///< "three goals"
   /// Ids of its rows, in the order of the file.
   std::vector<std::string> row_ids() const;

@@ -69,6 +69,7 @@ base::Result<Scheme> Scheme::named(const std::string& id_or_file) {
 
 const std::string& Scheme::id() const { return inside_->id; }
 const std::string& Scheme::title() const { return inside_->title; }
+const std::string& Scheme::fingerprint() const { return inside_->fingerprint; }
 std::string_view Scheme::procedure() const { return inside_->procedure->name; }
 
 std::vector<std::string> Scheme::row_ids() const {

@@ -127,7 +127,7 @@ struct MeanAndWorst {
 };
 
 struct Scheme::Inside {
-  std::string id, title, procedure_source;
+  std::string id, title, procedure_source, fingerprint;
   const Procedure* procedure = nullptr;
   std::vector<std::string> goals;
   int worst_class = 5;

@@ -38,10 +38,10 @@ Mark SchemeReader::mark_of(const Json& value, const std::string& pointer, const 
   std::vector<std::string> known, words;
   if (sources != nullptr)
     for (const auto& [name, text] : sources->items()) known.push_back(name);
-  bool memory = false;
+  std::string unread;  // the first source that makes it provisional
   for (std::size_t i = 0; i < value.at(key).size(); ++i) {
     const auto name = value.at(key)[i].get<std::string>();
-    memory = memory || name == "memory";
+    if (unread.empty() && provisional_sources_.contains(name)) unread = name;
     if (sources == nullptr) continue;
     if (sources->contains(name))
       words.push_back(sources->at(name).get<std::string>());
@@ -50,12 +50,13 @@ Mark SchemeReader::mark_of(const Json& value, const std::string& pointer, const 
               "a key of \"sources\"", base::nearest_word(name, known));
   }
   mark.source = base::join(words, "; ");
-  mark.provisional = value.value("provisional", memory);
-  if (memory && !mark.provisional)
+  mark.provisional = value.value("provisional", !unread.empty());
+  if (!unread.empty() && !mark.provisional)
     problem(
         pointer + "/provisional",
         (value.contains("id") ? "row \"" + value.at("id").get<std::string>() + "\"" : std::string("this")) +
-            " is from memory and not marked provisional",
+            " is from " + (unread == "memory" ? unread : "the provisional source \"" + unread + "\"") +
+            " and not marked provisional",
         "true");
   return mark;
 }
@@ -122,6 +123,20 @@ void SchemeReader::once(const std::string& pointer, const std::string& what, std
   if (!seen.insert(id).second) problem(pointer, what + " \"" + id + "\"", "each once");
 }
 
+void SchemeReader::read_sources() {
+  const Json* sources = sound("/sources");
+  std::vector<std::string> known;
+  if (sources != nullptr)
+    for (const auto& [name, text] : sources->items()) known.push_back(name);
+  each("/provisional_sources", [&](const Json& json, const std::string& pointer) {
+    const auto name = json.get<std::string>();
+    provisional_sources_.insert(name);
+    if (sources != nullptr && !sources->contains(name))
+      problem(pointer, "source \"" + name + "\" is not explained", "a key of \"sources\"",
+              base::nearest_word(name, known));
+  });
+}
+
 void SchemeReader::read_head() {
   const auto text = [&](const char* key) {
     const Json* value = sound(std::string("/") + key);
@@ -167,6 +182,7 @@ void SchemeReader::read_site() {
 }
 
 void SchemeReader::read() {
+  read_sources();
   read_head();
   read_site();
   read_tables();
@@ -191,6 +207,7 @@ base::Result<Scheme> Scheme::read(const std::filesystem::path& path) {
   });
   if (base::has_errors(problems)) return problems;
   auto inside = std::make_shared<Inside>(std::move(reader.inside));
+  inside->fingerprint = base::fingerprint(bytes.value());
   inside->index();
   Scheme scheme;
   scheme.inside_ = std::move(inside);

@@ -38,8 +38,9 @@ class SchemeReader {
       if (const Json* element = sound(at)) take(*element, at);
     }
   }
-  /// "source" of an object in words. A key that the file does not explain is a problem. Memory makes it
-  /// provisional; where the file says "provisional" itself, it may not deny that.
+  /// "source" of an object in words. A key that the file does not explain is a problem. Memory, and what
+  /// the file itself lists as provisional sources, make it provisional; where the file says "provisional"
+  /// of the object, it may not deny that.
   Mark mark_of(const Json& value, const std::string& pointer, const char* key = "source");
   /// By class. Classes are ones of the scheme's; a worse one must start higher, else a larger size could get
   /// a better class.
@@ -62,6 +63,7 @@ class SchemeReader {
 
  private:
   std::size_t size_of(const std::string& pointer) const;
+  void read_sources();
   void read_head();
   void read_site();
   void read_tables();
@@ -82,6 +84,7 @@ class SchemeReader {
     std::set<int> grades;
   };
   std::map<std::string, Table> tables_;
+  std::set<std::string> provisional_sources_{"memory"};
   std::set<std::string> row_ids_;
   std::vector<std::string> row_pointers_;  ///< beside inside.rows
 };

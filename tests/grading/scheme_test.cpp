@@ -96,7 +96,11 @@ TEST_F(SchemeFile, RowsMayNotOverlapNorAskForWhatIsNot) {
 
 TEST_F(SchemeFile, AWeakMappingIsProvisional) {
   load("mean-and-worst");
-  change("\"mapping\": \"good\"", "\"mapping\": \"weak\"");
+  const auto row = [](const std::string& mapping, const std::string& source, const std::string& provisional) {
+    return "\"mapping\": \"" + mapping + "\",\n      \"source\": [\"" + source +
+           "\"],\n      \"confidence\": \"high\",\n      \"provisional\": " + provisional;
+  };
+  change(row("good", "mapping", "true"), row("weak", "ours", "false"));
   EXPECT_THAT(problems(), Contains(HasSubstr("has a weak mapping and is not marked provisional")));
 }
 
@@ -114,6 +118,29 @@ TEST_F(SchemeFile, MemoryMustBeMarkedProvisional) {
   change("\"confidence\": \"medium\", \"provisional\": true }",
          "\"confidence\": \"medium\", \"provisional\": false }");
   EXPECT_THAT(problems(), Contains(HasSubstr("is from memory and not marked provisional")));
+}
+
+TEST_F(SchemeFile, WhatRestsOnAProvisionalSourceMustBeMarkedToo) {
+  load("mean-and-worst");
+  change(
+      "\"mapping\": \"good\",\n      \"source\": [\"mapping\"],\n      \"confidence\": \"high\",\n      "
+      "\"provisional\": true",
+      "\"mapping\": \"good\",\n      \"source\": [\"mapping\"],\n      \"confidence\": \"high\",\n      "
+      "\"provisional\": false");
+  EXPECT_THAT(problems(), ::testing::ElementsAre(HasSubstr("row \"BAB/AB\" is from the provisional source "
+                                                           "\"mapping\" and not marked provisional")));
+  change("\"provisional_sources\": [\"wh\"", "\"provisional_sources\": [\"wg\"");
+  EXPECT_THAT(problems(), Contains(::testing::AllOf(HasSubstr("source \"wg\" is not explained"),
+                                                    HasSubstr("did you mean \"wh\""))));
+}
+
+TEST_F(SchemeFile, ItsFingerprintIsThatOfItsBytes) {
+  for (const std::string& id : Scheme::shipped_ids()) {
+    load(id);
+    EXPECT_EQ(Scheme::shipped_named(id).value().fingerprint(), base::fingerprint(text_)) << id;
+  }
+  change("\"edition\": 1", "\"edition\": 2");
+  EXPECT_EQ(read().value().fingerprint(), base::fingerprint(text_));
 }
 
 TEST_F(SchemeFile, UnknownGoalSourceAndRepeatedIdAreAllNamed) {
