@@ -8,6 +8,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <iostream>
+#include <map>
 #include <string>
 
 #include "coding/validate.hpp"
@@ -20,6 +21,7 @@ using namespace haunch;
 struct Counts {
   long inspections = 0, observations = 0, problems = 0, unread = 0, classes = 0;
   double metres = 0;
+  std::map<int, long> pipes;  ///< by class
 };
 
 Counts walk(const std::string& file, const std::string& until) {
@@ -39,9 +41,10 @@ Counts walk(const std::string& file, const std::string& until) {
     if (validates)
       for (const auto& problem : coding::validate(record, codes, file, inspection.placed.places))
         counts.problems += problem.severity == base::Severity::error ? 1 : 0;
-    if (grades)
-      for (const auto& one : grading::grade(record, scheme, grading::site_from(record), words).observations)
-        counts.classes += one.worst ? 1 : 0;
+    if (!grades) continue;
+    const grading::Grade grade = grading::grade(record, scheme, grading::site_from(record), words);
+    for (const auto& one : grade.observations) counts.classes += one.worst ? 1 : 0;
+    if (grade.object_class) ++counts.pipes[*grade.object_class];
   }
   for (const auto& problem : inspections.problems()) std::cerr << base::to_line(problem) << '\n';
   return counts;
@@ -63,9 +66,11 @@ int main(int count, char** words) {
     const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
     rusage use{};
     ::getrusage(RUSAGE_SELF, &use);
-    std::printf("inspections %ld observations %ld metres %.2f remarks %ld errors %ld classed %ld\n",
-                counts.inspections, counts.observations, counts.metres, counts.unread, counts.problems,
-                counts.classes);
+    std::printf("inspections %ld observations %ld metres %.2f remarks %ld errors %ld\n", counts.inspections,
+                counts.observations, counts.metres, counts.unread, counts.problems);
+    if (!counts.pipes.empty()) std::printf("classed %ld pipes by class", counts.classes);
+    for (const auto& [grade, pipes] : counts.pipes) std::printf(" %d: %ld", grade, pipes);
+    if (!counts.pipes.empty()) std::printf("\n");
     std::printf("until %s: %.1f MB in %.2f s, %.1f MB/s, peak %.1f MB resident\n", until.c_str(), megabytes,
                 seconds, megabytes / seconds, static_cast<double>(use.ru_maxrss) / 1000);
   } catch (const std::exception& stop) {

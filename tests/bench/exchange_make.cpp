@@ -25,7 +25,7 @@ constexpr Kind kinds[] = {
     {"BAF", "CD", "BZ", 0, 0, true, false, true},       {"BAJ", "A", "", 5, 60, false, true, false},
     {"BAJ", "B", "", 5, 30, true, true, false},         {"BBA", "AC", "", 5, 60, true, true, true},
     {"BBB", "AB", "", 2, 30, true, false, true},        {"BBC", "AB", "", 2, 30, true, false, true},
-    {"BCA", "ABE", "AB", 100, 200, true, false, false}, {"BCC", "AB", "", 5, 45, false, false, false},
+    {"BCA", "ABE", "AB", 100, 200, true, false, false}, {"BCC", "AB", "AB", 5, 45, false, false, false},
     {"BDD", "A", "", 5, 50, false, false, true},
 };
 constexpr const char* remarks[] = {"",
