@@ -60,11 +60,19 @@ Kind kind_of(const RankedFinding& one) {
   return from && one.q1 && *one.q1 >= *from ? Kind::finding : one.meaning->kind;
 }
 
-std::size_t next_of(const RankedFinding& one, Kind kind, int worst_class) {
+bool large(const RankedFinding& one) {
+  const auto& from = one.meaning->ask_from_q1;
+  return from && one.q1 && *one.q1 >= *from;
+}
+
+std::size_t next_of(const RankedFinding& one, Kind kind, int worst_class, const Meanings& meanings) {
   if (kind == Kind::part) return 0;
   // The two worst classes of a scheme, but never its best one.
   const bool severe = one.worst_class && *one.worst_class >= std::max(2, worst_class - 1);
-  return severe ? one.meaning->when_severe : one.meaning->usually;
+  const std::size_t next = severe ? one.meaning->when_severe : one.meaning->usually;
+  // What is in the worse half of the classes is never only watched.
+  const bool worse_half = one.worst_class && *one.worst_class > 1 && *one.worst_class * 2 > worst_class;
+  return worse_half || one.by_size ? std::max(next, meanings.ask()) : next;
 }
 
 void put_materials(Advice& advice, const coding::Record& record, const Meanings& meanings) {
@@ -126,7 +134,8 @@ Advice advice_for(const coding::Record& record, const grading::Grade& grade, con
     if (const auto found = grades.find(one.seen->id); found != grades.end()) put_class(one, *found->second);
     if (const auto found = hidden.find(one.seen->id); found != hidden.end()) one.hidden = *found->second;
     Kind kind = kind_of(one);
-    one.next = next_of(one, kind, grade.worst_class);
+    one.by_size = large(one);
+    one.next = next_of(one, kind, grade.worst_class, meanings);
     if (const auto found = reasons.find(one.seen->id); found != reasons.end()) {
       one.next = std::max(one.next, meanings.next_for(found->second.action));
       one.cause = found->second.cause;

@@ -27,7 +27,8 @@ struct RankedFinding {
   std::optional<int> worst_class;  ///< over the goals of the scheme
   std::optional<double> max_number;
   bool provisional = false;
-  std::string hidden;  ///< why it could not be seen; truths only
+  bool by_size = false;  ///< asked about for its size alone (Meaning::ask_from_q1)
+  std::string hidden;    ///< why it could not be seen; truths only
 };
 
 /// Findings that mean the same and call for the same, the most urgent first.

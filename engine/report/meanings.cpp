@@ -70,6 +70,9 @@ struct MeaningsReader {
     meaning.what = json.value("what", meaning.what);
     meaning.leads_to = json.value("leads_to", meaning.leads_to);
     meaning.then = json.value("then", meaning.then);
+    // A letter's own words for `then` must not be passed over for its code's.
+    meaning.watched = json.value(
+        "watched", json.contains("then") && !json.contains("code") ? std::string() : meaning.watched);
     meaning.source = json.value("source", meaning.source);
     meaning.usually = next_at(json, pointer, "usually", meaning.usually);
     meaning.when_severe =
@@ -87,6 +90,7 @@ struct MeaningsReader {
       meaning.kind = kind == "part" ? Kind::part : kind == "note" ? Kind::note : Kind::finding;
       if (json.contains("finding_from_q1"))
         meaning.finding_from_q1 = json.at("finding_from_q1").get<double>();
+      if (json.contains("ask_from_q1")) meaning.ask_from_q1 = json.at("ask_from_q1").get<double>();
       read_words(meaning, json, pointer);
       if (!meanings.by_code_.emplace(meaning.code, meaning).second)
         wrong(pointer + "/code", "\"" + meaning.code + "\" stands here twice", "each code once");
@@ -108,6 +112,12 @@ struct MeaningsReader {
                                      list[i].at("why").get<std::string>(),
                                      list[i].at("source").get<std::string>()});
   }
+
+  void read_signs() {
+    for (const Json& one : document.root().at("signs"))
+      meanings.signs_.push_back({one.at("heading").get<std::string>(), one.at("text").get<std::string>(),
+                                 one.at("source").get<std::string>()});
+  }
 };
 
 base::Result<Meanings> Meanings::read(const std::filesystem::path& path) {
@@ -115,8 +125,13 @@ base::Result<Meanings> Meanings::read(const std::filesystem::path& path) {
   if (!read.ok()) return read.problems();
   MeaningsReader reader{read.value()};
   reader.read_next();
+  for (const char* id : {"watch", "ask"})
+    if (!reader.index(id))
+      reader.wrong("/next", std::string("no step has the id \"") + id + "\"",
+                   "one, which the page counts on");
   reader.read_codes();
   reader.read_materials();
+  reader.read_signs();
   if (!reader.problems.empty()) return reader.problems;
   return std::move(reader.meanings);
 }
@@ -139,11 +154,13 @@ const Meaning& Meanings::of(std::string_view code, std::string_view ch1) const {
                                "",
                                Kind::finding,
                                {},
+                               {},
                                "Something the list of codes does not have",
                                "The record uses a code that is not known here.",
                                "That cannot be told.",
                                "Ask whoever wrote the record.",
                                "ours",
+                               {},
                                0,
                                0};
   return unknown;
@@ -154,6 +171,12 @@ bool Meanings::knows(std::string_view code) const { return by_code_.contains(cod
 std::size_t Meanings::next_for(coding::Action action) const {
   for (std::size_t i = 0; i < next_.size(); ++i)
     if (next_[i].action == action) return i;
+  return 0;
+}
+
+std::size_t Meanings::step(std::string_view id) const {
+  for (std::size_t i = 0; i < next_.size(); ++i)
+    if (next_[i].id == id) return i;
   return 0;
 }
 

@@ -30,7 +30,9 @@ struct Meaning {
   std::string ch1;  ///< the letter it was made for; empty: the code's own
   Kind kind = Kind::finding;
   std::optional<double> finding_from_q1;  ///< from this size on a part is a finding
+  std::optional<double> ask_from_q1;      ///< from this size on it is not only watched
   std::string title, what, leads_to, then, source;
+  std::string watched;          ///< stands for `then` where it is only watched or asked about; may be empty
   std::size_t usually = 0;      ///< index of what comes next
   std::size_t when_severe = 0;  ///< the same where the class is one of the two worst; at least `usually`
 };
@@ -42,6 +44,11 @@ struct MaterialCare {
   std::string why, source;
 };
 
+/// A sign of danger and what to do meanwhile.
+struct DangerSign {
+  std::string heading, text, source;
+};
+
 class Meanings {
  public:
   static base::Result<Meanings> read(const std::filesystem::path& path);
@@ -50,19 +57,25 @@ class Meanings {
 
   const std::vector<NextStep>& next() const { return next_; }
   const std::vector<MaterialCare>& materials() const { return materials_; }
+  const std::vector<DangerSign>& signs() const { return signs_; }
   /// For the letter where there are words for it, else the code's own; for an unknown code one that says
   /// only that.
   const Meaning& of(std::string_view code, std::string_view ch1) const;
   bool knows(std::string_view code) const;
   /// What comes next by an action: index into next(); 0 for carry on.
   std::size_t next_for(coding::Action action) const;
+  /// What is only watched, and what somebody is asked about: 0 where the list has no such step.
+  std::size_t watch() const { return step("watch"); }
+  std::size_t ask() const { return step("ask"); }
   /// From this one on nothing is cleaned by a jet.
   std::size_t no_jet_from() const { return next_for(coding::Action::do_not_jet); }
 
  private:
   friend struct MeaningsReader;
+  std::size_t step(std::string_view id) const;
   std::vector<NextStep> next_;
   std::vector<MaterialCare> materials_;
+  std::vector<DangerSign> signs_;
   std::map<std::string, Meaning, std::less<>> by_code_;  ///< "BAB" and "BAB A"
 };
 

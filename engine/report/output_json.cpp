@@ -14,8 +14,9 @@ using Json = nlohmann::ordered_json;
 
 Json next_json(const GradedRecord& one) {
   const Meanings& meanings = Meanings::shipped();
+  const Measure measure = measure_of(*one.record, {}, base::LengthUnit::metres);
   Json steps = Json::array(), findings = Json::array();
-  for (const OwnerStep& step : next_steps(*one.advice, one.grade, meanings))
+  for (const OwnerStep& step : next_steps(*one.record, *one.advice, one.grade, measure, meanings))
     steps.push_back({{"heading", step.heading}, {"text", step.text}, {"findings", step.numbers}});
   for (const FindingGroup& group : one.advice->groups)
     for (const RankedFinding& finding : group.findings)

@@ -7,7 +7,7 @@
 
 #include "base/words.hpp"
 #include "report/pipe_pieces.hpp"
-#include "report/standing.hpp"
+#include "report/unseen.hpp"
 
 namespace haunch::report {
 namespace {
@@ -16,29 +16,33 @@ std::string times(std::size_t number, const std::string& one, const std::string&
   return std::to_string(number) + " " + (number == 1 ? one : many);
 }
 
-std::string small_first(std::string text) {
-  if (!text.empty()) text[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(text[0])));
-  return text;
-}
-
 std::string hour_words(int hour) {
   static const char* const words[] = {"top",    "top",    "upper right", "right", "lower right", "bottom",
                                       "bottom", "bottom", "lower left",  "left",  "upper left",  "top"};
   return hour >= 1 && hour <= 12 ? words[hour % 12] : "";
 }
 
-/// What was not seen, as the grading tells it, in words without codes.
-std::string not_seen_words(const std::vector<std::string>& reasons) {
-  std::vector<std::string> plain;
-  for (std::string reason : reasons) {
-    const auto at = reason.rfind(" (");
-    if (at != std::string::npos && reason.back() == ')') reason.erase(at);
-    plain.push_back(std::move(reason));
-  }
-  return base::join(plain, "; ");
+/// What a scheme asks of the site, for people who do not know the scheme.
+std::string missing_words(const std::string& what) {
+  static const std::map<std::string, std::string> words{
+      {"kind of wastewater", "whether the waste water carries substances dangerous to water"},
+      {"drainage system", "what the drain carries"},
+      {"water protection zone", "whether the drain lies in a zone that protects drinking water"},
+      {"groundwater", "how high the ground water stands"},
+      {"soil", "what soil lies round the pipe"},
+      {"ground round the pipe", "what ground lies round the pipe"},
+      {"importance of the area", "what street or buildings stand above"},
+      {"wall thickness of the pipe", "how thick the wall of the pipe is"}};
+  const auto found = words.find(what);
+  return found == words.end() ? what : found->second;
 }
 
 }  // namespace
+
+std::string small_first(std::string text) {
+  if (!text.empty()) text[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(text[0])));
+  return text;
+}
 
 std::string number_list(const std::vector<int>& numbers) {
   std::vector<int> sorted = numbers;
@@ -58,50 +62,6 @@ std::string number_list(const std::vector<int>& numbers) {
   return base::join(parts, ", ");
 }
 
-std::string step_heading(std::size_t next, const Advice& advice, const Meanings& meanings) {
-  const bool waits = advice.no_jet && next == meanings.next_for(coding::Action::clean_again);
-  return waits ? "Cleaning has to wait" : meanings.next()[next].heading;
-}
-
-std::vector<OwnerStep> next_steps(const Advice& advice, const grading::Grade& grade,
-                                  const Meanings& meanings) {
-  std::map<std::size_t, std::vector<int>, std::greater<>> numbers;
-  if (advice.next > 0) numbers[advice.next];  // a material or a note may call for more than any finding
-  for (const FindingGroup& group : advice.groups)
-    for (const RankedFinding& one : group.findings)
-      if (group.next > 0) numbers[group.next].push_back(one.number);
-  const std::size_t jet = meanings.next_for(coding::Action::clean_again);
-  std::vector<OwnerStep> steps;
-  for (auto& [next, list] : numbers) {
-    const NextStep& step = meanings.next()[next];
-    OwnerStep one{next, step_heading(next, advice, meanings), step.text, std::move(list)};
-    if (next == advice.next && !advice.about_material.empty())
-      one.text = base::join(advice.about_material, " ") + " " + one.text;
-    if (next == jet && advice.no_jet)
-      one.text =
-          "These findings would usually be cleaned away. Not before a qualified person says that the "
-          "pipe can bear it.";
-    steps.push_back(std::move(one));
-  }
-  if (!grade.not_inspected.empty()) {
-    OwnerStep rest{0,
-                   "Have the rest of the pipe inspected",
-                   "The record does not show the whole pipe: " + not_seen_words(grade.not_inspected) + ".",
-                   {}};
-    if (advice.no_jet) rest.text += " First settle what stands above.";
-    const bool urgent = advice.next > 1;
-    const auto place = urgent ? std::find_if(steps.begin(), steps.end(),
-                                             [](const OwnerStep& step) { return step.next <= 1; })
-                              : steps.begin();
-    steps.insert(place, std::move(rest));
-  }
-  if (steps.empty()) {
-    const NextStep& step = meanings.next().front();
-    steps.push_back({0, step.heading, "Keep this page for the next inspection.", {}});
-  }
-  return steps;
-}
-
 std::vector<std::string> found_sentences(const coding::Record& record, const Advice& advice,
                                          const grading::Grade& grade, const Measure& measure) {
   std::vector<std::string> said;
@@ -117,6 +77,12 @@ std::vector<std::string> found_sentences(const coding::Record& record, const Adv
     said.push_back("Most urgent: " + small_first(worst.meaning->title) +
                    (worst.from_m ? ", at " + where_words(worst, measure) : "") + ".");
   }
+  for (const FindingGroup& group : advice.groups)
+    for (const RankedFinding& one : group.findings)
+      if (one.by_size && &one != advice.most_urgent() && one.q1)
+        said.push_back("Take note too: " + small_first(one.meaning->title) + ", " +
+                       base::show_number(*one.q1) + " % of the height" +
+                       (one.from_m ? ", at " + where_words(one, measure) : "") + ".");
   if (advice.groups.size() > 1) {
     // In the order of the list below, by kind whatever it calls for.
     std::vector<std::pair<std::string, std::size_t>> kinds;
@@ -139,31 +105,43 @@ std::vector<std::string> found_sentences(const coding::Record& record, const Adv
   }
   for (const grading::Overall& overall : grade.overall) {
     if (!overall.grade) continue;
-    const std::string worst = std::to_string(grade.worst_class);
-    said.push_back("The whole pipe" + (grade.overall.size() > 1 ? " (" + overall.name + ")" : std::string()) +
-                   " is in class " + std::to_string(*overall.grade) + ", where " + worst + " is worst" +
-                   (overall.meaning.empty() ? "" : ": \"" + overall.meaning + "\"") +
-                   (overall.provisional ? "; provisional." : "."));
+    // How soon to act is said by the steps; a scheme's own words for it would be a second answer.
+    const std::string name = grade.overall.size() > 1 ? " (" + overall.name + ")" : std::string();
+    said.push_back("The whole pipe" + name + " is in class " + std::to_string(*overall.grade) +
+                   (*overall.grade == 0 ? ", which says that no defect counts"
+                                        : ", where " + std::to_string(grade.worst_class) + " is worst") +
+                   (overall.provisional ? " (provisional)." : "."));
   }
   return said;
 }
 
 std::vector<std::string> sure_sentences(const coding::Record& record, const grading::Grade& grade,
-                                        const RemarkCount& remarks) {
+                                        const RemarkCount& remarks, const Measure& measure) {
   std::vector<std::string> said;
-  said.push_back(grade.not_inspected.empty()
-                     ? "The camera went from one end of the pipe to the other, by its record."
-                     : "It is not certain that the whole pipe was seen: " +
-                           not_seen_words(grade.not_inspected) + ". What was not seen may be worse.");
+  if (grade.not_inspected.empty())
+    said.emplace_back("The record says that the camera went from one end of the pipe to the other.");
+  else
+    said.push_back("It is not certain that the whole pipe was seen: " +
+                   base::join(unseen_words(record, grade, measure), "; ") +
+                   ". What was not seen may be worse.");
+  const std::string worst = std::to_string(grade.worst_class);
+  std::string classes = "A class puts findings in order, from 1 (slightest) to " + worst +
+                        " (worst). What to do follows from the kind of finding first, and from its class "
+                        "only then.";
   if (grade.provisional)
-    said.emplace_back(
-        "All classes here are provisional: some limits behind them could not be checked against "
-        "their source. They help to put findings in order and are no official grade.");
-  if (!grade.missing.empty())
-    said.push_back("Not known about the site: " + base::join(grade.missing, ", ") +
-                   ". The classes count these as harmless.");
+    classes +=
+        " The classes here are provisional: some limits behind them were not checked against their source, "
+        "so they help to compare and are no official grade.";
+  said.push_back(classes);
+  if (!grade.missing.empty()) {
+    std::vector<std::string> missing;
+    for (const std::string& what : grade.missing) missing.push_back(missing_words(what));
+    said.push_back("Nobody told this program " + base::join(missing, ", ") +
+                   ". The classes take the harmless case, so the true ones may be worse.");
+  }
   const std::string date = base::trim(record.header_value("ABF").value_or(""));
-  said.push_back("It rests on what one inspector saw and wrote down" + (date.empty() ? "" : " on " + date) +
+  said.push_back("All rests on what one inspector saw and wrote down" +
+                 (date.empty() ? std::string(" on a day that is not recorded") : " on " + date) +
                  "; no record is free of misses.");
   if (remarks.errors + remarks.warnings > 0) {
     std::vector<std::string> parts;
@@ -173,6 +151,20 @@ std::vector<std::string> sure_sentences(const coding::Record& record, const grad
                    " of writing; whoever made it can put that right.");
   }
   return said;
+}
+
+std::string carries_words(const coding::Record& record, const coding::CodeList& list) {
+  const std::string code = base::trim(record.header_value("ACK").value_or(""));
+  static const std::map<std::string, std::string> words{{"A", "waste water"},
+                                                        {"B", "rain water"},
+                                                        {"C", "waste water and rain water together"},
+                                                        {"D", "waste water of a business"},
+                                                        {"E", "a stream in a pipe"},
+                                                        {"F", "water out of the ground"}};
+  if (const auto found = words.find(code); found != words.end()) return found->second;
+  if (const coding::Named* named = list.header_field("ACK"))
+    if (const auto found = named->values.find(code); found != named->values.end()) return found->second;
+  return code;
 }
 
 std::string pipe_title(const coding::Record& record) {

@@ -26,16 +26,24 @@ struct OwnerStep {
 };
 /// At least one; the first is the headline. Cleaning is held back where a jet may do harm, and the rest of a
 /// pipe that was not wholly seen is asked for.
-std::vector<OwnerStep> next_steps(const Advice& advice, const grading::Grade& grade,
+std::vector<OwnerStep> next_steps(const coding::Record& record, const Advice& advice,
+                                  const grading::Grade& grade, const Measure& measure,
                                   const Meanings& meanings);
 
 /// A step in a few words; cleaning is held back where a jet may do harm.
 std::string step_heading(std::size_t next, const Advice& advice, const Meanings& meanings);
 
+/// What usually comes next for a group: what it would lead to is held back where the pipe may not bear it,
+/// and never says more than its step.
+std::string then_words(const FindingGroup& group, const Advice& advice, const Meanings& meanings,
+                       const coding::CodeList& list);
+
 std::vector<std::string> found_sentences(const coding::Record& record, const Advice& advice,
                                          const grading::Grade& grade, const Measure& measure);
 std::vector<std::string> sure_sentences(const coding::Record& record, const grading::Grade& grade,
-                                        const RemarkCount& remarks);
+                                        const RemarkCount& remarks, const Measure& measure);
+/// What the drain carries, without the trade's words; empty when not recorded.
+std::string carries_words(const coding::Record& record, const coding::CodeList& list);
 
 /// "Pipe from 2925 to 6", "Pipe 12", "Pipe".
 std::string pipe_title(const coding::Record& record);
@@ -45,6 +53,8 @@ std::string round_the_pipe(const coding::Observation& seen);
 std::string size_words(const RankedFinding& finding, const coding::CodeList& list, base::LengthUnit unit);
 /// "3.40 m", "3.40 m to 5.10 m", "no distance".
 std::string where_words(const RankedFinding& finding, const Measure& measure);
+/// "The wall" in the middle of a sentence.
+std::string small_first(std::string text);
 /// "1, 2, 5 to 9".
 std::string number_list(const std::vector<int>& numbers);
 

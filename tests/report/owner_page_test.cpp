@@ -57,7 +57,8 @@ TEST(OwnerPage, SaysFirstWhatToDoThenWhatWasFoundAndHowSure) {
                                        "most urgent first",
                                        "There is a hole in the pipe",
                                        "What else was recorded",
-                                       "Before anybody works on this drain",
+                                       "Signs of danger",
+                                       "For whoever works on this drain",
                                        "Local codes and licensed practice decide"};
   std::size_t before = 0;
   for (const std::string& words : order) {
@@ -142,12 +143,42 @@ TEST(OwnerPage, HasNoTrafficLights) {
 
 TEST(OwnerPage, CountsFromTheChosenZeroInTheChosenUnit) {
   const coding::Record record = clean_pipe({noted(5, "BAC", "B", 30)});
-  EXPECT_THAT(article_of(record), HasSubstr("at 5.00 m."));
+  EXPECT_THAT(article_of(record), HasSubstr("at 5.00\u00A0m."));
   EXPECT_THAT(article_of(record, {ZeroAt::end}),
-              AllOf(HasSubstr("at 15.00 m."), HasSubstr("the far end of the pipe (K2)")));
+              AllOf(HasSubstr("at 15.00\u00A0m."), HasSubstr("the far end of the pipe (K2)")));
   const std::string feet = article_of(record, {ZeroAt::start}, base::LengthUnit::feet);
-  EXPECT_THAT(feet, AllOf(HasSubstr("at 16.4 ft."), HasSubstr("65.6 ft"), HasSubstr("5.9 in (150 mm)")));
+  EXPECT_THAT(feet, AllOf(HasSubstr("at 16.4\u00A0ft."), HasSubstr("65.6 ft"), HasSubstr("5.9 in (150 mm)")));
   EXPECT_THAT(feet, Not(HasSubstr(" m.")));
+}
+
+TEST(OwnerPage, SaysWhenAndByWhomOrThatNobodyRecordedIt) {
+  coding::Record record = clean_pipe();
+  record.set_header("ABH", "coder-07");
+  EXPECT_THAT(article_of(record), AllOf(HasSubstr("<dd>2026-03-02</dd>"), HasSubstr("<dd>coder-07</dd>")));
+  record.set_header("ABH", "");
+  record.set_header("ABF", "");
+  EXPECT_THAT(article_of(record), AllOf(HasSubstr("<dt>Inspected on</dt><dd>not recorded</dd>"),
+                                        HasSubstr("<dt>Inspected by</dt><dd>not recorded</dd>")));
+}
+
+TEST(OwnerPage, SpeaksNoTradeTalkOutsideTheRecordsOwnColumn) {
+  coding::Record record = clean_pipe({noted(3, "BBA", "B", 20), noted(5, "BBC", "A", 10),
+                                      noted(7, "BBE", "G", 10), noted(9, "BDD", "A", 60)});
+  std::string page = article_of(record);
+  static const std::regex recorded("class=\"recorded\">.*?</td>");
+  page = std::regex_replace(page, recorded, "");
+  for (const char* word : {" bore", "invert", "saddle", "combined", "foul", "preliminary object number",
+                           "damage length number", "scheme file", "permit work", "kind of wastewater"})
+    EXPECT_THAT(page, Not(HasSubstr(word)));
+}
+
+// A page with many findings has one head of the table, and says what a thing can lead to once.
+TEST(OwnerPage, RepeatsNeitherHeadNorWords) {
+  const std::string page =
+      article_of(clean_pipe({noted(3, "BAB", "B", 1), noted(5, "BAB", "B", 9), noted(7, "BAB", "C", 2)}));
+  EXPECT_EQ(count(page, ">As recorded</th>"), 2U) << "findings, and what else was recorded";
+  EXPECT_EQ(count(page, Meanings::shipped().of("BAB", "B").leads_to), 1U);
+  EXPECT_THAT(page, HasSubstr("The same as for finding"));
 }
 
 TEST(OwnerPage, NeverMakesUpAFall) {
