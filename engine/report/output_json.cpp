@@ -64,6 +64,8 @@ std::string scores_to_json(const std::vector<scores::Attempt>& attempts) {
                     {"invented", one.invented},
                     {"classes_right", base::or_null<Json>(one.classes_right)},
                     {"classes_asked", base::or_null<Json>(one.classes_asked)},
+                    {"classes_right_firm", base::or_null<Json>(one.classes_right_firm)},
+                    {"classes_asked_firm", base::or_null<Json>(one.classes_asked_firm)},
                     {"action_right", base::or_null<Json>(one.action_right)}});
   }
   return written(Json{{"kind", "scores"}, {"edition", 1}, {"attempts", std::move(list)}});

@@ -46,6 +46,9 @@ inline const std::vector<std::vector<std::string>>& schema_steps() {
        R"(CREATE TRIGGER attempts_first_stays BEFORE INSERT ON attempts
             WHEN EXISTS (SELECT 1 FROM attempts WHERE id = NEW.id OR sequence = NEW.sequence)
             BEGIN SELECT RAISE(IGNORE); END)"},
+      // Of attempts stored before, nobody counted which classes were firm: NULL, and so none may decide.
+      {"ALTER TABLE attempts ADD COLUMN classes_right_firm INTEGER",
+       "ALTER TABLE attempts ADD COLUMN classes_asked_firm INTEGER"},
   };
   return steps;
 }

@@ -171,34 +171,36 @@ void use_write_ahead_log(soci::session& sql, const fs::path& file) {
 constexpr const char* columns =
     "id, trainee, finished_at, scenario, scenario_hash, program, rules_hash, scheme_hash, code_list_hash, "
     "score, hits, missed, invented, classes_right, classes_asked, action_right, record_json, marking_json, "
-    "input_log";
+    "input_log, classes_right_firm, classes_asked_firm";
 
 /// One row on its way in or out: SOCI wants places for values and for "there is none".
 struct Row {
   Attempt attempt;
-  int classes_right = 0, classes_asked = 0, action_right = 0;
-  soci::indicator has_right = soci::i_null, has_asked = soci::i_null, has_action = soci::i_null;
+  struct Count {
+    int value = 0;
+    soci::indicator has = soci::i_null;
+    Count() = default;
+    explicit Count(const std::optional<int>& from)
+        : value(from.value_or(0)), has(from ? soci::i_ok : soci::i_null) {}
+    std::optional<int> read() const { return has == soci::i_ok ? std::optional(value) : std::nullopt; }
+  };
+  Count right, asked, action, right_firm, asked_firm;
 
   Row() = default;
-  explicit Row(const Attempt& from) : attempt(from) {
-    if (from.classes_right) {
-      classes_right = *from.classes_right;
-      has_right = soci::i_ok;
-    }
-    if (from.classes_asked) {
-      classes_asked = *from.classes_asked;
-      has_asked = soci::i_ok;
-    }
-    if (from.action_right) {
-      action_right = *from.action_right ? 1 : 0;
-      has_action = soci::i_ok;
-    }
-  }
+  explicit Row(const Attempt& from)
+      : attempt(from),
+        right(from.classes_right),
+        asked(from.classes_asked),
+        action(from.action_right ? std::optional(*from.action_right ? 1 : 0) : std::nullopt),
+        right_firm(from.classes_right_firm),
+        asked_firm(from.classes_asked_firm) {}
   Attempt read() const {
     Attempt result = attempt;
-    result.classes_right = has_right == soci::i_ok ? std::optional(classes_right) : std::nullopt;
-    result.classes_asked = has_asked == soci::i_ok ? std::optional(classes_asked) : std::nullopt;
-    result.action_right = has_action == soci::i_ok ? std::optional(action_right != 0) : std::nullopt;
+    result.classes_right = right.read();
+    result.classes_asked = asked.read();
+    result.classes_right_firm = right_firm.read();
+    result.classes_asked_firm = asked_firm.read();
+    if (const auto was = action.read()) result.action_right = *was != 0;
     return result;
   }
 };
@@ -210,13 +212,16 @@ void insert(soci::session& sql, const Attempt& attempt) {
   sql << std::string("INSERT INTO attempts (") + columns +
              ") VALUES (:id, :trainee, :finished, :scenario, :scenario_hash, :program, :rules, :scheme, "
              ":list, :score, "
-             ":hits, :missed, :invented, :right, :asked, :action, :record, :marking, :log)",
+             ":hits, :missed, :invented, :right, :asked, :action, :record, :marking, :log, "
+             ":right_firm, :asked_firm)",
       soci::use(a.id), soci::use(a.trainee), soci::use(a.finished_at), soci::use(a.scenario),
       soci::use(a.scenario_hash), soci::use(a.program), soci::use(a.rules_hash), soci::use(a.scheme_hash),
       soci::use(a.code_list_hash), soci::use(a.score), soci::use(a.hits), soci::use(a.missed),
-      soci::use(a.invented), soci::use(row.classes_right, row.has_right),
-      soci::use(row.classes_asked, row.has_asked), soci::use(row.action_right, row.has_action),
-      soci::use(a.record_json), soci::use(a.marking_json), soci::use(a.input_log);
+      soci::use(a.invented), soci::use(row.right.value, row.right.has),
+      soci::use(row.asked.value, row.asked.has), soci::use(row.action.value, row.action.has),
+      soci::use(a.record_json), soci::use(a.marking_json), soci::use(a.input_log),
+      soci::use(row.right_firm.value, row.right_firm.has),
+      soci::use(row.asked_firm.value, row.asked_firm.has);
 }
 
 std::vector<Attempt> select(soci::session& sql, const std::string& where, const std::string& wanted) {
@@ -238,12 +243,14 @@ std::vector<Attempt> select(soci::session& sql, const std::string& where, const 
   statement.exchange(soci::into(a.hits));
   statement.exchange(soci::into(a.missed));
   statement.exchange(soci::into(a.invented));
-  statement.exchange(soci::into(row.classes_right, row.has_right));
-  statement.exchange(soci::into(row.classes_asked, row.has_asked));
-  statement.exchange(soci::into(row.action_right, row.has_action));
+  statement.exchange(soci::into(row.right.value, row.right.has));
+  statement.exchange(soci::into(row.asked.value, row.asked.has));
+  statement.exchange(soci::into(row.action.value, row.action.has));
   statement.exchange(soci::into(a.record_json));
   statement.exchange(soci::into(a.marking_json));
   statement.exchange(soci::into(a.input_log));
+  statement.exchange(soci::into(row.right_firm.value, row.right_firm.has));
+  statement.exchange(soci::into(row.asked_firm.value, row.asked_firm.has));
   if (!where.empty()) statement.exchange(soci::use(wanted));
   statement.alloc();
   statement.prepare(query);

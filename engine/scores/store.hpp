@@ -21,6 +21,9 @@ struct Attempt {
   double score = 0;  ///< 0..100
   int hits = 0, missed = 0, invented = 0;
   std::optional<int> classes_right, classes_asked;
+  /// Of these, those that rest on no provisional row of the scheme: only they may pass or fail anyone.
+  /// Nothing where nobody counted them.
+  std::optional<int> classes_right_firm, classes_asked_firm;
   std::optional<bool> action_right;
   std::string record_json;   ///< what the trainee wrote
   std::string marking_json;  ///< how it was marked

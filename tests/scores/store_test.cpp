@@ -13,6 +13,7 @@
 #include "base/files.hpp"
 #include "base/random.hpp"
 #include "scores/sample.hpp"
+#include "scores/schema.hpp"
 
 namespace haunch::scores {
 namespace {
@@ -74,10 +75,14 @@ TEST(Store, KeepsAbsentApartFromZero) {
   Attempt none = sample("none");
   none.classes_right.reset();
   none.classes_asked.reset();
+  none.classes_right_firm.reset();
+  none.classes_asked_firm.reset();
   none.action_right.reset();
   Attempt zero = sample("zero");
   zero.classes_right = 0;
   zero.classes_asked = 0;
+  zero.classes_right_firm = 0;
+  zero.classes_asked_firm = 0;
   zero.action_right = false;
   store.add(none);
   store.add(zero);
@@ -177,13 +182,13 @@ TEST(Store, NothingChangesOrRemovesARowNotEvenPastTheStore) {
       "program, "
       "rules_hash, scheme_hash, code_list_hash, 100, hits, missed, invented, classes_right, classes_asked, "
       "action_right, "
-      "record_json, marking_json, input_log FROM attempts");
+      "record_json, marking_json, input_log, classes_right_firm, classes_asked_firm FROM attempts");
   raw.run(
       "INSERT OR REPLACE INTO attempts SELECT sequence + 7, id, trainee, finished_at, scenario, "
       "scenario_hash, program, "
       "rules_hash, scheme_hash, code_list_hash, 100, hits, missed, invented, classes_right, classes_asked, "
       "action_right, "
-      "record_json, marking_json, input_log FROM attempts");
+      "record_json, marking_json, input_log, classes_right_firm, classes_asked_firm FROM attempts");
   EXPECT_EQ(Store::open(file).attempts(), std::vector<Attempt>{sample("a1")});
 }
 
@@ -193,6 +198,35 @@ TEST(Store, WritesItsVersionIntoTheFile) {
   { Store::open(file); }
   Raw raw(file);
   EXPECT_THAT(raw.run("INSERT INTO schema_version VALUES (1, 'again')"), HasSubstr("UNIQUE"));
+}
+
+TEST(Store, AStoreFromBeforeFirmClassesWereCountedIsReadAndGoesOn) {
+  const Folder folder;
+  const auto file = folder / "s.sqlite";
+  {  // As the first version of the tables had it.
+    Raw raw(file);
+    EXPECT_EQ(raw.run("PRAGMA application_id = " + std::to_string(application_id)), "");
+    EXPECT_EQ(raw.run("CREATE TABLE schema_version (version INTEGER PRIMARY KEY, applied_at TEXT NOT NULL)"),
+              "");
+    for (const std::string& statement : schema_steps().at(0)) EXPECT_EQ(raw.run(statement), "");
+    EXPECT_EQ(raw.run("INSERT INTO schema_version VALUES (1, '2026-01-01T00:00:00Z')"), "");
+    EXPECT_EQ(
+        raw.run(
+            "INSERT INTO attempts (id, trainee, finished_at, scenario, scenario_hash, program, rules_hash, "
+            "scheme_hash, code_list_hash, score, hits, missed, invented, classes_right, classes_asked, "
+            "action_right, record_json, marking_json, input_log) VALUES ('a1', 'coder-07', "
+            "'2026-01-02T09:40:00Z', 'Canteen branch', 's', '0.1', 'r', 'g', 'c', 71.25, 6, 2, 1, 7, 9, 1, "
+            "'{}', '{}', 'log')"),
+        "");
+  }
+  Store store = Store::open(file);
+  const auto before = store.attempts();
+  ASSERT_EQ(before.size(), 1U);
+  EXPECT_EQ(before[0].classes_right, 7);
+  EXPECT_EQ(before[0].classes_asked, 9);
+  EXPECT_FALSE(before[0].classes_right_firm || before[0].classes_asked_firm) << "nobody counted them";
+  store.add(sample("b2"));
+  EXPECT_EQ(Store::open(file).attempts(), (std::vector<Attempt>{before[0], sample("b2")}));
 }
 
 TEST(Store, AStoreFromANewerProgramIsRefusedAndLeftAlone) {
