@@ -68,6 +68,14 @@ std::string show(ActionStanding standing) {
   return {};
 }
 
+coding::Action action_of(const Finding& finding, const Rules::Inside& rules) {
+  Action action = Action::carry_on;
+  for (const Meaning& meaning : rules.actions)
+    if (falls_under(meaning, *finding.seen, finding.q1, finding.q2))
+      action = std::max(action, meaning.action);
+  return action;
+}
+
 std::vector<ActionReason> actions_by_finding(const coding::Record& record, const Rules& rules,
                                              base::LengthUnit unit) {
   std::vector<ActionReason> reasons;

@@ -42,6 +42,8 @@ Json class_json(const ClassVerdict& verdict) {
   json["given"] = base::or_null<Json>(verdict.given);
   json["own_record"] = base::or_null<Json>(verdict.own_record);
   json["truth"] = base::or_null<Json>(verdict.truth);
+  json["own_provisional"] = verdict.own_provisional;
+  json["truth_provisional"] = verdict.truth_provisional;
   json["misgraded"] = misgraded;
   json["miscoded"] = miscoded;
   json["sentence"] = verdict.sentence;
@@ -59,10 +61,9 @@ Json grading_json(const GradingMarks& grading) {
   if (!grading.given) return "not given";
   Json classes = Json::array();
   for (const ClassVerdict& verdict : grading.classes) classes.push_back(class_json(verdict));
-  return Json{{"right", grading.right},
-              {"asked", grading.asked},
-              {"classes", std::move(classes)},
-              {"object", class_json(grading.object)}};
+  return Json{{"right", grading.right},           {"asked", grading.asked},
+              {"right_firm", grading.right_firm}, {"asked_firm", grading.asked_firm},
+              {"classes", std::move(classes)},    {"object", class_json(grading.object)}};
 }
 
 }  // namespace

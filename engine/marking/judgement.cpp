@@ -10,9 +10,9 @@ namespace {
 
 std::string number(int value) { return std::to_string(value); }
 
-std::string sentence_of(const ClassVerdict& verdict, const std::string& what, const std::string& scheme_why,
-                        bool provisional) {
+std::string sentence_of(const ClassVerdict& verdict, const std::string& what, const std::string& scheme_why) {
   std::string text;
+  const bool provisional = verdict.own_provisional || verdict.truth_provisional;
   if (!verdict.own_record && !verdict.given) return {};
   if (!verdict.own_record) {
     text = what + ": class " + number(*verdict.given) +
@@ -53,7 +53,26 @@ std::map<std::string, std::map<std::string, int>> given_by_begin(const coding::R
   return given;
 }
 
+/// `firm`: the class by the scheme, where it rests on no provisional row.
+void count(GradingMarks& marks, const ClassVerdict& verdict, std::optional<int> firm) {
+  if (!verdict.own_record) return;
+  const int right = verdict.given == verdict.own_record ? 1 : 0;
+  ++marks.asked;
+  marks.right += right;
+  if (!firm) return;
+  ++marks.asked_firm;
+  marks.right_firm += right;
+}
+
 }  // namespace
+
+std::string show_right(const GradingMarks& grading) {
+  const std::string all = number(grading.right) + " of " + number(grading.asked) + " right";
+  if (grading.asked == grading.asked_firm) return all;
+  if (grading.asked_firm == 0) return all + ", all provisional: practice only";
+  return all + "; " + number(grading.right_firm) + " of " + number(grading.asked_firm) +
+         " firm, the rest provisional: practice only";
+}
 
 GradeById::GradeById(const grading::Grade& grade) {
   for (const grading::ObservationGrade& graded : grade.observations)
@@ -66,6 +85,14 @@ const grading::GoalClass* GradeById::class_in(const std::string& observation, co
   for (const grading::GoalClass& one : found->second->goals)
     if (one.goal == goal) return &one;
   return nullptr;
+}
+
+std::optional<int> GradeById::worst_firm_class(const std::string& observation) const {
+  std::optional<int> worst;
+  if (const auto found = by_id_.find(observation); found != by_id_.end())
+    for (const grading::GoalClass& one : found->second->goals)
+      if (const auto firm = grading::firm_class(one)) worst = std::max(worst.value_or(0), *firm);
+  return worst;
 }
 
 std::optional<int> GradeById::worst_class(const std::string& observation) const {
@@ -100,17 +127,18 @@ GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& o
       const grading::GoalClass* here = own_by_id.class_in(finding.id, goal);
       const grading::GoalClass* there =
           there_id == paired.truth_of.end() ? nullptr : truth_by_id.class_in(there_id->second, goal);
-      if (here != nullptr) verdict.own_record = here->grade;
-      if (there != nullptr) verdict.truth = there->grade;
-      if (!verdict.given && !(verdict.own_record && any_classes)) continue;
-      const bool provisional =
-          (here != nullptr && here->provisional) || (there != nullptr && there->provisional);
-      verdict.sentence = sentence_of(verdict, where_of(finding, unit) + ", " + goal,
-                                     here == nullptr ? "" : here->reason, provisional);
-      if (verdict.own_record) {
-        ++marks.asked;
-        if (verdict.given == verdict.own_record) ++marks.right;
+      if (here != nullptr) {
+        verdict.own_record = here->grade;
+        verdict.own_provisional = here->provisional;
       }
+      if (there != nullptr) {
+        verdict.truth = there->grade;
+        verdict.truth_provisional = there->provisional;
+      }
+      if (!verdict.given && !(verdict.own_record && any_classes)) continue;
+      verdict.sentence =
+          sentence_of(verdict, where_of(finding, unit) + ", " + goal, here == nullptr ? "" : here->reason);
+      count(marks, verdict, here == nullptr ? std::nullopt : grading::firm_class(*here));
       marks.classes.push_back(std::move(verdict));
     }
   }
@@ -118,13 +146,11 @@ GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& o
   marks.object.given = judgement.object_class;
   marks.object.own_record = own.object_class;
   marks.object.truth = truth.object_class;
+  marks.object.own_provisional = grading::decides_on_provisional(own);
+  marks.object.truth_provisional = grading::decides_on_provisional(truth);
   if (judgement.object_class) {
-    marks.object.sentence =
-        sentence_of(marks.object, "Object class", own.object_reason, own.provisional || truth.provisional);
-    if (own.object_class) {
-      ++marks.asked;
-      if (marks.object.given == marks.object.own_record) ++marks.right;
-    }
+    marks.object.sentence = sentence_of(marks.object, "Object class", own.object_reason);
+    count(marks, marks.object, marks.object.own_provisional ? std::nullopt : own.object_class);
   }
   return marks;
 }

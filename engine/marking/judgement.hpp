@@ -27,6 +27,8 @@ class GradeById {
   const grading::GoalClass* class_in(const std::string& observation, const std::string& goal) const;
   /// The worst class of an observation, or nothing.
   std::optional<int> worst_class(const std::string& observation) const;
+  /// The worst that rests on no provisional row, or nothing.
+  std::optional<int> worst_firm_class(const std::string& observation) const;
 
  private:
   std::unordered_map<std::string, const grading::ObservationGrade*> by_id_;
@@ -44,6 +46,8 @@ std::vector<std::string> remarks_on(const coding::Record& attempt, const std::ve
 
 GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& own,
                           const grading::Grade& truth, const PairedIds& paired, base::LengthUnit unit);
+/// What a finding calls for by itself.
+coding::Action action_of(const Finding& finding, const Rules::Inside& rules);
 /// `seen` is what of the truth is held against the attempt, `whole` all of it: care that turns out to be
 /// called for by what could not be seen is not too much.
 ActionMark mark_action(const coding::Record& seen, const coding::Record& whole, const coding::Record& attempt,

@@ -12,6 +12,7 @@
 #include "base/words.hpp"
 #include "marking/judgement.hpp"
 #include "marking/pairing.hpp"
+#include "marking/weight.hpp"
 
 namespace haunch::marking {
 namespace {
@@ -69,44 +70,6 @@ std::vector<std::string> reasons_hidden(const Side& truth) {
                                                    : entries[first].why);
   }
   return reasons;
-}
-
-double run_length_m(const std::vector<Finding>& truths) {
-  std::optional<double> low, high;
-  for (const Finding& finding : truths) {
-    if (!finding.from_m) continue;
-    low = std::min(low.value_or(finding.low_m()), finding.low_m());
-    high = std::max(high.value_or(finding.high_m()), finding.high_m());
-  }
-  return low ? *high - *low : 0;
-}
-
-/// In tenths. At least one, so that no true finding is worth nothing.
-int weight_of(const Finding& finding, const GradeById& grade, double run_m, bool carries_run,
-              const Rules::Inside& rules, const coding::CodeList& list) {
-  const std::string& code = finding.seen->code;
-  int weight = 0;
-  if (const auto own = rules.code_weight.find(code); own != rules.code_weight.end())
-    weight = own->second;
-  else if (const coding::CodeEntry* entry = list.find(code))
-    if (const auto group = rules.group_weight.find(entry->group); group != rules.group_weight.end())
-      weight = group->second;
-  if (grade.has(finding.id)) {
-    const std::optional<int> worst = grade.worst_class(finding.id);
-    const auto extra = worst ? rules.class_weight.find(*worst) : rules.class_weight.end();
-    weight += !worst ? rules.without_class : extra == rules.class_weight.end() ? 0 : extra->second;
-  }
-  if (carries_run) weight += static_cast<int>(std::lround(rules.tenths_per_metre * run_m));
-  return std::max(weight, 1);
-}
-
-/// The one closing observation that stands for the length inspected: the first of the run codes that
-/// the truth has.
-std::string run_carrier(const std::vector<Finding>& truths, const Rules::Inside& rules) {
-  for (const std::string& code : rules.run_codes)
-    for (const Finding& finding : truths)
-      if (finding.seen->code == code) return finding.id;
-  return {};
 }
 
 const Meaning* danger_in(const Finding& finding, const Rules::Inside& rules) {

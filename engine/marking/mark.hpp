@@ -89,6 +89,7 @@ struct ClassVerdict {
   std::string observation;  ///< attempt id; empty for the object class
   std::string goal;
   std::optional<int> given, own_record, truth;
+  bool own_provisional = false, truth_provisional = false;  ///< of the two classes by the scheme
   std::string sentence;  ///< tells misgrading (given differs from own record) from miscoding
 };
 struct GradingMarks {
@@ -96,7 +97,11 @@ struct GradingMarks {
   std::vector<ClassVerdict> classes;
   ClassVerdict object;
   int right = 0, asked = 0;  ///< against the person's own record
+  /// Of these, those that rest on no provisional row. Only they may pass or fail anyone.
+  int right_firm = 0, asked_firm = 0;
 };
+/// "3 of 5 right, all provisional: practice only".
+std::string show_right(const GradingMarks& grading);
 /// safer: stricter than called for where something is dangerous, which is never wrong. more_than_needed:
 /// stricter where nothing is. dangerous: milder than called for, with the jet let in or nobody told.
 enum class ActionStanding { not_given, right, safer, more_than_needed, not_enough, dangerous };

@@ -84,6 +84,9 @@ void read_weights(const Json& json, Rules::Inside& rules) {
   for (const auto& [grade, weight] : json.at("by_class").items())
     rules.class_weight[std::stoi(grade)] = tenths(weight);
   rules.without_class = tenths(json.at("without_class"));
+  if (json.contains("by_action"))
+    for (const auto& [action, weight] : json.at("by_action").items())
+      if (const auto known = coding::action_from(action)) rules.action_weight[*known] = tenths(weight);
   rules.run_codes = words_of(json, "run_codes");
   rules.tenths_per_metre = json.at("per_metre_of_run").get<double>() * 10;
 }

@@ -69,6 +69,7 @@ struct Rules::Inside {
   std::map<std::string, int> group_weight, code_weight;
   std::map<int, int> class_weight;
   int without_class = 0;
+  std::map<coding::Action, int> action_weight;
   std::vector<std::string> run_codes;
   double tenths_per_metre = 0;
 

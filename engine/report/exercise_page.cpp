@@ -153,37 +153,15 @@ std::string class_text(const std::optional<int>& grade, bool provisional) {
   return show_class(grade, provisional, "–");
 }
 
-/// Did a row that nobody vouches for decide this class?
-bool provisional_in(const grading::Grade& grade, const std::string& observation, const std::string& goal) {
-  if (observation.empty()) return grade.provisional;
-  for (const grading::ObservationGrade& one : grade.observations) {
-    if (one.observation != observation) continue;
-    for (const grading::GoalClass& classed : one.goals)
-      if (classed.goal == goal) return classed.provisional;
-  }
-  return grade.provisional;
-}
-
-/// The true finding that a mark was paired with, or nothing.
-std::string truth_of(const marking::Marking& marking, const std::string& attempt) {
-  for (const marking::Hit& hit : marking.hits)
-    if (hit.attempt == attempt) return hit.truth;
-  return {};
-}
-
 Data class_data(const Desk& desk, const marking::ClassVerdict& verdict) {
   Data entry;
   const Line* line = find_line(desk.attempts, verdict.observation);
   entry.set("label", line ? line->label : std::string());
   entry.set("words", line ? line->where + ", " + line->code : std::string("the whole run"));
   entry.set("goal", verdict.goal.empty() ? "object class" : verdict.goal);
-  const marking::Consequence& graded = desk.page.marking.consequence;
   entry.set("given", class_text(verdict.given, false));  // the person's own, whatever the scheme rests on
-  entry.set("own", class_text(verdict.own_record,
-                              provisional_in(graded.attempt, verdict.observation, verdict.goal)));
-  entry.set("truth", class_text(verdict.truth,
-                                provisional_in(graded.truth, truth_of(desk.page.marking, verdict.observation),
-                                               verdict.goal)));
+  entry.set("own", class_text(verdict.own_record, verdict.own_provisional));
+  entry.set("truth", class_text(verdict.truth, verdict.truth_provisional));
   entry.set("differs", verdict.given != verdict.own_record);
   entry.set("sentence", verdict.sentence);
   return entry;
@@ -192,8 +170,7 @@ Data class_data(const Desk& desk, const marking::ClassVerdict& verdict) {
 void set_grading(Data& page, const Desk& desk) {
   const marking::GradingMarks& marks = desk.page.marking.grading;
   page.set("graded", marks.given);
-  page.set("classes_right", std::to_string(marks.right));
-  page.set("classes_asked", std::to_string(marks.asked));
+  page.set("classes_right", marking::show_right(marks));
   List classes;
   if (marks.given) {
     for (const marking::ClassVerdict& verdict : marks.classes) classes.push_back(class_data(desk, verdict));

@@ -82,8 +82,7 @@ std::string grading_text(const marking::Marking& marking) {
   if (!marking.grading.given) {
     text += "no classes were given\n";
   } else {
-    text += std::to_string(marking.grading.right) + " of " + std::to_string(marking.grading.asked) +
-            " classes right for what was coded\n";
+    text += wrapped("classes, for what was coded: " + marking::show_right(marking.grading), 0);
     for (const marking::ClassVerdict& verdict : marking.grading.classes) text += wrapped(verdict.sentence, 2);
     text += wrapped(marking.grading.object.sentence, 2);
   }
@@ -209,17 +208,29 @@ std::string grade_text(const grading::Grade& grade, const coding::Record& record
   return text;
 }
 
+namespace {
+
+/// "3 of 5, practice": classes of provisional rows decide nothing. Where nobody counted them, all are.
+std::string classes_text(const scores::Attempt& one) {
+  if (!one.classes_right || !one.classes_asked) return "-";
+  const std::string all = std::to_string(*one.classes_right) + " of " + std::to_string(*one.classes_asked);
+  const int firm = one.classes_asked_firm.value_or(0);
+  if (firm == *one.classes_asked) return all;
+  return all + (firm == 0 ? ", practice"
+                          : ", firm " + std::to_string(one.classes_right_firm.value_or(0)) + " of " +
+                                std::to_string(firm));
+}
+
+}  // namespace
+
 std::string scores_text(const std::vector<scores::Attempt>& attempts) {
   if (attempts.empty()) return "no attempts yet\n";
   std::vector<Row> rows{
       {"finished (UTC)", "who", "score", "found", "missed", "invented", "classes", "action", "run"}};
   for (const scores::Attempt& one : attempts) {
-    const bool graded = one.classes_right && one.classes_asked;
-    rows.push_back(
-        {one.finished_at, one.trainee, show_score(one.score), std::to_string(one.hits),
-         std::to_string(one.missed), std::to_string(one.invented),
-         graded ? std::to_string(*one.classes_right) + " of " + std::to_string(*one.classes_asked) : "-",
-         one.action_right ? (*one.action_right ? "right" : "wrong") : "-", one.scenario});
+    rows.push_back({one.finished_at, one.trainee, show_score(one.score), std::to_string(one.hits),
+                    std::to_string(one.missed), std::to_string(one.invented), classes_text(one),
+                    one.action_right ? (*one.action_right ? "right" : "wrong") : "-", one.scenario});
   }
   return columns(rows);
 }

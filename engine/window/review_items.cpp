@@ -186,9 +186,8 @@ ReviewNotes review_notes(const play::Exercise& exercise, base::LengthUnit unit) 
   if (!marking.grading.given) {
     notes.grading = {"You gave no classes."};
   } else {
-    notes.grading.push_back(std::to_string(marking.grading.right) + " of " +
-                            std::to_string(marking.grading.asked) +
-                            " classes are what the scheme gives for your own record" + end);
+    notes.grading.push_back(
+        "Classes, by the scheme for your own record: " + marking::show_right(marking.grading) + ".");
     for (const auto& verdict : marking.grading.classes) {
       const bool differs = verdict.given != verdict.own_record || verdict.given != verdict.truth;
       if (differs && !verdict.sentence.empty()) notes.grading.push_back(verdict.sentence);

@@ -80,7 +80,7 @@ TEST(ExercisePage, EachProvisionalClassSaysSo) {
   graded.attempt.observations = {classed("o2", false)};
   graded.truth.observations = {classed("t2", true)};
   page.marking.grading.given = true;
-  page.marking.grading.classes = {{"o2", "tightness", 4, 3, 5, "Too strict."}};
+  page.marking.grading.classes = {{"o2", "tightness", 4, 3, 5, false, true, "Too strict."}};
   const std::string html = page_text(page);
   EXPECT_NE(html.find("<td data-name=\"as it is\">3 (provisional)</td><td data-name=\"as coded\">2</td>"),
             std::string::npos)

@@ -126,8 +126,7 @@ int demo(const Arguments& arguments) {
   const auto& grade = marking.consequence.truth;
   say("graded:  object class " + report::show_class(grade.object_class, grade.provisional, "not given") +
       "; " +
-      (marking.grading.given ? std::to_string(marking.grading.right) + " of " +
-                                   std::to_string(marking.grading.asked) + " given classes right"
+      (marking.grading.given ? "given classes " + marking::show_right(marking.grading)
                              : std::string("no classes given")));
 
   std::vector<DrawnPicture> pictures = draw_pictures(truth, marking, unit, [](int number, int count) {
