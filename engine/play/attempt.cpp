@@ -49,7 +49,7 @@ scores::Attempt attempt_from(const Exercise& exercise, const std::string& traine
   attempt.scenario_hash = exercise.scene().scenario.hash;
   attempt.program = program;
   attempt.rules_hash = content_hash("marking/rules.json");
-  attempt.scheme_hash = content_hash("grading/three-goals.json");
+  attempt.scheme_hash = exercise.scheme().fingerprint();
   attempt.code_list_hash = content_hash("coding/en13508-2.json");
   attempt.score = marking.score;
   attempt.hits = static_cast<int>(marking.hits.size());
@@ -58,6 +58,8 @@ scores::Attempt attempt_from(const Exercise& exercise, const std::string& traine
   if (marking.grading.given) {
     attempt.classes_right = marking.grading.right;
     attempt.classes_asked = marking.grading.asked;
+    attempt.classes_right_firm = marking.grading.right_firm;
+    attempt.classes_asked_firm = marking.grading.asked_firm;
   }
   if (marking.action.given) attempt.action_right = marking.action.right;
   attempt.record_json = record_json;

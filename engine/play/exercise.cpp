@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "grading/grade.hpp"
 #include "play/say.hpp"
 
 namespace haunch::play {
@@ -16,7 +15,8 @@ constexpr double reached_slack_m = 0.005;  // what a counter that shows centimet
 
 }  // namespace
 
-Exercise::Exercise(scene::Scene scene) : scene_(std::move(scene)), truth_(truth::derive(scene_)) {
+Exercise::Exercise(scene::Scene scene, grading::Scheme scheme)
+    : scene_(std::move(scene)), scheme_(std::move(scheme)), truth_(truth::derive(scene_)) {
   // What the job sheet says about the run; only the findings are the trainee's to write.
   record_.header = truth_.record.header;
   lens_along_m_ = lens_along_m(0);
@@ -121,7 +121,7 @@ std::string Exercise::show(double distance_m) const { return base::show_distance
 
 std::optional<marking::Marking> Exercise::marking_in(base::LengthUnit unit) const {
   if (!marking_ || unit == base::LengthUnit::metres) return marking_;
-  return marking::mark(truth_.record, record_, grading::Scheme::shipped(), grading::site_from(truth_.record),
+  return marking::mark(truth_.record, record_, scheme_, grading::site_from(truth_.record),
                        marking::Rules::shipped(), coding::CodeList::shipped(), unit);
 }
 
@@ -132,8 +132,8 @@ base::Problems Exercise::finish() {
     phase_ = Phase::judging;
     return {};
   }
-  marking_ = marking::mark(truth_.record, record_, grading::Scheme::shipped(),
-                           grading::site_from(truth_.record), marking::Rules::shipped());
+  marking_ = marking::mark(truth_.record, record_, scheme_, grading::site_from(truth_.record),
+                           marking::Rules::shipped());
   phase_ = Phase::review;
   return {};
 }

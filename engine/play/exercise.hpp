@@ -11,6 +11,7 @@
 #include "base/result.hpp"
 #include "base/units.hpp"
 #include "coding/record.hpp"
+#include "grading/grade.hpp"
 #include "marking/mark.hpp"
 #include "scene/camera.hpp"
 #include "scene/scene.hpp"
@@ -63,9 +64,10 @@ enum class Phase { driving, judging, review };
 
 class Exercise {
  public:
-  explicit Exercise(scene::Scene scene);
+  explicit Exercise(scene::Scene scene, grading::Scheme scheme = grading::Scheme::shipped());
 
   const scene::Scene& scene() const { return scene_; }
+  const grading::Scheme& scheme() const { return scheme_; }  ///< what classes are given and marked by
   const truth::Truth& truth() const { return truth_; }
   Phase phase() const { return phase_; }
   long tick() const { return tick_; }
@@ -115,6 +117,7 @@ class Exercise {
   double lens_along_m(double ring_along_m) const;
 
   scene::Scene scene_;
+  grading::Scheme scheme_;
   truth::Truth truth_;
   Phase phase_ = Phase::driving;
   long tick_ = 0;

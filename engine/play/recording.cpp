@@ -198,16 +198,15 @@ coding::Judgement& Exercise::judgement() {
 
 base::Problems Exercise::give(const GiveClasses& input) {
   if (auto problems = in_phase(Phase::judging, "giving classes"); !problems.empty()) return problems;
-  const grading::Scheme& scheme = grading::Scheme::shipped();
   const std::string& id = input.classes.observation;
   if (record_.find(id) == nullptr) return say("there is no finding " + id, "one that was written down");
   for (const auto& [goal, grade] : input.classes.classes) {
-    if (std::find(scheme.goals().begin(), scheme.goals().end(), goal) == scheme.goals().end()) {
+    if (std::find(scheme_.goals().begin(), scheme_.goals().end(), goal) == scheme_.goals().end()) {
       return say("the scheme has no goal \"" + goal + "\"", "a goal of the scheme");
     }
-    if (grade < 1 || grade > scheme.worst_class()) {
+    if (grade < 1 || grade > scheme_.worst_class()) {
       return say("there is no class " + std::to_string(grade),
-                 "a class from 1 to " + std::to_string(scheme.worst_class()));
+                 "a class from 1 to " + std::to_string(scheme_.worst_class()));
     }
   }
   auto& classes = judgement().classes;
@@ -218,7 +217,7 @@ base::Problems Exercise::give(const GiveClasses& input) {
 
 base::Problems Exercise::give(const GiveObjectClass& input) {
   if (auto problems = in_phase(Phase::judging, "giving the object class"); !problems.empty()) return problems;
-  if (grading::Scheme::shipped().object_class_meaning(input.object_class).empty()) {
+  if (scheme_.object_class_meaning(input.object_class).empty()) {
     return say("there is no object class " + std::to_string(input.object_class),
                "an object class of the scheme");
   }

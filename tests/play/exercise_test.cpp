@@ -374,6 +374,29 @@ TEST(Attempts, AMarkedExerciseBecomesARow) {
   EXPECT_EQ(attempt.finished_at.back(), 'Z');
 }
 
+TEST(Attempts, KeepTheSchemeThatTheyWereMarkedBy) {
+  for (const std::string& id : grading::Scheme::shipped_ids()) {
+    const grading::Scheme scheme = grading::Scheme::shipped_named(id).value();
+    Driver trainee(small_scene());
+    trainee.exercise = Exercise(small_scene(), scheme);
+    trainee.act(Log{seen("BAB", "A", "A")});
+    trainee.act(Finish{});
+    const std::string finding = trainee.exercise.record().observations.back().id;
+    const std::string goal = scheme.goals().front();
+    trainee.act(GiveClasses{{finding, {{goal, scheme.worst_class()}}}});
+    EXPECT_THAT(refusal(trainee.exercise, GiveClasses{{finding, {{goal, scheme.worst_class() + 1}}}}),
+                HasSubstr("there is no class"));
+    trainee.act(Finish{});
+    const auto attempt = attempt_from(trainee.exercise, "coder-07", "{}", "0.1.0");
+    const auto file = base::read_file(base::content_dir() / "grading" / (id + ".json"));
+    EXPECT_EQ(attempt.scheme_hash, base::fingerprint(file.value())) << id;
+    EXPECT_EQ(trainee.exercise.marking()->consequence.truth.scheme, scheme.title());
+    // Every row of both is provisional: asked, and none of it firm.
+    EXPECT_GT(attempt.classes_asked.value(), 0) << id;
+    EXPECT_EQ(attempt.classes_asked_firm, 0) << id;
+  }
+}
+
 /// Everything a marking says.
 std::string said_by(const marking::Marking& marking) {
   std::string all;
