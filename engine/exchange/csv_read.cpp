@@ -197,12 +197,23 @@ class CsvWalk final : public Walk {
     for (const Row::Field& field : rows_.cells().fields) bytes_ += field.text.size();
     if (kind == "inspection" || bytes_ > largest_inspection) return;
     if (kind == "header" || (kind.empty() && header_code))
-      into_->placed.record.header.push_back({std::string(code), std::string(cell(value_))});
+      header(code);
     else if (kind.empty() || kind == "observation")
       observation();
     else
       error("the kind of row is \"" + kind + "\"", "inspection, header or observation",
             base::nearest_word(kind, {"inspection", "header", "observation"}));
+  }
+
+  void header(std::string_view code) {
+    std::string value(cell(value_));
+    // As in the cells of observations: a spreadsheet writes the decimal sign of its country.
+    if (coding::header_holds_number(code)) {
+      coding::Number number;
+      read_number_into(number, value, reader_.decimal);
+      if (number.value) value = std::move(number.text);
+    }
+    into_->placed.record.header.push_back({std::string(code), std::move(value)});
   }
 
   void observation() {

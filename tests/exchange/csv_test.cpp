@@ -63,6 +63,23 @@ TEST(Csv, ReadsWhatASpreadsheetMakesOfIt) {
   EXPECT_EQ(read.value()[0].places.observations[0].line, 3);
 }
 
+TEST(Csv, HeaderNumbersOfASpreadsheetHaveItsDecimalComma) {
+  const auto read = [](const std::string& text) {
+    const auto records = records_from_csv(text, "f.csv");
+    return records.ok() ? records.value().at(0).record : coding::Record{};
+  };
+  const auto record =
+      read("code;distance_m;value\nABQ;;23,5\nACB;;300\nACI;;1.25\nAAN;;Sallow 1,5\nBCE;23,5;\n");
+  EXPECT_EQ(record.header_number("ABQ"), 23.5);
+  EXPECT_EQ(record.header_value("ABQ"), "23.5");
+  EXPECT_EQ(record.header_value("ACB"), "300");
+  EXPECT_EQ(record.header_value("AAN"), "Sallow 1,5") << "text keeps its comma";
+  EXPECT_EQ(record.observations.at(0).distance_m, coding::Number(23.5));
+  EXPECT_EQ(read("code\tvalue\nABQ\t23,5\n").header_number("ABQ"), 23.5);
+  EXPECT_EQ(read("code;value\nABQ;23,5 m\n").header_value("ABQ"), "23,5 m") << "what is no number stays";
+  EXPECT_EQ(read("code,value\nABQ,\"23,5\"\n").header_number("ABQ"), 23.5) << "quoted between commas";
+}
+
 TEST(Csv, EveryProblemWithItsLine) {
   EXPECT_THAT(lines(records_from_csv("code,distance,code\n", "f.csv").problems()),
               ElementsAre(::testing::AllOf(HasSubstr("f.csv:1:1: the column \"distance\" is not known"),
