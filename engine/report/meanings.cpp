@@ -67,6 +67,7 @@ struct MeaningsReader {
 
   void read_words(Meaning& meaning, const Json& json, const std::string& pointer) {
     meaning.title = json.value("title", meaning.title);
+    meaning.brief = json.value("short", meaning.brief);
     meaning.what = json.value("what", meaning.what);
     meaning.leads_to = json.value("leads_to", meaning.leads_to);
     meaning.then = json.value("then", meaning.then);
@@ -160,6 +161,7 @@ const Meaning& Meanings::of(std::string_view code, std::string_view ch1) const {
                                "That cannot be told.",
                                "Ask whoever wrote the record.",
                                "ours",
+                               {},
                                {},
                                0,
                                0};

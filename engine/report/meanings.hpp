@@ -32,6 +32,7 @@ struct Meaning {
   std::optional<double> finding_from_q1;  ///< from this size on a part is a finding
   std::optional<double> ask_from_q1;      ///< from this size on it is not only watched
   std::string title, what, leads_to, then, source;
+  std::string brief;    ///< "hole": beside its number in the drawing; may be empty
   std::string watched;          ///< stands for `then` where it is only watched or asked about; may be empty
   std::size_t usually = 0;      ///< index of what comes next
   std::size_t when_severe = 0;  ///< the same where the class is one of the two worst; at least `usually`

@@ -9,11 +9,21 @@
 namespace haunch::report {
 namespace {
 
+constexpr double letter = 6.6, right = 996;
 constexpr double reach = 15;  ///< half of a mark's width with its air
 
 bool fits(const std::vector<std::pair<double, double>>& taken, double from, double to) {
   return std::none_of(taken.begin(), taken.end(),
                       [&](const auto& one) { return from < one.second && to > one.first; });
+}
+
+/// Nothing else stands in the lane there, and no other mark's line runs through.
+bool room(const std::vector<PlacedMark>& marks, const PlacedMark& mark, double from, double to) {
+  return std::none_of(marks.begin(), marks.end(), [&](const PlacedMark& other) {
+    if (&other == &mark || other.lane < mark.lane) return false;
+    const double left = other.lane == mark.lane ? other.x - reach : other.x;
+    return left < to && (other.lane == mark.lane ? other.x_end + reach : other.x) > from;
+  });
 }
 
 }  // namespace
@@ -112,7 +122,13 @@ std::string marks_svg(const std::vector<PlacedMark>& marks, double bottom_y,
     if (mark.x_end > mark.x + reach)
       shapes += svg_line({mark.x, y}, {mark.x_end, y}, "extent") +
                 svg_line({mark.x_end, y - 5}, {mark.x_end, y + 5}, "extent");
-    shapes += step_shape(mark.finding->next, mark.x, y, std::to_string(mark.finding->number)) + "</g>\n";
+    shapes += step_shape(mark.finding->next, mark.x, y, std::to_string(mark.finding->number));
+    const std::string& word = mark.finding->meaning->brief;
+    const double from = std::max(mark.x + reach, mark.x_end + 5),
+                 to = from + letter * static_cast<double>(word.size());
+    if (!word.empty() && to < right && room(marks, mark, from, to))
+      shapes += svg_text({from, y + 4}, word, "mark-word");
+    shapes += "</g>\n";
   }
   return leads + shapes;
 }

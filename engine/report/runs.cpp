@@ -2,6 +2,7 @@
 #include "report/runs.hpp"
 
 #include <algorithm>
+#include <map>
 #include <tuple>
 
 #include "base/words.hpp"
@@ -69,6 +70,32 @@ std::vector<std::string> short_names(const std::vector<std::string>& files) {
   return names;
 }
 
+/// "inspection 10 too": where the same pipe was inspected more than once. A name alone is no proof, so it is
+/// said of the same ends only.
+using SamePipes = std::map<std::string, std::vector<const RunRow*>>;
+SamePipes same_pipes(const RunsTable& table) {
+  SamePipes same;
+  for (const RunRow& row : table.runs)
+    if (row.pipe != "Pipe without a name") same[row.pipe].push_back(&row);
+  return same;
+}
+
+std::string also_words(const RunRow& row, const SamePipes& same, const std::vector<std::string>& names) {
+  const auto found = same.find(row.pipe);
+  if (found == same.end() || found->second.size() < 2) return {};
+  std::vector<std::string> others;
+  for (const RunRow* other : found->second) {
+    if (other == &row) continue;
+    if (others.size() == 3) {
+      others.emplace_back("more");
+      break;
+    }
+    others.push_back((other->file == row.file ? std::string() : names[other->file] + ", ") + "inspection " +
+                     std::to_string(other->inspection));
+  }
+  return "named the same: " + base::join(others, "; ");
+}
+
 std::string what_words(const NotGraded& one, const RunsTable& table) {
   return table.files[one.file] + (one.inspection > 0 ? ", inspection " + std::to_string(one.inspection) : "");
 }
@@ -106,6 +133,12 @@ std::string runs_text(const RunsTable& table, const Meanings& meanings, std::siz
 std::string runs_html(const RunsTable& table, const Meanings& meanings, std::size_t most_rows,
                       std::size_t pages) {
   const std::vector<std::string> names = short_names(table.files);
+  const SamePipes same = same_pipes(table);
+  bool all_provisional = true, free = false;
+  for (const RunRow& row : table.runs) {
+    all_provisional = all_provisional && (row.provisional || row.worst_class < 0);
+    free = free || row.worst_class == 0;
+  }
   const auto source = [&](const RunRow& row) {
     return escaped(names[row.file]) + ", inspection " + std::to_string(row.inspection);
   };
@@ -119,7 +152,9 @@ std::string runs_html(const RunsTable& table, const Meanings& meanings, std::siz
     text +=
         "<table class=\"runs\">\n<thead><tr><th scope=\"col\">No.</th><th scope=\"col\">Pipe</th><th "
         "scope=\"col\">What to do next</th><th scope=\"col\">Most urgent finding</th><th scope=\"col\">"
-        "Findings</th><th scope=\"col\">Class</th><th scope=\"col\">Length</th><th "
+        "Findings</th><th scope=\"col\">" +
+        std::string(all_provisional ? "Provisional class" : "Class") +
+        "</th><th scope=\"col\">Length</th><th "
         "scope=\"col\">Seen</th></tr>"
         "</thead>\n<tbody>\n";
     for (std::size_t i = 0; i < table.runs.size() && i < most_rows; ++i) {
@@ -128,10 +163,15 @@ std::string runs_html(const RunsTable& table, const Meanings& meanings, std::siz
       text +=
           "<tr><td data-name=\"No.\">" + std::to_string(i + 1) + "</td><th scope=\"row\">" +
           (i < pages ? "<a href=\"#p" + std::to_string(i + 1) + "\">" + pipe + "</a>" : pipe) +
-          "<br><span class=\"recorded\">" + source(row) + "</span></th><td data-name=\"What to do next\">" +
-          escaped(next_words(row, meanings)) + "</td><td data-name=\"Most urgent finding\">" +
+          "<br><span class=\"recorded\">" + source(row) + "</span>" +
+          (also_words(row, same, names).empty()
+               ? std::string()
+               : "<br><span class=\"small\">" + escaped(also_words(row, same, names)) + "</span>") +
+          "</th><td data-name=\"What to do next\">" + escaped(next_words(row, meanings)) +
+          "</td><td data-name=\"Most urgent finding\">" +
           (row.urgent ? escaped(row.urgent->title) : "none recorded") + "</td><td data-name=\"Findings\">" +
-          std::to_string(row.findings) + "</td><td data-name=\"Class\">" + class_words(row) +
+          std::to_string(row.findings) + "</td><td data-name=\"Class\">" +
+          (all_provisional && row.worst_class >= 0 ? std::to_string(row.worst_class) : class_words(row)) +
           "</td><td data-name=\"Length\" class=\"tight\">" + length_words(row, table.unit) +
           "</td><td data-name=\"Seen\">" + (row.wholly_inspected ? "whole" : "not whole") + "</td></tr>\n";
     }
@@ -147,7 +187,9 @@ std::string runs_html(const RunsTable& table, const Meanings& meanings, std::siz
   text +=
       "<p class=\"small\">The order is by what comes next, then by class. A class that is provisional helps "
       "to "
-      "put pipes in order and is no official grade. Local codes and licensed practice decide.</p>\n";
+      "put pipes in order and is no official grade." +
+      std::string(free ? " Class 0: nothing found that counts as a defect; 1 is the slightest." : "") +
+      " Local codes and licensed practice decide.</p>\n";
   if (!table.not_graded.empty()) {
     text +=
         "<h2>Not graded</h2>\n<p>These could not be read or graded, so nothing is known about their "

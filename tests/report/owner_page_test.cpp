@@ -151,6 +151,17 @@ TEST(OwnerPage, CountsFromTheChosenZeroInTheChosenUnit) {
   EXPECT_THAT(feet, Not(HasSubstr(" m.")));
 }
 
+TEST(OwnerPage, TheDrawingTellsFindingsBlindStretchesAndWaterInWords) {
+  const coding::Record record = clean_pipe({noted(3, "BAC", "B", 30), noted(7, "BDG", "A", {}, "A1"),
+                                            noted(8.5, "BDG", "A", {}, "B1"), noted(14, "BDD", "A", 30)});
+  const Advice advice = advised(record);
+  const Measure measure = measure_of(record, {}, base::LengthUnit::metres);
+  const std::string svg =
+      draw_owner_section({&record, &advice, &measure, &coding::CodeList::shipped(), "p1-"}).svg;
+  EXPECT_THAT(svg, AllOf(HasSubstr("class=\"mark-word\""), HasSubstr(">hole<"),
+                         HasSubstr(">not seen, 1.50 m<"), HasSubstr(">water 30 %<"), HasSubstr(">0<")));
+}
+
 TEST(OwnerPage, SaysWhenAndByWhomOrThatNobodyRecordedIt) {
   coding::Record record = clean_pipe();
   record.set_header("ABH", "coder-07");
@@ -195,7 +206,7 @@ TEST(OwnerPage, WhatWasNotSeenIsSaid) {
   record.observations = {noted(0, "BCD", "A"), noted(6, "BDC", "A")};
   coding::number_observations(record);
   const std::string page = article_of(record);
-  EXPECT_THAT(page, AllOf(HasSubstr("What was not inspected"), HasSubstr(">not seen<"),
+  EXPECT_THAT(page, AllOf(HasSubstr("What was not inspected"), HasSubstr(">not seen, 14.00 m<"),
                           HasSubstr("No fault was recorded in what was seen of the pipe"),
                           Not(HasSubstr("Nothing needs doing"))));
 }

@@ -74,6 +74,15 @@ TEST(Runs, AllFormsTellTheSameTable) {
     EXPECT_EQ(std::count(line.begin(), line.end(), ','), 15) << line;
 }
 
+TEST(Runs, TheSamePipeInspectedTwiceIsSaid) {
+  const std::string html = runs_html(three(), Meanings::shipped(), 60, 2);
+  EXPECT_THAT(html, AllOf(HasSubstr("named the same: "), HasSubstr("Provisional class")));
+  RunsTable one;
+  one.files = {"a.txt"};
+  one.runs = {row_of(0, 1, {})};
+  EXPECT_THAT(runs_html(one, Meanings::shipped(), 60, 2), Not(HasSubstr("named the same")));
+}
+
 TEST(Runs, MoreThanFitAreCounted) {
   RunsTable table;
   table.files = {"a.txt"};
