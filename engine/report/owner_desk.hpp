@@ -2,7 +2,6 @@
 // What the parts of the owner's page are made from. Inside this room.
 #pragma once
 
-#include <kainjow/mustache.hpp>
 #include <map>
 #include <string>
 #include <vector>
@@ -10,7 +9,17 @@
 #include "report/advice.hpp"
 #include "report/owner_page.hpp"
 
+namespace kainjow::mustache {
+template <typename string_type>
+class basic_data;
+}
+
 namespace haunch::report {
+
+/// What a template is filled with: the template library's own `data` and `list`, whose heavy header stays in
+/// the .cpp files.
+using PageData = kainjow::mustache::basic_data<std::string>;
+using PageList = std::vector<PageData>;
 
 struct Desk {
   const OwnerPage& page;
@@ -27,12 +36,12 @@ struct Desk {
 std::string plain(std::string text);
 /// A number stays with its unit.
 std::string unbroken(std::string text);
-kainjow::mustache::list texts(const std::vector<std::string>& sentences);
+PageList texts(const std::vector<std::string>& sentences);
 
-kainjow::mustache::list facts_data(const Desk& desk);
+PageList facts_data(const Desk& desk);
 /// The findings by what they mean; notes which pictures are missing.
-kainjow::mustache::list groups_data(Desk& desk);
-void put_missing_pictures(const Desk& desk, kainjow::mustache::data& page);
-void put_parts(const Desk& desk, kainjow::mustache::data& page);
+PageList groups_data(Desk& desk);
+void put_missing_pictures(const Desk& desk, PageData& page);
+void put_parts(const Desk& desk, PageData& page);
 
 }  // namespace haunch::report

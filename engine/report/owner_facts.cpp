@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cctype>
+#include <kainjow/mustache.hpp>
 
 #include "base/words.hpp"
 #include "report/owner_desk.hpp"
@@ -14,10 +15,10 @@ std::string plain(std::string text) {
   return text;
 }
 
-kainjow::mustache::list texts(const std::vector<std::string>& sentences) {
-  kainjow::mustache::list list;
+PageList texts(const std::vector<std::string>& sentences) {
+  PageList list;
   for (const std::string& text : sentences)
-    list.push_back(kainjow::mustache::data("text", unbroken(plain(text))));
+    list.push_back(PageData("text", unbroken(plain(text))));
   return list;
 }
 
@@ -32,13 +33,13 @@ std::string unbroken(std::string text) {
   return text;
 }
 
-kainjow::mustache::list facts_data(const Desk& desk) {
+PageList facts_data(const Desk& desk) {
   const coding::Record& record = *desk.page.record;
   const auto value = [&](const char* code) { return base::trim(record.header_value(code).value_or("")); };
-  kainjow::mustache::list facts;
+  PageList facts;
   const auto add = [&](const char* name, const std::string& text) {
     if (text.empty()) return;
-    kainjow::mustache::data fact;
+    PageData fact;
     fact.set("name", std::string(name));
     fact.set("value", plain(text));
     facts.push_back(fact);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "report/owner_page.hpp"
 
+#include <kainjow/mustache.hpp>
 #include <set>
 #include <stdexcept>
 
@@ -14,8 +15,8 @@
 namespace haunch::report {
 namespace {
 
-using Data = kainjow::mustache::data;
-using List = kainjow::mustache::list;
+using Data = PageData;
+using List = PageList;
 
 std::string content_file(const char* name) {
   const auto text = base::read_file(base::content_dir() / "report" / name);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
+#include <kainjow/mustache.hpp>
 #include <set>
 
 #include "base/words.hpp"
@@ -10,8 +11,8 @@
 namespace haunch::report {
 namespace {
 
-using Data = kainjow::mustache::data;
-using List = kainjow::mustache::list;
+using Data = PageData;
+using List = PageList;
 
 constexpr std::size_t most_places = 25, most_parts = 40, most_missing = 12;
 

@@ -87,7 +87,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"1 1/2 in offset at 5", "BAJ B q1=38.1 5 joint"},
         Case{"bend at joint 4 degrees 12", "BAJ C q1=4 12 joint"},
         Case{"angular joint 4\xC2\xB0 at 12", "BAJ C q1=4 12 joint"},
-        Case{"hanging gasket broken 12", "BAI A D 12 joint"}));
+        Case{"hanging gasket broken 10 % 12", "BAI A D q1=10 12 joint"}));
 
 INSTANTIATE_TEST_SUITE_P(
     Cracks, Complete,
