@@ -6,6 +6,7 @@
 #include <tuple>
 #include <unordered_map>
 
+#include "base/words.hpp"
 #include "grading/along.hpp"
 
 namespace haunch::report {
@@ -89,6 +90,42 @@ void put_materials(Advice& advice, const coding::Record& record, const Meanings&
   }
 }
 
+void put_remarks(Advice& advice, const coding::Record& record, const Meanings& meanings) {
+  const auto look = [&](const std::string& remark, const std::optional<double>& at_m) {
+    const std::string words = base::trim(remark);
+    if (words.empty()) return;
+    ++advice.remark_count;
+    const RemarkSign* found = nullptr;
+    for (const RemarkSign& sign : meanings.remark_signs())
+      if ((found == nullptr || sign.next > found->next) && sign.stands_in(words)) found = &sign;
+    if (found == nullptr) return;
+    advice.next = std::max(advice.next, found->next);
+    advice.remarks.push_back({found, at_m, words});
+  };
+  for (const coding::HeaderField& field : record.header)
+    if (field.code == "ADE") look(field.value, {});
+  for (const coding::Observation& seen : record.observations) look(seen.remark, seen.distance_m.value);
+  std::sort(advice.remarks.begin(), advice.remarks.end(), [](const RemarkFound& a, const RemarkFound& b) {
+    return std::tuple(-static_cast<int>(a.sign->next), a.at_m, a.words) <
+           std::tuple(-static_cast<int>(b.sign->next), b.at_m, b.words);
+  });
+}
+
+/// What the pipe as a whole calls for: many findings, none of them grave, can bring it into a class that is.
+void put_class_of_pipe(Advice& advice, const grading::Grade& grade, const Meanings& meanings) {
+  int whole = grade.object_class.value_or(0);
+  for (const grading::Overall& overall : grade.overall) whole = std::max(whole, overall.grade.value_or(0));
+  if (whole < 2 || whole * 2 <= grade.worst_class) return;
+  const bool worst = whole >= grade.worst_class;
+  advice.by_class = worst ? meanings.ask_within_days() : meanings.ask();
+  advice.about_class =
+      "The pipe as a whole is in class " + std::to_string(whole) +
+      (worst ? ", the worst that there is" : ", where " + std::to_string(grade.worst_class) + " is worst") +
+      ".";
+  advice.lifted_by_class = advice.by_class > advice.next;
+  advice.next = std::max(advice.next, advice.by_class);
+}
+
 std::vector<FindingGroup> grouped(std::vector<RankedFinding> findings) {
   std::sort(findings.begin(), findings.end(), more_urgent);
   std::vector<FindingGroup> groups;
@@ -110,11 +147,11 @@ const RankedFinding* Advice::most_urgent() const {
   return groups.empty() ? nullptr : &groups.front().findings.front();
 }
 
-coding::Action action_of(std::size_t next, const Meanings& meanings) {
-  coding::Action action = coding::Action::carry_on;
-  for (std::size_t i = 0; i <= next && i < meanings.next().size(); ++i)
-    if (meanings.next()[i].action) action = *meanings.next()[i].action;
-  return action;
+const std::string* Advice::most_urgent_title() const {
+  const RankedFinding* finding = most_urgent();
+  if (!remarks.empty() && (finding == nullptr || remarks.front().sign->next > finding->next))
+    return &remarks.front().sign->meaning.title;
+  return finding == nullptr ? nullptr : &finding->meaning->title;
 }
 
 Advice advice_for(const coding::Record& record, const grading::Grade& grade, const Meanings& meanings,
@@ -129,6 +166,7 @@ Advice advice_for(const coding::Record& record, const grading::Grade& grade, con
 
   Advice advice;
   std::vector<RankedFinding> findings;
+  std::vector<std::size_t> called;  // the steps that something calls for
   for (RankedFinding& one : findings_in(record)) {
     one.meaning = &meanings.of(one.seen->code, one.seen->ch1);
     if (const auto found = grades.find(one.seen->id); found != grades.end()) put_class(one, *found->second);
@@ -142,10 +180,17 @@ Advice advice_for(const coding::Record& record, const grading::Grade& grade, con
       if (!one.cause.empty()) kind = Kind::finding;  // what calls for an action is told whatever it is
     }
     advice.next = std::max(advice.next, one.next);
+    called.push_back(one.next);
     auto& list = kind == Kind::finding ? findings : kind == Kind::part ? advice.parts : advice.notes;
     list.push_back(std::move(one));
   }
   put_materials(advice, record, meanings);
+  put_remarks(advice, record, meanings);
+  if (!grade.not_inspected.empty()) advice.next = std::max(advice.next, meanings.inspect_rest());
+  put_class_of_pipe(advice, grade, meanings);
+  called.push_back(advice.next);
+  for (const std::size_t next : called)
+    advice.action = std::max(advice.action, meanings.next()[next].action.value_or(coding::Action::carry_on));
   advice.no_jet = advice.next >= meanings.no_jet_from();
   advice.finding_count = findings.size();
   advice.groups = grouped(std::move(findings));

@@ -38,23 +38,38 @@ struct FindingGroup {
   std::vector<RankedFinding> findings;
 };
 
+/// A remark with a sign of danger in it (Meanings::remark_signs).
+struct RemarkFound {
+  const RemarkSign* sign = nullptr;
+  std::optional<double> at_m;  ///< none: about the whole inspection, or at no known place
+  std::string words;           ///< the remark
+};
+
 struct Advice {
   std::size_t next = 0;  ///< for the whole pipe: the most careful of all
-  bool no_jet = false;   ///< nothing in this pipe is cleaned by a jet
+  /// The most careful action that anything in the record calls for by the words of the marking rules. Not the
+  /// same as `next`: a repair is none of those, and is not done by a jet.
+  coding::Action action = coding::Action::carry_on;
+  bool no_jet = false;  ///< nothing in this pipe is cleaned by a jet
   std::vector<std::string> about_material;
+  std::vector<RemarkFound> remarks;  ///< that speak of danger, the most careful first, then along the pipe
+  std::size_t remark_count = 0;      ///< all that stand in the record in free words
+  /// By the class of the whole pipe alone, why, and whether `next` is that because of it.
+  std::size_t by_class = 0;
+  std::string about_class;
+  bool lifted_by_class = false;
   std::vector<FindingGroup> groups;         ///< most urgent first
   std::vector<RankedFinding> parts, notes;  ///< along the pipe
   std::size_t finding_count = 0;
 
   const RankedFinding* most_urgent() const;
+  /// Title of what is most urgent: a finding, or a remark where that calls for more; null where nothing is.
+  const std::string* most_urgent_title() const;
 };
 
 /// `grade` is the record's own.
 Advice advice_for(const coding::Record& record, const grading::Grade& grade,
                   const Meanings& meanings = Meanings::shipped(),
                   const marking::Rules& rules = marking::Rules::shipped());
-
-/// The action that a step holds: the last one at or before it in the list.
-coding::Action action_of(std::size_t next, const Meanings& meanings);
 
 }  // namespace haunch::report

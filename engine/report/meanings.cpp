@@ -27,23 +27,26 @@ struct MeaningsReader {
     std::optional<coding::Action> before;
     for (std::size_t i = 0; i < list.size(); ++i) {
       NextStep step{list[i].at("id").get<std::string>(),
-                    coding::action_from(list[i].value("action", std::string())),
-                    list[i].at("heading").get<std::string>(), list[i].at("text").get<std::string>(),
+                    list[i].at("action").get<std::string>(),
+                    coding::action_from(list[i].at("action").get<std::string>()),
+                    list[i].at("heading").get<std::string>(),
+                    list[i].at("text").get<std::string>(),
                     list[i].at("source").get<std::string>()};
       const std::string pointer = "/next/" + std::to_string(i);
       if (index(step.id)) wrong(pointer + "/id", "\"" + step.id + "\" stands here twice", "each id once");
       // The actions have an order of care of their own, and this list must not turn it round.
-      if (step.action && before && *step.action <= *before)
+      if (step.action && before &&
+          (*step.action < *before || (*step.action == *before && *before != coding::Action::carry_on)))
         wrong(pointer + "/action",
               "\"" + coding::show(*step.action) + "\" after \"" + coding::show(*before) + "\"",
-              "actions from the least to the most careful, each once");
+              "actions from the least to the most careful, each once but \"carry on\"");
       if (step.action) before = step.action;
       meanings.next_.push_back(std::move(step));
     }
     for (const coding::Action action : coding::all_actions()) {
       const bool there = std::any_of(meanings.next_.begin(), meanings.next_.end(),
                                      [&](const NextStep& step) { return step.action == action; });
-      if (action != coding::Action::carry_on && !there)
+      if (!there)
         wrong("/next", "nothing stands for \"" + coding::show(action) + "\"", "one step for each action");
     }
   }
@@ -114,6 +117,19 @@ struct MeaningsReader {
                                      list[i].at("source").get<std::string>()});
   }
 
+  void read_remark_signs() {
+    const Json& list = document.root().at("remark_signs");
+    for (std::size_t i = 0; i < list.size(); ++i) {
+      RemarkSign sign;
+      sign.meaning.title = list[i].at("title").get<std::string>();
+      sign.meaning.source = list[i].at("source").get<std::string>();
+      sign.next = next_at(list[i], "/remark_signs/" + std::to_string(i), "next", 0);
+      sign.together = list[i].at("together").get<std::vector<std::vector<std::string>>>();
+      sign.within_words = list[i].value("within_words", std::size_t{0});
+      meanings.remark_signs_.push_back(std::move(sign));
+    }
+  }
+
   void read_signs() {
     for (const Json& one : document.root().at("signs"))
       meanings.signs_.push_back({one.at("heading").get<std::string>(), one.at("text").get<std::string>(),
@@ -126,12 +142,13 @@ base::Result<Meanings> Meanings::read(const std::filesystem::path& path) {
   if (!read.ok()) return read.problems();
   MeaningsReader reader{read.value()};
   reader.read_next();
-  for (const char* id : {"watch", "ask"})
+  for (const char* id : {"watch", "inspect the rest", "ask", "ask within days"})
     if (!reader.index(id))
       reader.wrong("/next", std::string("no step has the id \"") + id + "\"",
                    "one, which the page counts on");
   reader.read_codes();
   reader.read_materials();
+  reader.read_remark_signs();
   reader.read_signs();
   if (!reader.problems.empty()) return reader.problems;
   return std::move(reader.meanings);

@@ -17,16 +17,28 @@ Json next_json(const GradedRecord& one) {
   const Measure measure = measure_of(*one.record, {}, base::LengthUnit::metres);
   Json steps = Json::array(), findings = Json::array();
   for (const OwnerStep& step : next_steps(*one.record, *one.advice, one.grade, measure, meanings))
-    steps.push_back({{"heading", step.heading}, {"text", step.text}, {"findings", step.numbers}});
+    steps.push_back({{"id", meanings.next()[step.next].id},
+                     {"action", meanings.next()[step.waits ? meanings.ask() : step.next].action_words},
+                     {"waits", step.waits},
+                     {"heading", step.heading},
+                     {"text", step.text},
+                     {"findings", step.numbers}});
   for (const FindingGroup& group : one.advice->groups)
     for (const RankedFinding& finding : group.findings)
       findings.push_back({{"number", finding.number},
                           {"observation", finding.seen->id},
                           {"title", finding.meaning->title},
-                          {"next", meanings.next()[finding.next].id}});
+                          {"next", meanings.next()[finding.next].id},
+                          {"waits", waits(finding.next, *one.advice, meanings)}});
+  Json remarks = Json::array();
+  for (const RemarkFound& remark : one.advice->remarks)
+    remarks.push_back({{"title", remark.sign->meaning.title},
+                       {"at_m", base::or_null<Json>(remark.at_m)},
+                       {"words", remark.words}});
   return Json{{"id", meanings.next()[one.advice->next].id},
-              {"action", coding::show(action_of(one.advice->next, meanings))},
+              {"action", meanings.next()[one.advice->next].action_words},
               {"steps", std::move(steps)},
+              {"remarks", std::move(remarks)},
               {"findings", std::move(findings)}};
 }
 

@@ -75,19 +75,26 @@ std::string step_shape(std::size_t next, double x, double y, const std::string& 
       text = circle(10, "k-thin");
       break;
     case 2:
-      text = circle(9.5, "k-thick");
+      text = circle(10, "k-thin") + circle(5, "k-thin");
       break;
     case 3:
-      text = svg_polygon({{x, y - 13}, {x + 13, y}, {x, y + 13}, {x - 13, y}}, "k-thin");
+      text = circle(9.5, "k-thick");
       break;
     case 4:
-      text = svg_polygon(box(9.5), "k-thick");
+      text = svg_polygon({{x, y - 13}, {x + 13, y}, {x, y + 13}, {x - 13, y}}, "k-thin");
       break;
     case 5:
+      text = svg_polygon(box(9.5), "k-thick");
+      break;
+    case 6:
+      text = svg_polygon(box(12), "k-thin") + svg_polygon(box(8.5), "k-dark");
+      dark = true;
+      break;
+    case 7:
       text = svg_polygon(box(10.5), "k-dark");
       dark = true;
       break;
-    case 6:
+    case 8:
       text = svg_polygon(octagon(12, 5), "k-dark");
       dark = true;
       break;

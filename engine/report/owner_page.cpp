@@ -104,7 +104,7 @@ std::string owner_article(const OwnerPage& page, const coding::CodeList& list, c
   data.set("has_unseen", !page.grade->not_inspected.empty());
   data.set("unseen", texts(unseen_words(*page.record, *page.grade, desk.measure)));
   List warned;
-  for (const Caution& caution : cautions_for(*page.record, action_of(desk.advice.next, meanings), cautions)) {
+  for (const Caution& caution : cautions_for(*page.record, desk.advice.action, cautions)) {
     Data entry;
     entry.set("heading", caution.heading);
     entry.set("text", caution.text);

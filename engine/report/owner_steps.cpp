@@ -9,15 +9,12 @@
 namespace haunch::report {
 namespace {
 
-bool waits(std::size_t next, const Advice& advice, const Meanings& meanings) {
-  return advice.no_jet && next == meanings.next_for(coding::Action::clean_again);
-}
-
 OwnerStep rest_of_the_pipe(const coding::Record& record, const Advice& advice, const grading::Grade& grade,
-                           const Measure& measure) {
+                           const Measure& measure, const Meanings& meanings) {
   OwnerStep rest;
+  rest.next = meanings.inspect_rest();
   rest.heading = only_blind(grade) ? "Have the part inspected that the camera could not see"
-                                   : "Have the rest of the pipe inspected";
+                                   : meanings.next()[rest.next].heading;
   rest.text =
       "The record does not show the whole pipe: " + base::join(unseen_words(record, grade, measure), "; ") +
       ".";
@@ -25,7 +22,47 @@ OwnerStep rest_of_the_pipe(const coding::Record& record, const Advice& advice, c
   return rest;
 }
 
+/// Long ones stand whole further down.
+std::string quoted(const std::string& remark) {
+  constexpr std::size_t most = 160;
+  if (remark.size() <= most) return "\u201C" + remark + "\u201D";
+  const auto cut = remark.rfind(' ', most);
+  return "\u201C" + remark.substr(0, cut == std::string::npos ? remark.find(' ', most) : cut) +
+         " \u2026\u201D";
+}
+
+std::string about_remarks(const Advice& advice, const Measure& measure) {
+  std::string text;
+  for (std::size_t i = 0; i < advice.remarks.size() && i < 3; ++i) {
+    const RemarkFound& one = advice.remarks[i];
+    text += (one.at_m ? "The remark at " + measure.show(*one.at_m) : std::string("A remark")) +
+            " says: " + quoted(one.words) + ". ";
+  }
+  if (advice.remarks.size() > 3) text += "So do " + std::to_string(advice.remarks.size() - 3) + " more. ";
+  return text;
+}
+
+std::string unjudged_words(const Advice& advice) {
+  if (advice.remark_count == 0) return {};
+  return advice.remark_count == 1 ? " The record has a remark in free words. Words that speak of gas are "
+                                    "looked for; nothing else in it "
+                                    "is judged here: read it."
+                                  : " The record has " + std::to_string(advice.remark_count) +
+                                        " remarks in free words. Words that speak of gas are looked for; "
+                                        "nothing else in them is judged "
+                                        "here: read them.";
+}
+
 }  // namespace
+
+bool waits(std::size_t next, const Advice& advice, const Meanings& meanings) {
+  return advice.no_jet && next == meanings.next_for(coding::Action::clean_again);
+}
+
+std::string nothing_heading(bool remarks, const Meanings& meanings) {
+  const std::string& heading = meanings.next().front().heading;
+  return remarks ? heading + " by the codes; read the remarks" : heading;
+}
 
 std::string step_heading(std::size_t next, const Advice& advice, const Meanings& meanings) {
   return waits(next, advice, meanings) ? "Cleaning has to wait" : meanings.next()[next].heading;
@@ -49,17 +86,29 @@ std::vector<OwnerStep> next_steps(const coding::Record& record, const Advice& ad
                                   const grading::Grade& grade, const Measure& measure,
                                   const Meanings& meanings) {
   std::map<std::size_t, std::vector<int>, std::greater<>> numbers;
-  if (advice.next > 0) numbers[advice.next];  // a material or a note may call for more than any finding
+  if (advice.next > 0)
+    numbers[advice.next];  // more than any finding may call for: a material, a remark, the class
+  if (!grade.not_inspected.empty()) numbers[meanings.inspect_rest()];
   for (const FindingGroup& group : advice.groups)
     for (const RankedFinding& one : group.findings)
       if (group.next > 0) numbers[group.next].push_back(one.number);
   std::vector<OwnerStep> steps;
   for (auto& [next, list] : numbers) {
     const NextStep& step = meanings.next()[next];
+    if (next == meanings.inspect_rest()) {
+      steps.push_back(rest_of_the_pipe(record, advice, grade, measure, meanings));
+      continue;
+    }
     OwnerStep one{next, step.heading, step.text, std::move(list)};
-    if (next == advice.next && !advice.about_material.empty())
-      one.text = base::join(advice.about_material, " ") + " " + one.text;
+    if (next == meanings.watch() && advice.by_class > next)
+      one.text = "By itself each of these calls for no work now. What is said above holds for the pipe.";
+    if (next == advice.next) {
+      if (!advice.about_material.empty()) one.text = base::join(advice.about_material, " ") + " " + one.text;
+      if (advice.lifted_by_class) one.text = advice.about_class + " " + one.text;
+      one.text = about_remarks(advice, measure) + one.text;
+    }
     if (waits(next, advice, meanings)) {
+      one.waits = true;
       one.heading = "Later have it cleaned, if a qualified person agrees";
       one.text =
           "These findings would usually be cleaned away. Not before a qualified person has said that the "
@@ -68,15 +117,12 @@ std::vector<OwnerStep> next_steps(const coding::Record& record, const Advice& ad
     }
     steps.push_back(std::move(one));
   }
-  if (!grade.not_inspected.empty()) {
-    OwnerStep rest = rest_of_the_pipe(record, advice, grade, measure);
-    const auto mild = [&](const OwnerStep& step) { return step.next <= meanings.watch(); };
-    steps.insert(std::find_if(steps.begin(), steps.end(), mild), std::move(rest));
-  }
-  if (steps.empty()) {
-    const NextStep& step = meanings.next().front();
-    steps.push_back({0, step.heading, "Keep this page for the next inspection.", {}});
-  }
+  if (steps.empty())
+    steps.push_back({0,
+                     nothing_heading(advice.remark_count > 0, meanings),
+                     "Keep this page for the next inspection.",
+                     {}});
+  steps.front().text += unjudged_words(advice);
   return steps;
 }
 

@@ -28,6 +28,9 @@ Data place_data(const Desk& desk, const RankedFinding& one) {
   row.set("code", plain(coding::show_code(*one.seen)));
   coding::Observation spoken = *one.seen;
   spoken.stretch.clear();  // both ends stand in `where`
+  // A number is said as one, not as a form has it ("015").
+  for (coding::Number* number : {&spoken.q1, &spoken.q2})
+    if (number->value) *number = *number->value;
   row.set("words", plain(coding::in_words(spoken, desk.list)));
   if (!one.hidden.empty()) row.set("hidden", plain(one.hidden));
   return row;

@@ -68,18 +68,28 @@ std::vector<std::string> found_sentences(const coding::Record& record, const Adv
   const Ends ends = ends_of(record);
   const std::string length = base::show_distance(ends.length_m(), measure.unit);
   const std::string pipe = ends.length_m() > 0 ? length + " of pipe" : "a pipe of unknown length";
-  if (advice.finding_count == 0) {
+  const RankedFinding* worst = advice.most_urgent();
+  if (worst == nullptr)
     said.push_back(grade.not_inspected.empty() ? "No fault was recorded in " + pipe + "."
                                                : "No fault was recorded in what was seen of the pipe.");
-  } else {
-    const RankedFinding& worst = *advice.most_urgent();
+  else
     said.push_back(times(advice.finding_count, "finding", "findings") + " in " + pipe + ".");
-    said.push_back("Most urgent: " + small_first(worst.meaning->title) +
-                   (worst.from_m ? ", at " + where_words(worst, measure) : "") + ".");
+  if (!advice.remarks.empty()) {
+    const RemarkFound& first = advice.remarks.front();
+    said.push_back(
+        "Most urgent: " + small_first(first.sign->meaning.title) +
+        (first.at_m ? ", at " + measure.show(*first.at_m) : "") +
+        (advice.remarks.size() > 1 ? ", and " + times(advice.remarks.size() - 1, "more", "more") : "") + ".");
   }
+  if (worst != nullptr)
+    said.push_back((advice.remarks.empty()                            ? "Most urgent: "
+                    : worst->next < advice.remarks.front().sign->next ? "Most urgent of what was coded: "
+                                                                      : "As urgent: ") +
+                   small_first(worst->meaning->title) +
+                   (worst->from_m ? ", at " + where_words(*worst, measure) : "") + ".");
   for (const FindingGroup& group : advice.groups)
     for (const RankedFinding& one : group.findings)
-      if (one.by_size && &one != advice.most_urgent() && one.q1)
+      if (one.by_size && one.meaning->finding_from_q1 && &one != advice.most_urgent() && one.q1)
         said.push_back("Take note too: " + small_first(one.meaning->title) + ", " +
                        base::show_number(*one.q1) + " % of the height" +
                        (one.from_m ? ", at " + where_words(one, measure) : "") + ".");
@@ -103,6 +113,7 @@ std::vector<std::string> found_sentences(const coding::Record& record, const Adv
     if (kinds.size() > 5) text += "; and " + times(kinds.size() - 5, "other kind", "other kinds");
     said.push_back(text + ".");
   }
+  int worst_class = 0;
   for (const grading::Overall& overall : grade.overall) {
     if (!overall.grade) continue;
     // How soon to act is said by the steps; a scheme's own words for it would be a second answer.
@@ -111,7 +122,12 @@ std::vector<std::string> found_sentences(const coding::Record& record, const Adv
                    (*overall.grade == 0 ? ", which says that no defect counts"
                                         : ", where " + std::to_string(grade.worst_class) + " is worst") +
                    (overall.provisional ? " (provisional)." : "."));
+    worst_class = std::max(worst_class, *overall.grade);
   }
+  if (grade.object_class.value_or(0) > worst_class)
+    said.push_back("Taken together the pipe is in class " + std::to_string(*grade.object_class) + ", where " +
+                   std::to_string(grade.worst_class) + " is worst" +
+                   (grade.provisional ? " (provisional)." : "."));
   return said;
 }
 
@@ -127,7 +143,7 @@ std::vector<std::string> sure_sentences(const coding::Record& record, const grad
   const std::string worst = std::to_string(grade.worst_class);
   std::string classes = "A class puts findings in order, from 1 (slightest) to " + worst +
                         " (worst). What to do follows from the kind of finding first, and from its class "
-                        "only then.";
+                        "and that of the whole pipe only then.";
   if (grade.provisional)
     classes +=
         " The classes here are provisional: some limits behind them were not checked against their source, "

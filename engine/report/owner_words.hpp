@@ -23,12 +23,19 @@ struct OwnerStep {
   std::size_t next = 0;  ///< index into Meanings::next()
   std::string heading, text;
   std::vector<int> numbers;  ///< of the findings that call for it
+  bool waits = false;        ///< cleaning that a jet would do, where the pipe may not bear it
 };
 /// At least one; the first is the headline. Cleaning is held back where a jet may do harm, and the rest of a
 /// pipe that was not wholly seen is asked for.
 std::vector<OwnerStep> next_steps(const coding::Record& record, const Advice& advice,
                                   const grading::Grade& grade, const Measure& measure,
                                   const Meanings& meanings);
+
+/// Where nothing needs doing: remarks that nobody judged are to be read first.
+std::string nothing_heading(bool remarks, const Meanings& meanings);
+
+/// Cleaning that is held back, because something else says that a jet may do harm.
+bool waits(std::size_t next, const Advice& advice, const Meanings& meanings);
 
 /// A step in a few words; cleaning is held back where a jet may do harm.
 std::string step_heading(std::size_t next, const Advice& advice, const Meanings& meanings);

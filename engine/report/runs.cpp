@@ -17,7 +17,7 @@ RunRow run_row(std::uint32_t file, int inspection, const coding::Record& record,
   row.file = file;
   row.inspection = inspection;
   row.pipe = pipe_title(record);
-  if (const RankedFinding* worst = advice.most_urgent()) row.urgent = worst->meaning;
+  row.urgent = advice.most_urgent_title();
   const double length_m = ends_of(record).length_m();
   if (length_m > 0) row.length_m = static_cast<float>(length_m);
   if (grade.object_number) row.number = static_cast<float>(*grade.object_number);
@@ -28,6 +28,7 @@ RunRow run_row(std::uint32_t file, int inspection, const coding::Record& record,
   if (grade.object_class) row.worst_class = static_cast<std::int16_t>(*grade.object_class);
   row.provisional = grade.provisional;
   row.wholly_inspected = grade.not_inspected.empty();
+  row.remarks = advice.remark_count > 0;
   return row;
 }
 
@@ -51,8 +52,7 @@ std::string length_words(const RunRow& row, base::LengthUnit unit) {
 }
 
 std::string next_words(const RunRow& row, const Meanings& meanings) {
-  if (row.next == 0 && !row.wholly_inspected) return "Have the rest inspected";
-  return meanings.next()[row.next].heading;
+  return row.next == 0 ? nothing_heading(row.remarks, meanings) : meanings.next()[row.next].heading;
 }
 
 /// Names without the folder that all of them lie in; a single file needs no name in each row.
@@ -160,20 +160,20 @@ std::string runs_html(const RunsTable& table, const Meanings& meanings, std::siz
     for (std::size_t i = 0; i < table.runs.size() && i < most_rows; ++i) {
       const RunRow& row = table.runs[i];
       const std::string pipe = escaped(row.pipe);
-      text +=
-          "<tr><td data-name=\"No.\">" + std::to_string(i + 1) + "</td><th scope=\"row\">" +
-          (i < pages ? "<a href=\"#p" + std::to_string(i + 1) + "\">" + pipe + "</a>" : pipe) +
-          "<br><span class=\"recorded\">" + source(row) + "</span>" +
-          (also_words(row, same, names).empty()
-               ? std::string()
-               : "<br><span class=\"small\">" + escaped(also_words(row, same, names)) + "</span>") +
-          "</th><td data-name=\"What to do next\">" + escaped(next_words(row, meanings)) +
-          "</td><td data-name=\"Most urgent finding\">" +
-          (row.urgent ? escaped(row.urgent->title) : "none recorded") + "</td><td data-name=\"Findings\">" +
-          std::to_string(row.findings) + "</td><td data-name=\"Class\">" +
-          (all_provisional && row.worst_class >= 0 ? std::to_string(row.worst_class) : class_words(row)) +
-          "</td><td data-name=\"Length\" class=\"tight\">" + length_words(row, table.unit) +
-          "</td><td data-name=\"Seen\">" + (row.wholly_inspected ? "whole" : "not whole") + "</td></tr>\n";
+      text += "<tr><td data-name=\"No.\">" + std::to_string(i + 1) + "</td><th scope=\"row\">" +
+              (i < pages ? "<a href=\"#p" + std::to_string(i + 1) + "\">" + pipe + "</a>" : pipe) +
+              "<br><span class=\"recorded\">" + source(row) + "</span>" +
+              (also_words(row, same, names).empty()
+                   ? std::string()
+                   : "<br><span class=\"small\">" + escaped(also_words(row, same, names)) + "</span>") +
+              "</th><td data-name=\"What to do next\">" + escaped(next_words(row, meanings)) +
+              "</td><td data-name=\"Most urgent finding\">" +
+              (row.urgent ? escaped(*row.urgent) : "none recorded") + "</td><td data-name=\"Findings\">" +
+              std::to_string(row.findings) + "</td><td data-name=\"Class\">" +
+              (all_provisional && row.worst_class >= 0 ? std::to_string(row.worst_class) : class_words(row)) +
+              "</td><td data-name=\"Length\" class=\"tight\">" + length_words(row, table.unit) +
+              "</td><td data-name=\"Seen\">" + (row.wholly_inspected ? "whole" : "not whole") +
+              "</td></tr>\n";
     }
     text += "</tbody>\n</table>\n";
   }

@@ -19,13 +19,13 @@ namespace haunch::report {
 struct RunRow {
   std::uint32_t file = 0;  ///< index into the list of files
   std::int32_t inspection = 1;
-  std::string pipe;                 ///< "Pipe from 2925 to 6"
-  const Meaning* urgent = nullptr;  ///< of the most urgent finding
+  std::string pipe;                     ///< "Pipe from 2925 to 6"
+  const std::string* urgent = nullptr;  ///< title of what is most urgent, of the Meanings
   std::optional<float> length_m, number;
   std::uint32_t findings = 0, errors = 0, warnings = 0;
   std::uint8_t next = 0;          ///< index into Meanings::next()
   std::int16_t worst_class = -1;  ///< of the whole pipe; -1: none
-  bool provisional = false, wholly_inspected = true;
+  bool provisional = false, wholly_inspected = true, remarks = false;
 };
 RunRow run_row(std::uint32_t file, int inspection, const coding::Record& record, const grading::Grade& grade,
                const Advice& advice, const RemarkCount& remarks);

@@ -26,8 +26,8 @@ Json run_json(const RunRow& row, std::size_t rank, const RunsTable& table, const
               {"inspection", row.inspection},
               {"pipe", row.pipe},
               {"next", meanings.next()[row.next].id},
-              {"action", coding::show(action_of(row.next, meanings))},
-              {"most_urgent", row.urgent ? Json(row.urgent->title) : Json(nullptr)},
+              {"action", meanings.next()[row.next].action_words},
+              {"most_urgent", row.urgent ? Json(*row.urgent) : Json(nullptr)},
               {"findings", row.findings},
               {"object_class", row.worst_class < 0 ? Json(nullptr) : Json(row.worst_class)},
               {"object_number", number_or_null(row.number)},
@@ -78,10 +78,9 @@ void write_runs_csv(const RunsTable& table, const Meanings& meanings, std::ostre
     const RunRow& row = table.runs[i];
     out << i + 1 << ',' << csv_cell(table.files[row.file]) << ',' << row.inspection << ','
         << csv_cell(row.pipe) << ',' << meanings.next()[row.next].id << ','
-        << coding::show(action_of(row.next, meanings)) << ','
-        << (row.urgent ? csv_cell(row.urgent->title) : "") << ',' << row.findings << ','
-        << (row.worst_class < 0 ? std::string() : std::to_string(row.worst_class)) << ','
-        << number(row.number) << ',' << (row.provisional ? "yes" : "no") << ','
+        << meanings.next()[row.next].action_words << ',' << (row.urgent ? csv_cell(*row.urgent) : "") << ','
+        << row.findings << ',' << (row.worst_class < 0 ? std::string() : std::to_string(row.worst_class))
+        << ',' << number(row.number) << ',' << (row.provisional ? "yes" : "no") << ','
         << (row.wholly_inspected ? "yes" : "no") << ',' << number(row.length_m) << ',' << row.errors << ','
         << row.warnings << ",\r\n";
   }

@@ -3,6 +3,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <map>
+#include <sstream>
+
 #include "cli/program.hpp"
 
 namespace haunch::cli_test {
@@ -82,6 +85,101 @@ TEST(Grade, ASenselessInspectionStopsNoneAfterIt) {
   EXPECT_EQ(batch.at("runs").at(1).at("inspection"), 1);
   ASSERT_EQ(batch.at("not_graded").size(), 1U);
   EXPECT_EQ(batch.at("not_graded").at(0).at("inspection"), 2);
+}
+
+/// The only data row of a CSV by the names of its head; cells here hold no commas.
+std::map<std::string, std::string> only_row(const std::string& csv) {
+  const auto cells = [&](std::size_t line) {
+    std::istringstream lines(csv);
+    std::string text;
+    for (std::size_t i = 0; i <= line; ++i) std::getline(lines, text);
+    std::vector<std::string> found;
+    std::istringstream row(text);
+    for (std::string cell; std::getline(row, cell, ',');) found.push_back(cell);
+    return found;
+  };
+  const auto names = cells(0), values = cells(1);
+  std::map<std::string, std::string> row;
+  for (std::size_t i = 0; i < names.size() && i < values.size(); ++i) row[names[i]] = values[i];
+  return row;
+}
+
+// Whoever reads the outputs for machines alone must not jet a pipe that may break.
+TEST(Grade, NoOutputCleansWhatIsToBeRepaired) {
+  const Program haunch;
+  int file = 0;
+  for (const char* rows : {"3,BAB,C,A,3,12,,\n", "3,BAB,C,A,,12,,\n", "3,BAA,A,,60,,,\n", "3,BAK,J,,,12,,\n",
+                           "3,BBG,,,,6,,\n"}) {
+    const std::string name = std::to_string(++file) + ".txt";
+    haunch.write(name, head + run_of("R", rows));
+    const Ran ran = haunch.run({"grade", name, "--json", "--runs", name + ".csv"});
+    ASSERT_EQ(ran.code, 0) << rows << ran.err;
+    expect_schema(ran.out, "grade");
+    const Json next = Json::parse(ran.out).at("next");
+    EXPECT_NE(next.at("action"), "clean again") << rows;
+    EXPECT_NE(next.at("action"), "carry on") << rows;
+    for (const Json& step : next.at("steps")) EXPECT_NE(step.at("action"), "clean again") << rows;
+    EXPECT_EQ(only_row(haunch.read(name + ".csv")).at("action"), next.at("action"));
+  }
+}
+
+TEST(Grade, EveryOutputSaysOfAnAbandonedInspectionWhatThePageSays) {
+  const Program haunch;
+  std::string abandoned = run_of("GIVEN-UP", "9,BDC,A,,,,,\n");
+  abandoned.erase(abandoned.find("20,BCE"), std::string("20,BCE,A,,,,,\n").size());
+  haunch.write("job.txt", head + run_of("SOUND", "") + abandoned + run_of("CRACK", fine_crack));
+  const Ran ran = haunch.run({"grade", "job.txt", "--json", "--runs", "runs.csv", "--html", "page.html"});
+  ASSERT_EQ(ran.code, 0) << ran.err;
+  expect_schema(ran.out, "grade");
+  const Json runs = Json::parse(ran.out).at("runs");
+  EXPECT_EQ(runs.at(0).at("inspection"), 2) << "what nobody saw may be worse than a hairline";
+  EXPECT_EQ(runs.at(0).at("next"), "inspect the rest");
+  EXPECT_EQ(runs.at(0).at("action"), "inspect the rest");
+  EXPECT_EQ(Json::parse(ran.out).at("grades").at(1).at("next").at("action"), "inspect the rest");
+  EXPECT_EQ(only_row(haunch.read("runs.csv")).at("action"), "inspect the rest");
+  EXPECT_THAT(body_of(haunch.read("page.html")), HasSubstr("Have the rest of the pipe inspected"));
+}
+
+TEST(Grade, GasInARemarkIsNeverNothing) {
+  const Program haunch;
+  std::string text = head + run_of("R", "");
+  const std::string columns = "#C=I,A,B,C,D,G,H,M";
+  text.replace(text.find(columns), columns.size(), "#C=I,A,B,C,D,G,H,F");
+  haunch.write("plain.txt", text);
+  text.insert(text.find("20,BCE"), "7,BDB,,,,,,yellow pipe through the drain\n");
+  haunch.write("gas.txt", text);
+  EXPECT_EQ(haunch.json({"grade", "plain.txt", "--json"}).at("next").at("action"), "carry on");
+  const Ran ran = haunch.run({"grade", "gas.txt", "--json", "--html", "page.html", "--runs", "runs.csv"});
+  ASSERT_EQ(ran.code, 0) << ran.err;
+  expect_schema(ran.out, "grade");
+  const Json next = Json::parse(ran.out).at("next");
+  EXPECT_EQ(next.at("action"), "call the gas utility");
+  ASSERT_EQ(next.at("remarks").size(), 1U);
+  EXPECT_EQ(next.at("remarks").at(0).at("words"), "yellow pipe through the drain");
+  EXPECT_EQ(next.at("remarks").at(0).at("at_m"), 7);
+  EXPECT_THAT(only_row(haunch.read("runs.csv")).at("most_urgent"), HasSubstr("yellow pipe"));
+  EXPECT_THAT(
+      body_of(haunch.read("page.html")),
+      AllOf(HasSubstr("Keep away, and call the gas company or the emergency number"),
+            HasSubstr("Nobody cuts, rods or jets this drain"), Not(HasSubstr("Nothing needs doing"))));
+}
+
+// Many open joints that are none of them grave: the second scheme has the pipe in its worst class.
+TEST(Grade, WhatComesNextIsNoMilderThanTheClassOfTheScheme) {
+  const Program haunch;
+  std::string rows;
+  for (int i = 0; i < 8; ++i) rows += "5." + std::to_string(10 + i * 10) + ",BAJ,A,,12,,,\n";
+  haunch.write("many.txt", head + run_of("MANY", rows));
+  const Ran ran =
+      haunch.run({"grade", "many.txt", "--scheme", "mean-and-worst", "--json", "--html", "page.html"});
+  ASSERT_EQ(ran.code, 0) << ran.err;
+  const Json grade = Json::parse(ran.out);
+  ASSERT_EQ(grade.at("object_class"), 4) << "the worst there is";
+  EXPECT_EQ(grade.at("next").at("id"), "ask within days");
+  const std::string page = body_of(haunch.read("page.html"));
+  EXPECT_THAT(page, AllOf(HasSubstr("Show it to a qualified person within days"),
+                          HasSubstr("The pipe as a whole is in class 4, the worst that there is"),
+                          Not(HasSubstr("No work now"))));
 }
 
 TEST(Grade, ManyRemarksAreCountedByKind) {

@@ -22,6 +22,14 @@ std::string next_of(const coding::Record& record) {
   return Meanings::shipped().next()[advised(record).next].id;
 }
 
+/// 9 of 20 m.
+coding::Record broken_off() {
+  coding::Record record = clean_pipe();
+  record.observations = {noted(0, "BCD", "A"), noted(9, "BDC", "A")};
+  coding::number_observations(record);
+  return record;
+}
+
 TEST(Advice, EachStepHasAFindingThatCallsForIt) {
   EXPECT_EQ(next_of(clean_pipe()), "nothing");
   EXPECT_EQ(next_of(clean_pipe({noted(3, "BAB", "A")})), "watch");
@@ -30,6 +38,29 @@ TEST(Advice, EachStepHasAFindingThatCallsForIt) {
   EXPECT_EQ(next_of(clean_pipe({noted(3, "BAB", "C", 6)})), "do not jet");
   EXPECT_EQ(next_of(clean_pipe({noted(3, "BAC", "B", 40)})), "refer");
   EXPECT_EQ(next_of(clean_pipe({noted(3, "BBE", "G", 10)})), "gas");
+  EXPECT_EQ(next_of(broken_off()), "inspect the rest");
+}
+
+const std::string& action_of(const coding::Record& record) {
+  return Meanings::shipped().next()[advised(record).next].action_words;
+}
+
+// To clean is to jet, and a jet breaks what is only held together by the ground.
+TEST(Advice, WhatIsToBeRepairedIsNotCleaned) {
+  for (const coding::Observation& found :
+       {noted(3, "BAB", "C"), noted(3, "BAB", "C", 3), noted(3, "BAA", "A", 60), noted(3, "BAA", "", 60),
+        noted(3, "BAK", "J"), noted(3, "BAK", "I"), noted(3, "BBG"), noted(3, "BAM", "A"),
+        noted(3, "BAG", "", 20)}) {
+    const Advice advice = advised(clean_pipe({found}));
+    EXPECT_NE(action_of(clean_pipe({found})), "clean again") << found.code << ' ' << found.ch1;
+    EXPECT_NE(action_of(clean_pipe({found})), "carry on") << found.code << ' ' << found.ch1;
+    EXPECT_EQ(advice.action, Action::carry_on) << found.code << ": no rule of marking cleans it";
+  }
+  EXPECT_EQ(action_of(clean_pipe({noted(3, "BAB", "C", 3)})), "have it repaired");
+  // Roots are to be cut, but not before the crack is judged.
+  const coding::Record both = clean_pipe({noted(3, "BAB", "C", 3), noted(5, "BBA", "B", 10)});
+  EXPECT_EQ(action_of(both), "have it repaired");
+  EXPECT_EQ(advised(both).action, Action::clean_again);
 }
 
 std::vector<OwnerStep> steps_of(const coding::Record& record) {
@@ -57,7 +88,16 @@ TEST(Advice, IsNeverMilderThanTheActionThatTraineesAreMarkedAgainst) {
     }
     const coding::Record record = clean_pipe(found);
     const Action wanted = marking::action_for(record, marking::Rules::shipped()).action;
-    EXPECT_GE(action_of(advised(record).next, Meanings::shipped()), wanted);
+    const Advice advice = advised(record);
+    EXPECT_GE(advice.action, wanted);
+    EXPECT_GE(advice.next, Meanings::shipped().next_for(wanted));
+    // Cleaning is said where something is to be cleaned, and nowhere else.
+    const std::size_t cleaning = Meanings::shipped().next_for(Action::clean_again);
+    const bool any_to_clean = std::any_of(advice.groups.begin(), advice.groups.end(),
+                                          [&](const FindingGroup& group) { return group.next == cleaning; });
+    EXPECT_TRUE(any_to_clean || advice.action != Action::clean_again);
+    EXPECT_EQ(action_of(record) == "clean again", advice.next == cleaning);
+    EXPECT_TRUE(any_to_clean || advice.next != cleaning);
     EXPECT_EQ(advised(record).no_jet, advised(record).next >= Meanings::shipped().no_jet_from());
 
     // One finding more never makes it less careful, and the order of the rows changes nothing.
@@ -188,10 +228,10 @@ TEST(Steps, WhatTheCameraCouldNotSeeIsSaidInMetres) {
   const auto steps = steps_of(record);
   EXPECT_EQ(steps.front().heading, "Have the part inspected that the camera could not see");
   EXPECT_THAT(steps.front().text, HasSubstr("from 6.00 m to 7.50 m (1.50 m) the camera could not see"));
-  coding::Record broken_off = clean_pipe();
-  broken_off.observations.back() = noted(9, "BDC", "A");
-  coding::number_observations(broken_off);
-  EXPECT_THAT(steps_of(broken_off).front().text,
+  coding::Record short_of_end = clean_pipe();
+  short_of_end.observations.back() = noted(9, "BDC", "A");
+  coding::number_observations(short_of_end);
+  EXPECT_THAT(steps_of(short_of_end).front().text,
               HasSubstr("from 12.00 m to 20.00 m (8.00 m) the camera did not get"));
 }
 
@@ -205,7 +245,7 @@ TEST(Steps, TheRestOfAPipeIsAskedFor) {
   record.observations.push_back(noted(9, "BBE", "G", 30));
   coding::number_observations(record);
   const auto gas = steps_of(record);
-  EXPECT_EQ(gas.front().heading, "Call the gas company now");
+  EXPECT_EQ(gas.front().heading, "Keep away, and call the gas company or the emergency number");
   EXPECT_TRUE(std::any_of(gas.begin(), gas.end(), [](const OwnerStep& step) {
     return step.heading == "Have the rest of the pipe inspected";
   }));
@@ -214,6 +254,107 @@ TEST(Steps, TheRestOfAPipeIsAskedFor) {
 TEST(Steps, DeepWaterIsAFindingAndShallowWaterAPart) {
   EXPECT_EQ(advised(clean_pipe({noted(3, "BDD", "A", 19)})).finding_count, 0U);
   EXPECT_EQ(advised(clean_pipe({noted(3, "BDD", "A", 20)})).finding_count, 1U);
+}
+
+// Who reads the table alone must not take what nobody saw for sound.
+TEST(Advice, WhatWasNotSeenIsMoreThanWatched) {
+  const Meanings& meanings = Meanings::shipped();
+  EXPECT_EQ(action_of(broken_off()), "inspect the rest");
+  EXPECT_GT(advised(broken_off()).next, meanings.watch());
+  const coding::Record blind = clean_pipe({noted(6, "BDG", "A")});
+  EXPECT_EQ(next_of(blind), "inspect the rest");
+  coding::Record nothing = clean_pipe();
+  nothing.observations.clear();
+  EXPECT_EQ(next_of(nothing), "inspect the rest");
+  for (const coding::Record& record : {broken_off(), blind, nothing}) {
+    EXPECT_EQ(steps_of(record).front().next, advised(record).next) << "machines are told what the page says";
+    EXPECT_EQ(steps_of(record).size(), 1U);
+  }
+}
+
+coding::Record remarked(const std::string& words, const char* code = "BDB") {
+  coding::Observation seen = noted(7, code);
+  seen.remark = words;
+  return clean_pipe({seen});
+}
+
+TEST(Gas, WhateverMayBeGasLeadsToKeepingAway) {
+  std::vector<coding::Record> records{remarked("yellow pipe through the crown"),
+                                      remarked("Gasleitung?", "BCA"), clean_pipe()};
+  records.back().set_header("ADE", "smell of gas at the manhole");
+  for (const char* letter : {"D", "G", "H", "Z", ""})
+    records.push_back(clean_pipe({noted(3, "BBE", letter, 5)}));
+  for (const char* letter : {"A", "B", "C", "Z", ""})
+    records.push_back(clean_pipe({noted(3, "BDF", letter)}));
+  for (const coding::Record& record : records) {
+    EXPECT_EQ(next_of(record), "gas");
+    EXPECT_EQ(action_of(record), "call the gas utility");
+    EXPECT_EQ(advised(record).action, Action::call_gas_utility);
+    EXPECT_TRUE(advised(record).no_jet);
+    const OwnerStep lead = steps_of(record).front();
+    EXPECT_THAT(lead.heading, HasSubstr("Keep away, and call the gas company or the emergency number"));
+    EXPECT_THAT(lead.text, testing::AllOf(HasSubstr("Nobody cuts, rods or jets this drain"),
+                                          HasSubstr("local rules say"), HasSubstr("from outside")));
+    const std::string page = article_of(record);
+    EXPECT_THAT(page, testing::AllOf(Not(HasSubstr("Nothing needs doing")), HasSubstr("It may be gas"),
+                                     HasSubstr("Local codes and licensed practice decide")));
+  }
+}
+
+TEST(Gas, ARemarkIsQuotedWithItsPlaceAndEscaped) {
+  const coding::Record record = remarked("<b>gas</b> main");
+  EXPECT_THAT(steps_of(record).front().text,
+              HasSubstr("The remark at 7.00 m says: \u201C<b>gas</b> main\u201D"));
+  const std::string page = article_of(record);
+  EXPECT_THAT(page, testing::AllOf(HasSubstr("Most urgent: a remark in the record speaks of gas, at 7.00"),
+                                   Not(HasSubstr("<b>gas"))));
+  EXPECT_EQ(*advised(record).most_urgent_title(), "A remark in the record speaks of gas");
+}
+
+TEST(Gas, RemarksThatNobodyJudgedAreToBeRead) {
+  const coding::Record record = remarked("wall looks very bad");
+  EXPECT_EQ(next_of(record), "nothing");
+  const auto steps = steps_of(record);
+  EXPECT_EQ(steps.front().heading, "Nothing needs doing by the codes; read the remarks");
+  EXPECT_THAT(steps.front().text, HasSubstr("nothing else in it is judged here: read it"));
+  EXPECT_THAT(steps_of(remarked("gas")).front().text,
+              HasSubstr("nothing else in it is judged here: read it"));
+  EXPECT_THAT(steps_of(clean_pipe()).front().text, Not(HasSubstr("remark")));
+  EXPECT_EQ(steps_of(clean_pipe()).front().heading, "Nothing needs doing");
+}
+
+grading::Grade in_class(const coding::Record& record, int object_class, int worst) {
+  grading::Grade grade = graded(record);
+  grade.overall.clear();
+  grade.object_class = object_class;
+  grade.worst_class = worst;
+  return grade;
+}
+
+// A pipe whose list says "act at once" is not told to wait.
+TEST(Advice, IsNeverMilderThanTheClassOfTheWholePipe) {
+  const coding::Record record = clean_pipe({noted(3, "BAB", "A")});
+  const Meanings& meanings = Meanings::shipped();
+  const Measure measure = measure_of(record, {}, base::LengthUnit::metres);
+  ASSERT_EQ(next_of(record), "watch");
+  for (const int worst : {4, 5})
+    for (int whole = 0; whole <= worst; ++whole) {
+      const grading::Grade grade = in_class(record, whole, worst);
+      const Advice advice = advice_for(record, grade);
+      EXPECT_EQ(meanings.next()[advice.next].id, whole == worst      ? "ask within days"
+                                                 : whole * 2 > worst ? "ask"
+                                                                     : "watch");
+      const auto steps = next_steps(record, advice, grade, measure, meanings);
+      if (whole * 2 <= worst) continue;
+      EXPECT_THAT(steps.front().text, HasSubstr("The pipe as a whole is in class " + std::to_string(whole)));
+      for (const OwnerStep& step : steps) EXPECT_THAT(step.text, Not(HasSubstr("No work now")));
+    }
+  // What is graver already needs no lift, and what is graver in a part of the grade counts.
+  const coding::Record hole = clean_pipe({noted(3, "BAC", "B", 40)});
+  EXPECT_FALSE(advice_for(hole, in_class(hole, 5, 5)).lifted_by_class);
+  grading::Grade parts = in_class(record, 1, 4);
+  parts.overall.push_back({"structural", "structural class", {}, 4, "", "", "", true});
+  EXPECT_EQ(advice_for(record, parts).next, meanings.ask_within_days());
 }
 
 TEST(Steps, ListsOfNumbersAreShort) {

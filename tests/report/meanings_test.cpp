@@ -4,6 +4,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -29,6 +30,11 @@ base::Result<Meanings> read(const Json& json) {
   auto result = Meanings::read(file);
   fs::remove(file);
   return result;
+}
+
+Json& step(Json& json, const std::string& id) {
+  return *std::find_if(json["next"].begin(), json["next"].end(),
+                       [&](const Json& one) { return one.at("id") == id; });
 }
 
 TEST(Meanings, EveryCodeOfTheListHasOne) {
@@ -78,17 +84,94 @@ TEST(Meanings, AFileIsHeldToItself) {
               HasSubstr("\"pray\" is not among what can come next"));
 
   json = shipped_json();
-  std::swap(json["next"][4]["action"], json["next"][6]["action"]);
+  std::swap(step(json, "clean again")["action"], step(json, "refer")["action"]);
   EXPECT_FALSE(read(json).ok()) << "a gas pipe must not come before a jet that is only kept out";
   json = shipped_json();
-  json["next"].erase(5);
+  step(json, "do not jet")["action"] = "have it repaired";
   EXPECT_FALSE(read(json).ok()) << "an action that nothing stands for";
+  json = shipped_json();
+  step(json, "spot repair").erase("action");
+  EXPECT_FALSE(read(json).ok()) << "a step that does not say what it does";
+  json = shipped_json();
+  step(json, "spot repair")["action"] = "mend";
+  EXPECT_FALSE(read(json).ok()) << "an action that the outputs' schema does not have";
+  json = shipped_json();
+  json["remark_signs"][0]["next"] = "pray";
+  EXPECT_FALSE(read(json).ok());
   json = shipped_json();
   json["codes"].push_back(json["codes"][0]);
   EXPECT_FALSE(read(json).ok());
   json = shipped_json();
   json["codes"][0].erase("source");
   EXPECT_FALSE(read(json).ok());
+}
+
+// Another program reads the action alone: it must not clean what the page would have repaired.
+TEST(Meanings, EachStepNamesTheActionItSays) {
+  const Meanings& meanings = Meanings::shipped();
+  std::map<std::string, std::string> said;
+  for (const NextStep& step : meanings.next()) said[step.id] = step.action_words;
+  const std::map<std::string, std::string> wanted{{"nothing", "carry on"},
+                                                  {"watch", "carry on"},
+                                                  {"inspect the rest", "inspect the rest"},
+                                                  {"ask", "ask for advice"},
+                                                  {"clean again", "clean again"},
+                                                  {"spot repair", "have it repaired"},
+                                                  {"ask within days", "ask within days"},
+                                                  {"do not jet", "do not jet"},
+                                                  {"refer", "stop and refer"},
+                                                  {"gas", "call the gas utility"}};
+  EXPECT_EQ(said, wanted);
+}
+
+TEST(Meanings, OneKeyOfTheOutputsHoldsTheActions) {
+  const auto schema = [](const char* name) {
+    return Json::parse(base::read_file(base::content_dir() / "schemas" / name).value());
+  };
+  EXPECT_EQ(schema("meanings.schema.json").at("/properties/next/items/properties/action/enum"_json_pointer),
+            schema("grade.schema.json").at("/definitions/action/enum"_json_pointer));
+}
+
+bool any_sign_in(const std::string& remark) {
+  const auto& signs = Meanings::shipped().remark_signs();
+  return std::any_of(signs.begin(), signs.end(),
+                     [&](const RemarkSign& sign) { return sign.stands_in(remark); });
+}
+
+TEST(RemarkSigns, GasAndYellowPipesAreFoundHoweverTheyAreSpelt) {
+  for (const char* remark : {"Gas",
+                             "GAS pipe?",
+                             "smell of gas.",
+                             "gas-pipe through the crown",
+                             "Gasleitung quert",
+                             "ERDGASROHR",
+                             "Rohr (Gas) quert",
+                             "conduite de gaz",
+                             "tuyau jaune",
+                             "Yellow 63 mm PE pipe crosses",
+                             "yellow plastic",
+                             "pipe, yellow",
+                             "gelbes Rohr durch den Kanal",
+                             "gelbes PE-HD Rohr",
+                             "GELBE LEITUNG",
+                             "odeur de M\u00C9THANE",
+                             "Methangeruch",
+                             "geel buisje",
+                             "cross bore?",
+                             "crossbore",
+                             "foreign pipe",
+                             "power cable in drain",
+                             "Fremdleitung",
+                             "no gas smelt"})
+    EXPECT_TRUE(any_sign_in(remark)) << remark;
+}
+
+TEST(RemarkSigns, OrdinaryRemarksAreNone) {
+  for (const char* remark :
+       {"", "gasket hangs in", "Gasse 12", "Gasthaus", "gazon", "yellow grease lies along the whole pipe",
+        "gelblich", "gelbliche Ablagerung im Rohr", "yellowish deposit on pipe", "cross section of the pipe",
+        "Vegas", "pipe", "Leitung voll Wasser", "63", "???", "line ends here", "\xFF\xFE"})
+    EXPECT_FALSE(any_sign_in(remark)) << remark;
 }
 
 TEST(Meanings, AnUnknownCodeIsSaidToBeOne) {

@@ -52,7 +52,7 @@ TEST(Runs, AllFormsTellTheSameTable) {
   const Meanings& meanings = Meanings::shipped();
   const std::string text = runs_text(table, meanings, 60);
   EXPECT_THAT(text,
-              AllOf(HasSubstr("Call the gas company now"), HasSubstr("jobs/a.txt, inspection 2"),
+              AllOf(HasSubstr("Keep away, and call the gas company"), HasSubstr("jobs/a.txt, inspection 2"),
                     HasSubstr("Not graded"), HasSubstr("and 4 more problems"), HasSubstr("provisional")));
   const std::string html = runs_html(table, meanings, 60, 2);
   EXPECT_THAT(html,
@@ -81,6 +81,37 @@ TEST(Runs, TheSamePipeInspectedTwiceIsSaid) {
   one.files = {"a.txt"};
   one.runs = {row_of(0, 1, {})};
   EXPECT_THAT(runs_html(one, Meanings::shipped(), 60, 2), Not(HasSubstr("named the same")));
+}
+
+TEST(Runs, WhatWasNotSeenComesBeforeWhatIsSound) {
+  coding::Record record = clean_pipe();
+  record.observations = {noted(0, "BCD", "A"), noted(9, "BDC", "A")};
+  coding::number_observations(record);
+  coding::Record noticed = clean_pipe();
+  noticed.set_header("ADE", "yellow pipe at the outlet");
+  RunsTable table;
+  table.files = {"a.txt"};
+  table.runs = {row_of(0, 1, {}), row_of(0, 2, {noted(3, "BAB", "A")}),
+                run_row(0, 3, record, graded(record), advised(record), {}),
+                run_row(0, 4, noticed, graded(noticed), advised(noticed), {}),
+                row_of(0, 5, {noted(3, "BAB", "C", 3)})};
+  std::sort(table.runs.begin(), table.runs.end(), worse);
+  std::ostringstream json, csv;
+  write_runs_json(table, Meanings::shipped(), json);
+  write_runs_csv(table, Meanings::shipped(), csv);
+  const auto runs = nlohmann::json::parse("{" + json.str() + "}").at("runs");
+  const std::vector<std::pair<int, std::string>> wanted{{4, "call the gas utility"},
+                                                        {5, "have it repaired"},
+                                                        {3, "inspect the rest"},
+                                                        {2, "carry on"},
+                                                        {1, "carry on"}};
+  for (std::size_t i = 0; i < wanted.size(); ++i) {
+    EXPECT_EQ(runs[i].at("inspection"), wanted[i].first);
+    EXPECT_EQ(runs[i].at("action"), wanted[i].second);
+    EXPECT_THAT(csv.str(), HasSubstr("," + wanted[i].second + ","));
+  }
+  EXPECT_EQ(runs[0].at("most_urgent"), "A remark in the record speaks of a yellow pipe or cable");
+  EXPECT_THAT(runs_text(table, Meanings::shipped(), 60), HasSubstr("Have the rest of the pipe inspected"));
 }
 
 TEST(Runs, MoreThanFitAreCounted) {
