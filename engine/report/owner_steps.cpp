@@ -4,6 +4,7 @@
 
 #include "base/words.hpp"
 #include "report/owner_words.hpp"
+#include "report/plain_text.hpp"
 #include "report/unseen.hpp"
 
 namespace haunch::report {
@@ -70,7 +71,8 @@ std::string step_heading(std::size_t next, const Advice& advice, const Meanings&
 
 std::string then_words(const FindingGroup& group, const Advice& advice, const Meanings& meanings,
                        const coding::CodeList& list) {
-  if (waits(group.next, advice, meanings)) return "Other findings say that this pipe may not bear it.";
+  if (waits(group.next, advice, meanings))
+    return "Something else in the record says that a jet may do harm here.";
   const coding::CodeEntry* code = list.find(group.findings.front().seen->code);
   // What is in the way is no reason to clean or cut before a pipe that may not bear it is judged.
   if (advice.no_jet && group.next < meanings.no_jet_from() && code != nullptr && code->group == "operation")
@@ -124,6 +126,15 @@ std::vector<OwnerStep> next_steps(const coding::Record& record, const Advice& ad
                      {}});
   steps.front().text += unjudged_words(advice);
   return steps;
+}
+
+std::string steps_text(const std::vector<OwnerStep>& steps) {
+  std::string text;
+  for (const OwnerStep& step : steps) {
+    text +=
+        wrapped((text.empty() ? "what comes next: " : "after that: ") + step.heading + ". " + step.text, 0);
+  }
+  return text;
 }
 
 }  // namespace haunch::report

@@ -31,6 +31,9 @@ std::vector<OwnerStep> next_steps(const coding::Record& record, const Advice& ad
                                   const grading::Grade& grade, const Measure& measure,
                                   const Meanings& meanings);
 
+/// The same for a screen, wrapped, the most careful first.
+std::string steps_text(const std::vector<OwnerStep>& steps);
+
 /// Where nothing needs doing: remarks that nobody judged are to be read first.
 std::string nothing_heading(bool remarks, const Meanings& meanings);
 

@@ -158,6 +158,9 @@ TEST(Grade, GasInARemarkIsNeverNothing) {
   EXPECT_EQ(next.at("remarks").at(0).at("words"), "yellow pipe through the drain");
   EXPECT_EQ(next.at("remarks").at(0).at("at_m"), 7);
   EXPECT_THAT(only_row(haunch.read("runs.csv")).at("most_urgent"), HasSubstr("yellow pipe"));
+  EXPECT_THAT(haunch.run({"grade", "gas.txt"}).out,
+              HasSubstr("what comes next: Keep away, and call the gas company or the emergency number."));
+  EXPECT_THAT(haunch.run({"grade", "plain.txt"}).out, HasSubstr("what comes next: Nothing needs doing."));
   EXPECT_THAT(
       body_of(haunch.read("page.html")),
       AllOf(HasSubstr("Keep away, and call the gas company or the emergency number"),

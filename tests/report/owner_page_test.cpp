@@ -192,6 +192,14 @@ TEST(OwnerPage, RepeatsNeitherHeadNorWords) {
   EXPECT_THAT(page, HasSubstr("The same as for finding"));
 }
 
+TEST(OwnerPage, NumbersAreSaidAsNumbersNotAsAFormHasThem) {
+  coding::Record record = clean_pipe({noted(3, "BCA", "A"), noted(5, "BAB", "C")});
+  record.observations[1].q1 = coding::Number::from_text("0150");
+  record.observations[2].q1 = coding::Number::from_text("003.0");
+  EXPECT_THAT(article_of(record),
+              AllOf(HasSubstr("150 mm"), HasSubstr("3 mm"), Not(HasSubstr("0150")), Not(HasSubstr("003"))));
+}
+
 TEST(OwnerPage, NeverMakesUpAFall) {
   coding::Record record = clean_pipe();
   EXPECT_THAT(article_of(record), HasSubstr("the fall of the pipe is not known and it is drawn level"));

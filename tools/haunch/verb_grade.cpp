@@ -9,6 +9,7 @@
 #include "outputs.hpp"
 #include "report/findings_csv.hpp"
 #include "report/output_json.hpp"
+#include "report/owner_words.hpp"
 #include "report/plain_text.hpp"
 #include "verbs.hpp"
 
@@ -104,7 +105,10 @@ int grade(const Arguments& arguments) {
       csv->out() << report::findings_csv(file, one.inspection, one.record, one.grade, one.advice,
                                          report::measure_of(one.record, zero, unit), meanings);
     if (quiet || (count > 1 && !has(*given, "details"))) return;
-    std::string text = report::grade_text(one.grade, one.record, list, unit);
+    const auto steps = report::next_steps(one.record, one.advice, one.grade,
+                                          report::measure_of(one.record, zero, unit), meanings);
+    const std::string text =
+        report::grade_text(one.grade, one.record, list, unit) + '\n' + report::steps_text(steps);
     if (count == 1) {
       only = "=== " + file + ", inspection " + std::to_string(one.inspection) + "\n" + text;
       return;
