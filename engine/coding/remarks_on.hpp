@@ -22,6 +22,7 @@ struct RemarksOn {
   std::vector<Remark> found = {};
   std::optional<double> length_m = {};         ///< ABQ, where it is more than 0
   std::vector<const CodeEntry*> entries = {};  ///< of each row; null where the code is not known
+  int quantification = 0;                      ///< that is being looked at
 
   /// "BAB B A at 3.4 m"; with its number where no line of a file says which one is meant.
   std::string name(std::size_t index) const;
@@ -31,8 +32,8 @@ struct RemarksOn {
   /// Of one field of the header, which `what` begins with.
   void header(Rule rule, std::size_t index, std::string what, std::string expected,
               std::string suggestion = {}, Solid solid = Solid::sourced);
-  /// Of the inspection as a whole.
-  void whole(Rule rule, std::string what, std::string expected);
+  /// Of the inspection as a whole; told at the header field that it is read from, where one is named.
+  void whole(Rule rule, std::string what, std::string expected, std::string_view header_code = {});
   /// At a place of its own, where one is known.
   void at(const std::vector<base::Place>& known, std::size_t index, Rule rule, std::string what,
           std::string expected, std::string suggestion = {}, std::string kind = {});

@@ -62,9 +62,9 @@ std::string RemarksOn::name(std::size_t index) const {
 }
 
 base::Place RemarksOn::start() const {
-  if (!places.header.empty()) return places.header.front();
-  base::Place place =
-      places.observations.empty() ? base::Place{file_name, 0, 0} : places.observations.front();
+  base::Place place = !places.observations.empty() ? places.observations.front()
+                      : !places.header.empty()     ? places.header.front()
+                                                   : base::Place{file_name, 0, 0};
   place.column = std::min(place.column, 1);
   return place;
 }
@@ -84,6 +84,8 @@ void RemarksOn::row(Rule rule, std::size_t index, std::string_view what, std::st
   const RuleWords& words = words_of(rule);
   at(places.observations, index, rule, name(index) + ": " + std::string(what), std::move(expected),
      std::move(suggestion), subject(record.observations[index], words, list) + std::string(words.says));
+  found.back().observation = index;
+  found.back().quantification = quantification;
 }
 
 void RemarksOn::header(Rule rule, std::size_t index, std::string what, std::string expected,
@@ -97,9 +99,13 @@ void RemarksOn::header(Rule rule, std::size_t index, std::string what, std::stri
          std::string(words_of(rule).says));
 }
 
-void RemarksOn::whole(Rule rule, std::string what, std::string expected) {
+void RemarksOn::whole(Rule rule, std::string what, std::string expected, std::string_view header_code) {
   if (!checks.on(rule)) return;
-  at({start()}, 0, rule, std::move(what), std::move(expected));
+  base::Place place = start();
+  if (places.header.size() == record.header.size())
+    for (std::size_t i = record.header.size(); i-- > 0;)
+      if (record.header[i].code == header_code) place = places.header[i];
+  at({place}, 0, rule, std::move(what), std::move(expected));
 }
 
 std::string nearest_number(std::string_view text) {

@@ -29,6 +29,11 @@ struct Remark {
   base::Problem problem;
   Rule rule = Rule::count;
   std::string kind;  ///< what all problems of its kind say: "BCA: a size is missing"
+  /// Index of the observation that it is of; `none` where it is of no single one.
+  std::size_t observation = none;
+  int quantification = 0;  ///< 1 or 2, where the rule looks at one of them
+
+  static constexpr std::size_t none = static_cast<std::size_t>(-1);
 };
 
 /// Every problem of the Record, by line. Errors: what cannot be read or cannot be. Warnings: whatever rests

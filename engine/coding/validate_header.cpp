@@ -164,7 +164,7 @@ void check_age(RemarksOn& remarks) {
   remarks.whole(Rule::header_older,
                 "the inspection of " + std::string(day) + " (ABF) is older than the standard it names, " +
                     std::string(standard) + " (ABA)",
-                "the coding system that it was first written in (ABB)");
+                "the coding system that it was first written in (ABB)", "ABA");
 }
 
 /// The header's own shape against its own sizes.
@@ -175,7 +175,7 @@ void check_shape(RemarksOn& remarks) {
     remarks.whole(Rule::shape_sizes,
                   "the header's pipe is circular (ACA), " + base::show_number(pipe.height_mm) +
                       " mm high (ACB) and " + base::show_number(pipe.width_mm) + " mm wide (ACC)",
-                  "one size, or another shape");
+                  "one size, or another shape", "ACC");
 }
 
 }  // namespace

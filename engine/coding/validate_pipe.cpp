@@ -112,15 +112,16 @@ void check_size(RemarksOn& remarks, std::size_t i, const CodeEntry& entry,
                 "quantification 1 is " + size.show() + " degrees, more than a joint can bend",
                 "degrees, not mm or %", {}, Solid::memory);
   if (unit != "mm" || *size.value > widest_pipe_mm) return;
+  const std::string& says = rule->says_for(one.ch1);
   if (rule->within == "bore" && pipe.bore_mm() > 0 && *size.value > pipe.bore_mm())
     remarks.row(entry.role == Role::connection ? Rule::connection_over_bore : Rule::size_over_bore, i,
-                "it is " + size.show() + " mm " + rule->says_for(one.ch1) + " in a pipe of " +
+                size.show() + " mm" + (says.empty() ? "" : ' ' + says) + " in a pipe of " +
                     base::show_number(pipe.bore_mm()) + " mm",
                 rule->meaning + ", at most the bore", {}, rule->solid);
   const auto& length_m = remarks.length_m;
   if (rule->within == "length" && length_m && *size.value > *length_m * 1000)
     remarks.row(Rule::size_over_length, i,
-                "it is " + size.show() + " mm long in a pipe of " + base::show_number(*length_m) + " m",
+                size.show() + " mm long in a pipe of " + base::show_number(*length_m) + " m",
                 rule->meaning + ", at most the length in the header (ABQ)", {}, rule->solid);
 }
 
@@ -147,8 +148,11 @@ void check_against_pipe(RemarksOn& remarks, std::size_t i, const CodeEntry& entr
   if (entry.role == Role::shape) return change_shape(remarks, i, pipe);
   if (entry.role == Role::lining) pipe.lined = true;
   if (!entry.made_of.empty() || entry.role == Role::deformed) check_material(remarks, i, entry, pipe);
+  remarks.quantification = 1;
   check_size(remarks, i, entry, entry.q1, one.q1, pipe);
+  remarks.quantification = 2;
   check_size(remarks, i, entry, entry.q2, one.q2, pipe);
+  remarks.quantification = 0;
 }
 
 }  // namespace haunch::coding

@@ -54,12 +54,12 @@ void check_node_names(RemarksOn& remarks) {
   const std::string start = value("AAB"), one = value("AAD"), two = value("AAF");
   if (!one.empty() && one == two)
     remarks.whole(Rule::node_names, "nodes 1 and 2 of the header (AAD, AAF) are both \"" + one + "\"",
-                  "two nodes");
+                  "two nodes", "AAF");
   else if (!start.empty() && !one.empty() && !two.empty() && start != one && start != two)
     remarks.whole(
         Rule::node_names,
         "the start node of the header (AAB) is \"" + start + "\", neither node 1 (AAD) nor node 2 (AAF)",
-        "\"" + one + "\" or \"" + two + "\"");
+        "\"" + one + "\" or \"" + two + "\"", "AAB");
   if (start.empty() || (start != one && start != two)) return;
   for (std::size_t i = 0; i < remarks.entries.size(); ++i) {
     const Role role = remarks.entries[i] == nullptr ? Role::finding : remarks.entries[i]->role;

@@ -170,8 +170,11 @@ void check_letters(RemarksOn& remarks, std::size_t i, const CodeEntry& entry) {
 
 void check_sizes(RemarksOn& remarks, std::size_t i, const CodeEntry& entry) {
   const Observation& one = remarks.record.observations[i];
+  remarks.quantification = 1;
   check_size(remarks, i, "quantification 1", one.q1, entry.q1, entry);
+  remarks.quantification = 2;
   check_size(remarks, i, "quantification 2", one.q2, entry.q2, entry);
+  remarks.quantification = 0;
 }
 
 void check_list_rules(RemarksOn& remarks, std::size_t i, const CodeEntry& entry) {

@@ -21,7 +21,7 @@ function(haunch_public room)
     FILE_SET HEADERS DESTINATION ${CMAKE_INSTALL_INCLUDEDIR}/haunch COMPONENT library)
 endfunction()
 haunch_public(base clock.hpp files.hpp result.hpp units.hpp)
-haunch_public(coding code_list.hpp observation.hpp record.hpp rules.hpp stretch.hpp validate.hpp)
+haunch_public(coding code_list.hpp doubtful.hpp observation.hpp record.hpp rules.hpp stretch.hpp validate.hpp)
 haunch_public(exchange exchange_text.hpp inspection_writer.hpp inspections.hpp read_records.hpp record_json.hpp)
 haunch_public(grading grade.hpp grade_json.hpp site.hpp)
 
