@@ -114,8 +114,12 @@ class CsvWalk final : public Walk {
       error("the file has more than " + std::to_string(most_columns) + " columns", "the columns of a record");
     for (const Row::Field& given : rows_.cells().fields) {
       std::string name(plain_text(given.text));
-      const bool extra = name.rfind(csv_extra_prefix, 0) == 0;
+      const bool extra = base::lower(name).rfind(csv_extra_prefix, 0) == 0;
       if (!extra) name = plain_text(trimmed(given.text));
+      // Spreadsheets and people begin captions with a capital.
+      if (const std::string small = base::lower(name);
+          !extra && std::find(known.begin(), known.end(), small) != known.end())
+        name = small;
       const auto column = std::find_if(csv_columns.begin(), csv_columns.end(),
                                        [&name](const CsvColumn& one) { return name == one.name; });
       if (!extra && std::find(names_.begin(), names_.end(), name) != names_.end())
@@ -214,6 +218,8 @@ class CsvWalk final : public Walk {
       if (number.value) value = std::move(number.text);
     }
     into_->placed.record.header.push_back({std::string(code), std::move(value)});
+    const auto [line, column] = value_ < names_.size() ? rows_.place_of(value_) : std::pair(rows_.line(), 1);
+    into_->placed.places.header.push_back({file_name_, line, column});
   }
 
   void observation() {

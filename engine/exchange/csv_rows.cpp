@@ -3,9 +3,17 @@
 
 #include <algorithm>
 
+#include "base/utf8.hpp"
+#include "base/words.hpp"
 #include "exchange/lines.hpp"
 
 namespace haunch::exchange {
+
+char separator_told(std::string_view line) {
+  if (line.size() != 5 || base::lower(line.substr(0, 4)) != "sep=") return 0;
+  const char sign = line[4];
+  return sign == '\t' || std::string_view(";,|:^~").find(sign) != std::string_view::npos ? sign : '\0';
+}
 
 CsvRows::CsvRows(Bytes bytes) : bytes_(std::move(bytes)) {
   std::size_t looked_at = 0;
@@ -14,8 +22,17 @@ CsvRows::CsvRows(Bytes bytes) : bytes_(std::move(bytes)) {
     looked_at = bytes_.window().size();
     if (!bytes_.more()) break;
   }
-  // A spreadsheet writes the separator of its country.
   const std::string_view first = bytes_.window().substr(0, bytes_.window().find_first_of("\r\n"));
+  if (const char told = separator_told(first); told != 0) {
+    separator_ = told;
+    const std::size_t length = first.size();
+    bytes_.fill(length + 2);
+    const std::string_view window = bytes_.window();
+    given_ = std::min(window.size(), length + (window.substr(length, 2) == "\r\n" ? 2 : 1));
+    line_ = 2;
+    return;
+  }
+  // A spreadsheet writes the separator of its country.
   for (const char sign : {';', '\t'})
     if (std::count(first.begin(), first.end(), sign) > std::count(first.begin(), first.end(), separator_))
       separator_ = sign;
@@ -57,7 +74,15 @@ CsvRows::State CsvRows::look_at_row(std::string_view text) {
     }
   }
   row_.split(text, separator_, '"', most_columns);
+  text_ = text;
   return State::row;
+}
+
+std::pair<int, int> CsvRows::place_of(std::size_t cell) const {
+  const std::string_view before = text_.substr(0, row_.fields[cell].at);
+  const auto breaks = static_cast<int>(std::count(before.begin(), before.end(), '\n'));
+  const std::string_view line = before.substr(before.rfind('\n') + 1);
+  return {row_line_ + breaks, base::characters(line) + 1};
 }
 
 void CsvRows::pass_line() {

@@ -5,12 +5,17 @@
 
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "exchange/bytes.hpp"
 #include "exchange/charset.hpp"
 #include "exchange/split_row.hpp"
 
 namespace haunch::exchange {
+
+/// The sign of a first line "sep=;", by which spreadsheets tell one another what stands between cells; 0 when
+/// it is no such line.
+char separator_told(std::string_view line);
 
 class CsvRows {
  public:
@@ -23,6 +28,8 @@ class CsvRows {
 
   const Row& cells() const { return row_; }
   int line() const { return row_line_; }  ///< where the row begins
+  /// Line and column, in characters, of a cell of the row.
+  std::pair<int, int> place_of(std::size_t cell) const;
   char separator() const { return separator_; }
   bool broken() const { return bytes_.broken(); }
 
@@ -42,6 +49,7 @@ class CsvRows {
   std::size_t given_ = 0;
   Row row_;
   std::string decoded_;
+  std::string_view text_;  ///< of the row
 };
 
 }  // namespace haunch::exchange

@@ -69,6 +69,7 @@ class TextWalk final : public Walk {
     into.placed.record.observations.clear();
     into.placed.record.judgement.reset();
     into.placed.record.not_visible.clear();
+    into.placed.places.header.clear();
     into.placed.places.observations.clear();
     into.placed.places.classes.clear();
     into.placed.places.not_visible.clear();
@@ -248,8 +249,14 @@ class TextWalk final : public Walk {
     row_.split(line.text, head_.style.separator, head_.style.quote, most_columns);
     if (!quotes_good(line) || !fits(line, captions_.size(), "header codes")) return;
     TextLayout::HeaderLine stands{captions_mark_, 0, {}};
-    for (std::size_t k = 0; k < captions_.size(); ++k)
-      header_field(captions_[k], row_.fields[k], k == 0, stands);
+    base::Place place{file_name_, line.number, 1};
+    std::size_t counted = 0;
+    for (std::size_t k = 0; k < captions_.size(); ++k) {
+      const std::size_t at = row_.fields[k].at;
+      place.column += base::characters(line.text.substr(counted, at - counted));
+      counted = at;
+      header_field(captions_[k], row_.fields[k], k == 0, place, stands);
+    }
     into_->layout.header.push_back(std::move(stands));
   }
 
@@ -259,7 +266,7 @@ class TextWalk final : public Walk {
     bool quoted = false;
   };
 
-  void header_field(const Caption& caption, const Row::Field& field, bool first,
+  void header_field(const Caption& caption, const Row::Field& field, bool first, const base::Place& place,
                     TextLayout::HeaderLine& stands) {
     const auto at_caption = [&](Severity severity, std::string what, std::string expected) {
       tell(severity, captions_line_, column_of(captions_text_, caption.at), std::move(what),
@@ -287,6 +294,7 @@ class TextWalk final : public Walk {
       break;
     }
     header.push_back({caption.code, std::move(value)});
+    into_->placed.places.header.push_back(place);
     ++stands.codes;
     const bool habit = field.quoted && !needs_quotes(field.text, head_.style, first);
     const bool code = caption.quoted && !needs_quotes(caption.code, head_.style, false);

@@ -6,6 +6,7 @@
 
 #include "base/files.hpp"
 #include "base/words.hpp"
+#include "exchange/csv_rows.hpp"
 #include "exchange/lines.hpp"
 #include "exchange/text_marks.hpp"
 #include "exchange/walk.hpp"
@@ -22,10 +23,16 @@ std::optional<FileKind> kind_of(std::string_view bytes) {
     if ((at == 0 || bytes[at - 1] == '\n' || bytes[at - 1] == '\r') && at + 1 < bytes.size() &&
         bytes[at + 1] >= 'A' && bytes[at + 1] <= 'C')
       return FileKind::exchange_text;
-  const std::string line(bytes.substr(first, bytes.find_first_of("\r\n", first) - first));
-  for (const char separator : {',', ';', '\t'})
+  const auto line_at = [bytes](std::size_t at) {
+    return bytes.substr(at, std::min(bytes.find_first_of("\r\n", at), bytes.size()) - at);
+  };
+  std::string_view line = line_at(first);
+  const char told = separator_told(line);
+  if (told != 0) line = line_at(std::min(bytes.find_first_not_of("\r\n", first + line.size()), bytes.size()));
+  for (const char separator : {',', ';', '\t', told})
     for (const std::string& name : base::split(line, separator))
-      if (base::trim(name) == "code" || base::trim(name) == "\"code\"") return FileKind::csv;
+      if (const std::string small = base::lower(base::trim(name)); small == "code" || small == "\"code\"")
+        return FileKind::csv;
   return {};
 }
 

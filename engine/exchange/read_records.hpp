@@ -26,6 +26,8 @@ std::string write_records(const std::vector<coding::Record>& records, FileKind k
 /// whose code column is the header code. Cells that a spreadsheet would run as a formula are
 /// written so that it does not.
 std::string records_to_csv(const std::vector<coding::Record>& records);
+/// Read with commas, semicolons or tabs between cells, or what a first line such as "sep=;" says; captions in
+/// any letter case.
 base::Result<std::vector<PlacedRecord>> records_from_csv(const std::string& text,
                                                          const std::string& file_name);
 

@@ -28,6 +28,14 @@ coding::Number number(const Json& from, const char* key) {
   return found->get<double>();
 }
 
+/// Beside a number its text as another file has it, which counts as long as it says the same.
+void take_text(const Json& texts, const char* key, coding::Number& into) {
+  const auto found = texts.find(key);
+  if (!into.value || found == texts.end() || !found->is_string()) return;
+  auto written = coding::Number::from_text(found->get<std::string>());
+  if (written.value == into.value) into = std::move(written);
+}
+
 std::optional<int> whole(const Json& from, const char* key) {
   const auto found = from.find(key);
   if (found == from.end() || !found->is_number_integer()) return {};
@@ -39,21 +47,23 @@ std::string header_text(const Json& value) {
   return value.is_number() ? coding::Number(value.get<double>()).show() : std::string();
 }
 
-std::vector<coding::HeaderField> header_from(const Json& from) {
-  std::vector<coding::HeaderField> header;
+/// `at` is where the header stands.
+void header_from(const Json& from, const base::JsonDocument& document, const Json::json_pointer& at,
+                 PlacedRecord& placed) {
+  const auto add = [&](const std::string& code, const Json& value, const Json::json_pointer& where) {
+    placed.record.header.push_back({code, header_text(value)});
+    placed.places.header.push_back(document.place(where.to_string()));
+  };
   if (from.is_array()) {
-    for (const Json& pair : from)
-      if (pair.is_array() && pair.size() == 2 && pair[0].is_string())
-        header.push_back({pair[0].get<std::string>(), header_text(pair[1])});
-  } else {
-    for (const auto& [code, value] : from.items()) {
-      if (!value.is_array())
-        header.push_back({code, header_text(value)});
-      else
-        for (const Json& one : value) header.push_back({code, header_text(one)});
-    }
+    for (std::size_t i = 0; i < from.size(); ++i)
+      if (from[i].is_array() && from[i].size() == 2 && from[i][0].is_string())
+        add(from[i][0].get<std::string>(), from[i][1], at / i / 1);
+    return;
   }
-  return header;
+  for (const auto& [code, value] : from.items()) {
+    if (!value.is_array()) add(code, value, at / code);
+    for (std::size_t i = 0; value.is_array() && i < value.size(); ++i) add(code, value[i], at / code / i);
+  }
 }
 
 const Json& part(const Json& from, const char* key) {
@@ -71,6 +81,10 @@ coding::Observation observation_from(const Json& from) {
   one.ch2 = text(from, "ch2");
   one.q1 = number(from, "q1");
   one.q2 = number(from, "q2");
+  const Json& texts = part(from, "as_written");
+  take_text(texts, "distance_m", one.distance_m);
+  take_text(texts, "q1", one.q1);
+  take_text(texts, "q2", one.q2);
   one.clock_from = whole(from, "clock_from");
   one.clock_to = whole(from, "clock_to");
   one.at_joint = part(from, "at_joint").is_boolean() && part(from, "at_joint").get<bool>();
@@ -116,7 +130,7 @@ PlacedRecord record_from(const Json& from, const base::JsonDocument& document, c
                          base::Problems& problems) {
   PlacedRecord placed;
   coding::Record& record = placed.record;
-  record.header = header_from(part(from, "header"));
+  header_from(part(from, "header"), document, Json::json_pointer(pointer) / "header", placed);
   const Json& observations = part(from, "observations");
   std::unordered_map<std::string, std::size_t> taken;
   for (std::size_t i = 0; i < observations.size(); ++i) {
@@ -155,6 +169,19 @@ std::optional<base::Problem> other_kind(const base::JsonDocument& document) {
   if (kind == "scenario" || (!named && root.contains("pipe") && !root.contains("observations")))
     return document.problem(named ? "/kind" : "", "this is a scenario, not a record",
                             "a record; `haunch truth SCENARIO --json -o FILE` makes one of a scenario");
+  if (!named && !root.empty()) {
+    static const std::vector<std::string> ours{"kind",      "edition",     "header", "observations",
+                                               "judgement", "not_visible", "records"};
+    std::vector<std::string> keys;
+    for (const auto& [key, value] : root.items()) {
+      if (!base::nearest_word(key, ours).empty()) return {};
+      if (keys.size() < 5) keys.push_back(key);
+    }
+    return document.problem("",
+                            "this is some other JSON, not a record: it has \"" + base::join(keys, "\", \"") +
+                                "\"" + (root.size() > keys.size() ? " and more" : ""),
+                            "a record, with \"observations\"");
+  }
   if (!named || !base::nearest_word(kind, {"record", "records"}).empty()) return {};
   return document.problem("/kind", "this is a file of the kind \"" + kind + "\", not a record",
                           "\"record\" or \"records\"");

@@ -25,7 +25,8 @@ struct PlacedRecord {
 /// more than once holds a list of values. `kind` and `edition` may be left out.
 base::Result<PlacedRecord> record_from_json(const std::string& text, const std::string& file_name);
 /// Every observation with all of distance_m, code, ch1, ch2, q1, q2, clock_from, clock_to, at_joint,
-/// stretch, remark: "" for no text, null for no number.
+/// stretch, remark: "" for no text, null for no number. The text of a number that JSON writes otherwise
+/// ("007", "1.20") stands beside it in as_written, and reading takes it from there while it is of that value.
 std::string record_to_json(const coding::Record& record);
 
 /// Several inspections in one file: `{"kind": "records", "edition": 1, "records": [..]}`. Reading takes

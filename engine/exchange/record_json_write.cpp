@@ -21,6 +21,20 @@ Json number_json(const coding::Number& number) {
   return number.text.empty() ? Json() : Json(number.text);
 }
 
+/// The texts of numbers that JSON has another text for: "007", "1.20". Null when there are none.
+Json as_written(const coding::Observation& one) {
+  Json out;
+  const auto keep = [&out](const char* key, const coding::Number& number) {
+    if (!number.value || number.text.empty()) return;
+    const Json written = number_json(number);
+    if (written.is_number() && written.dump() != number.text) out[key] = number.text;
+  };
+  keep("distance_m", one.distance_m);
+  keep("q1", one.q1);
+  keep("q2", one.q2);
+  return out;
+}
+
 Json hour_json(const std::optional<int>& hour) { return hour ? Json(*hour) : Json(); }
 
 Json observation_json(const coding::Observation& one) {
@@ -42,6 +56,7 @@ Json observation_json(const coding::Observation& one) {
   if (!one.video.empty()) out["video"] = one.video;
   for (const auto& [column, cell] : one.extra) out["extra"].push_back(Json::array({column, cell}));
   if (!one.reason.empty()) out["reason"] = one.reason;
+  if (Json texts = as_written(one); !texts.is_null()) out["as_written"] = std::move(texts);
   return out;
 }
 

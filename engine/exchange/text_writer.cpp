@@ -23,9 +23,10 @@ void TextWriter::tell(Severity severity, std::string what, std::string expected)
 void TextWriter::head() {
   if (style_.byte_order_mark) out += "\xEF\xBB\xBF";
   std::string keys = style_.keys;
-  for (const char key : std::string_view("12346"))
-    if (keys.find(key) == std::string::npos) keys += key;
-  if (style_.quote != 0 && keys.find('5') == std::string::npos) keys += '5';
+  // What is added stands where the standard has it, before the next one that is there.
+  for (const char key : std::string_view(style_.quote != 0 ? "123456" : "12346"))
+    if (keys.find(key) == std::string::npos)
+      keys.insert(std::find_if(keys.begin(), keys.end(), [key](char there) { return there > key; }), key);
   const bool named = style_.separator == '\t' && !style_.separator_name.empty();
   for (const char key : keys) {
     if (key < '1' || key > '6') continue;

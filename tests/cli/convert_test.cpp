@@ -51,6 +51,25 @@ TEST(Convert, TheWayOfWritingCanBeChosen) {
   EXPECT_EQ(haunch.read("back.txt"), comma_file);
 }
 
+TEST(Convert, AQuoteThatIsNamedAnewStandsInItsPlace) {
+  const Program haunch;
+  haunch.write("in.txt", "#A1=UTF-8\n#A2=en\n#A3=;\n#A4=.\n#A6=2010\n#B01=AAA;AAK\nP;A\n#C=I;A\n1;BAN\n#Z\n");
+  ASSERT_EQ(haunch.run({"convert", "in.txt", "out.txt", "--quote", "\""}).code, 0);
+  EXPECT_THAT(haunch.read("out.txt"), StartsWith("#A1=UTF-8\n#A2=en\n#A3=;\n#A4=.\n#A5=\"\n#A6=2010\n#B01="));
+}
+
+TEST(Convert, ExchangeTextIsTheSameAfterJson) {
+  const Program haunch;
+  haunch.write("in.txt",
+               "#A1=UTF-8\n#A2=en\n#A3=;\n#A4=.\n#A5=\"\n#A6=2010\n#B01=AAA;ABQ\nP;20.50\n#C=I;A;B;C;D;E;G;H;"
+               "J;K;L;F;M;N\n"
+               "0.00;BCD;A;;007;;;;;;;;;\n1.20;BAB;B;A;1.50;;12;;;;;;;\n#Z\n");
+  ASSERT_EQ(haunch.run({"convert", "in.txt", "a.json"}).code, 0);
+  expect_schema(haunch.read("a.json"), "record");
+  ASSERT_EQ(haunch.run({"convert", "a.json", "out.txt"}).code, 0);
+  EXPECT_EQ(haunch.read("out.txt"), haunch.read("in.txt"));
+}
+
 TEST(Convert, AWayOfWritingThatCannotBeIsWrongUsage) {
   const Program haunch;
   haunch.write("in.txt", comma_file);

@@ -80,6 +80,33 @@ TEST(Csv, HeaderNumbersOfASpreadsheetHaveItsDecimalComma) {
   EXPECT_EQ(read("code,value\nABQ,\"23,5\"\n").header_number("ABQ"), 23.5) << "quoted between commas";
 }
 
+TEST(Csv, AFirstLineMayNameTheSeparator) {
+  for (const std::string end : {"\n", "\r\n"})
+    for (const std::string line : {"sep=;", "SEP=|", "sep=\t", "\xEF\xBB\xBFsep=,"}) {
+      const std::string sign = line.substr(line.size() - 1);
+      const auto read =
+          records_from_csv(line + end + "code" + sign + "remark" + end + "BDB" + sign + "x" + end, "f.csv");
+      ASSERT_TRUE(read.ok()) << line << base::to_line(read.problems().front());
+      EXPECT_EQ(read.value()[0].record.observations.at(0).code, "BDB") << line;
+      EXPECT_EQ(read.value()[0].places.observations.at(0).line, 3) << "the line counts";
+    }
+  EXPECT_FALSE(records_from_csv("sep=x\ncodexremark\n", "f.csv").ok());
+  EXPECT_FALSE(records_from_csv("sep=;", "f.csv").ok()) << "nothing follows";
+}
+
+TEST(Csv, CaptionsInAnyLetterCase) {
+  const auto read = records_from_csv("Code;DISTANCE_M;Ch1;Extra:Q;at_Joint\nBCD;0,5;A;mine;yes\n", "f.csv");
+  ASSERT_TRUE(read.ok()) << base::to_line(read.problems().front());
+  const auto& one = read.value()[0].record.observations.at(0);
+  EXPECT_EQ(one.code, "BCD");
+  EXPECT_EQ(one.distance_m, coding::Number(0.5));
+  EXPECT_EQ(one.ch1, "A");
+  EXPECT_TRUE(one.at_joint);
+  EXPECT_EQ(one.extra, (std::vector<std::pair<std::string, std::string>>{{"Q", "mine"}}));
+  EXPECT_THAT(lines(records_from_csv("Code,CODE\n", "f.csv").problems()),
+              ElementsAre("f.csv:1:1: the column \"code\" is named twice; expected each column once"));
+}
+
 TEST(Csv, EveryProblemWithItsLine) {
   EXPECT_THAT(lines(records_from_csv("code,distance,code\n", "f.csv").problems()),
               ElementsAre(::testing::AllOf(HasSubstr("f.csv:1:1: the column \"distance\" is not known"),

@@ -31,6 +31,15 @@ class ReadRecords : public ::testing::Test {
   fs::path folder_;
 };
 
+TEST_F(ReadRecords, ACsvOfAnySpreadsheetByContent) {
+  for (const char* text :
+       {"sep=;\r\nCode;Remark\r\nBDB;x\r\n", "CODE,remark\nBDB,x\n", "sep=|\ncode|remark\nBDB|x\n"}) {
+    const auto read = read_records(file("noname", text));
+    ASSERT_TRUE(read.ok()) << text;
+    EXPECT_EQ(read.value()[0].record.observations.at(0).remark, "x") << text;
+  }
+}
+
 TEST_F(ReadRecords, ByContentNotByName) {
   std::vector<coding::Record> records;
   for (const auto& placed : exchange_from_text(test::sample_text, "s").value().inspections)

@@ -13,6 +13,7 @@ namespace haunch::exchange {
 namespace {
 
 using test::lines;
+using ::testing::Contains;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 
@@ -234,6 +235,23 @@ TEST(RecordJson, TextThatIsNotUtf8IsStillWrittenAsJson) {
   record.observations.resize(1);
   record.observations[0].remark = "\xff";
   EXPECT_TRUE(nlohmann::json::accept(record_to_json(record)));
+}
+
+/// A folder of a job holds files of other programs.
+TEST(RecordJson, SomeOtherJsonIsSaidToBeThat) {
+  EXPECT_THAT(
+      lines(records_from_json("{\n\"name\": \"x\", \"version\": \"1\", \"scripts\": {}}", "f").problems()),
+      ElementsAre("f:1:1: this is some other JSON, not a record: it has \"name\", \"scripts\", \"version\"; "
+                  "expected a record, with \"observations\""));
+  EXPECT_THAT(
+      lines(records_from_json("{\"a1\": 1, \"b2\": 1, \"c3\": 1, \"d4\": 1, \"e5\": 1, \"f6\": 1}", "f")
+                .problems()),
+      ElementsAre(HasSubstr("\"e5\" and more; expected")));
+  // A slip in a key is a record with a slip, and so is nothing at all.
+  EXPECT_THAT(lines(records_from_json("{\"observation\": []}", "f").problems()),
+              Contains(HasSubstr("\"observations\" is missing")));
+  EXPECT_THAT(lines(records_from_json("{}", "f").problems()),
+              Contains(HasSubstr("\"observations\" is missing")));
 }
 
 }  // namespace
