@@ -63,6 +63,28 @@ TEST(Check, ManyAreSummedUpByKindErrorsFirst) {
   EXPECT_THAT(ran.out, HasSubstr("lines 21, 22, 23, 24, 41, 42, 43, 44 and 4 more, in 3 of 3 inspections"));
 }
 
+/// What a reader says has no rule; it is counted without what differs from place to place.
+TEST(Check, WhatAReaderSaysIsSummedUpToo) {
+  const Program haunch;
+  std::string text = "#A1=UTF-8\n#A2=en\n#A3=;\n#A4=.\n#A6=2010\n#B01=AAA\nP\n#C=I;A;K\n0;BCD;\n";
+  for (int i = 0; i < 60; ++i)
+    text += std::to_string(i) + ";BAN;m" + std::string(1, static_cast<char>('a' + i % 26)) + "\n";
+  haunch.write("it's here.txt", text + "#Z\n");
+  const Ran ran = haunch.run({"check", "it's here.txt"});
+  EXPECT_THAT(ran.out, AllOf(HasSubstr("60 x the joint mark (K) is \"...\" and was left out"),
+                             HasSubstr("`haunch check --every 'it'\\''s here.txt'` lists each")));
+  EXPECT_LT(lines_of(ran.out), 30U) << ran.out;
+  // However many kinds there are, a page it is.
+  text = text.substr(0, text.find("0;BCD"));
+  for (int i = 0; i < 200; ++i)
+    text += "1;Q" + std::string(1, static_cast<char>('A' + i % 20)) + static_cast<char>('A' + i / 20) + ";\n";
+  haunch.write("codes.txt", text + "#Z\n");
+  const Ran many = haunch.run({"check", "codes.txt"});
+  EXPECT_LT(lines_of(many.out), 60U);
+  EXPECT_THAT(many.out, HasSubstr("of 1"));
+  EXPECT_THAT(many.out, HasSubstr("other kinds\n"));
+}
+
 TEST(Check, EveryListsEachAsALine) {
   const Program haunch;
   haunch.write("many.txt", exchange_file(3, 10, 4));

@@ -74,6 +74,19 @@ TEST(Grade, AFolderGivesATableAndABrokenFileStopsNoOther) {
   EXPECT_THAT(text.out, AllOf(HasSubstr("Worst first"), HasSubstr("b.txt")));
 }
 
+TEST(Grade, AFileOfAnotherProgramIsNoInspection) {
+  const Program haunch;
+  fs::create_directories(haunch.path("job"));
+  haunch.write("job/a.txt", head + run_of("CRACK", fine_crack));
+  haunch.write("job/package.json", R"({"name": "site", "version": "1.0.0"})");
+  const Ran ran = haunch.run({"grade", "job"});
+  EXPECT_EQ(ran.code, 1);
+  EXPECT_THAT(ran.out,
+              AllOf(HasSubstr("  job/package.json\n    job/package.json:1:1: this is some other JSON, not a "
+                              "record: it has \"name\", \"version\"; expected a record"),
+                    Not(HasSubstr("package.json, inspection"))));
+}
+
 TEST(Grade, ASenselessInspectionStopsNoneAfterIt) {
   const Program haunch;
   haunch.write("three.txt", head + run_of("ONE", fine_crack) + run_of("TWO", no_code) + run_of("SIX", hole));
@@ -192,7 +205,8 @@ TEST(Grade, ManyRemarksAreCountedByKind) {
   haunch.write("many.txt", head + run_of("M", rows));
   const Ran ran = haunch.run({"grade", "many.txt"});
   EXPECT_EQ(ran.code, 0);
-  EXPECT_THAT(ran.err, AllOf(HasSubstr("199 times: "), HasSubstr("haunch check --every many.txt")));
+  EXPECT_THAT(ran.err, AllOf(HasSubstr("199 x BAB: a size is missing"), HasSubstr("[size-missing]"),
+                             HasSubstr("`haunch check --every many.txt` lists each with its line")));
   EXPECT_LT(std::count(ran.err.begin(), ran.err.end(), '\n'), 20);
 }
 
@@ -204,6 +218,17 @@ TEST(Grade, TheZeroAndTheUnitsAreAsked) {
   EXPECT_EQ(haunch.run({"grade", "hole.txt", "--html", "feet.html", "--units", "ft"}).code, 0);
   EXPECT_THAT(body_of(haunch.read("feet.html")), HasSubstr("18.0"));
   EXPECT_EQ(haunch.run({"grade", "hole.txt", "--zero", "somewhere"}).code, 2);
+  for (const char* outside : {"999", "20.5", "-1"}) {
+    const Ran ran =
+        haunch.run({"grade", "hole.txt", "--html", "far.html", "--csv", "far.csv", "--zero", outside});
+    EXPECT_EQ(ran.code, 2) << outside;
+    EXPECT_THAT(ran.err, HasSubstr("haunch: --zero " + std::string(outside) +
+                                   " lies outside the pipe: distances are "
+                                   "recorded from 0.00 m to 20.00 m"));
+    EXPECT_EQ(ran.out, "");
+    EXPECT_FALSE(fs::exists(haunch.path("far.html")) || fs::exists(haunch.path("far.csv")));
+  }
+  EXPECT_EQ(haunch.run({"grade", "hole.txt", "--html", "far.html", "--zero", "20"}).code, 0);
   EXPECT_EQ(haunch.run({"grade", "hole.txt", "--html", "end.html"}).code, 1) << "nothing is written over";
   EXPECT_EQ(haunch.run({"grade", "hole.txt", "--csv", "hole.txt", "--force"}).code, 2);
   EXPECT_THAT(haunch.read("hole.txt"), HasSubstr("#B01"));

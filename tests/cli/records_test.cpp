@@ -94,6 +94,44 @@ TEST(Records, AClockPastTwelveIsNoClock) {
   }
 }
 
+/// Many remarks are the same page, whichever verb comes upon them.
+TEST(Records, EveryVerbSumsThemUpAlike) {
+  const Program haunch;
+  std::string rows = start;
+  for (int i = 0; i < 30; ++i)
+    rows +=
+        std::string("\n") + R"({ "distance_m": 2, "code": "BCA", "ch1": "A", "ch2": "A", "clock_from": 3 },)";
+  rows += "\n" + std::string(unknown_letter);
+  haunch.write("many.json", record_of(rows));
+  const std::string
+      counted =
+          "\n  30 x BCA: a size is missing; expected height of the connection in mm [size-missing]\n"
+          "      lines 4, 5, 6, 7, 8, 9, 10, 11 and 22 more; the first: ",
+      call =
+          "\n`haunch check --every many.json` lists each with its line; `--without NAME` leaves a "
+          "rule out.\n";
+  EXPECT_THAT(haunch.run({"check", "many.json"}).out, AllOf(HasSubstr(counted), HasSubstr(call)));
+  haunch.write("clean.json", clean_scenario);
+  for (const std::vector<std::string>& arguments :
+       std::vector<std::vector<std::string>>{{"convert", "many.json", "out.txt"},
+                                             {"grade", "many.json"},
+                                             {"mark", "clean.json", "many.json"}}) {
+    const Ran ran = haunch.run(arguments);
+    EXPECT_EQ(ran.code, 0) << arguments[0];
+    EXPECT_THAT(ran.err, AllOf(HasSubstr("many.json: no errors, "), HasSubstr(counted), HasSubstr(call)))
+        << arguments[0];
+    EXPECT_LT(std::count(ran.err.begin(), ran.err.end(), '\n'), 20) << arguments[0];
+  }
+  // And where nothing can be done with it.
+  haunch.write("many.json", record_of(rows + ",\n" + no_number));
+  for (const std::vector<std::string>& arguments :
+       std::vector<std::vector<std::string>>{{"grade", "many.json"}, {"mark", "clean.json", "many.json"}}) {
+    const Ran ran = haunch.run(arguments);
+    EXPECT_EQ(ran.code, 1) << arguments[0];
+    EXPECT_THAT(ran.err, AllOf(HasSubstr("\"wide\""), HasSubstr(counted))) << arguments[0];
+  }
+}
+
 TEST(Records, ConvertCopiesAndSaysWhatCheckWould) {
   const Program haunch;
   haunch.write("record.json", record_of(std::string(start) + "\n" + unknown_code));

@@ -20,7 +20,7 @@ struct Checked {
 
 struct HowToCheck {
   coding::Checks checks;
-  std::size_t keep = 20;                                  ///< of each kind
+  std::size_t keep = Tally::few;                          ///< of each kind
   std::function<void(const base::Problem&)> as_it_comes;  ///< told every problem, kept or not
 };
 /// Records are read one after another: a file of any size needs memory for one of them.

@@ -6,15 +6,22 @@
 namespace haunch::cli {
 namespace {
 
-/// What a reader says without its numbers: "row has # values".
-std::string without_numbers(const std::string& text) {
+/// What a reader says without what differs from place to place, its numbers and quoted words: "the row has #
+/// cells", "the column "..." is not known".
+std::string without_particulars(const std::string& text) {
   std::string out;
-  for (const char c : text) {
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    const std::size_t closed = c == '"' ? text.find('"', i + 1) : std::string::npos;
     const bool digit = c >= '0' && c <= '9';
-    if (!digit)
+    if (closed != std::string::npos) {
+      out += "\"...\"";
+      i = closed;
+    } else if (!digit) {
       out += c;
-    else if (out.empty() || out.back() != '#')
+    } else if (out.empty() || out.back() != '#') {
       out += '#';
+    }
   }
   return out;
 }
@@ -27,6 +34,8 @@ void Tally::add(base::Problem&& problem, int inspection, std::string_view rule, 
   const auto [at, is_new] = index_.emplace(std::move(key), kinds_.size());
   if (is_new) kinds_.push_back({problem.severity, std::string(rule), says, 0, 0, {}, -1});
   ProblemKind& kind = kinds_[at->second];
+  // What a reader says of several is said without their particulars.
+  if (kind.count == 1 && kind.rule.empty() && kind.says != says) kind.says = without_particulars(says);
   ++kind.count;
   ++counts_[static_cast<std::size_t>(problem.severity)];
   if (inspection != kind.last_inspection && inspection > 0) ++kind.inspections;
@@ -36,7 +45,11 @@ void Tally::add(base::Problem&& problem, int inspection, std::string_view rule, 
 
 void Tally::add(base::Problem problem, int inspection) {
   const std::string says = problem.what;
-  add(std::move(problem), inspection, {}, says, without_numbers(says));
+  add(std::move(problem), inspection, {}, says, without_particulars(says));
+}
+
+void Tally::add(const base::Problems& problems, int inspection) {
+  for (const base::Problem& problem : problems) add(problem, inspection);
 }
 
 void Tally::add(coding::Remark remark, int inspection) {

@@ -32,11 +32,14 @@ struct ProblemKind {
 
 class Tally {
  public:
+  /// Ours: enough to tell where some of a kind are.
+  static constexpr std::size_t few = 20;
   static constexpr std::size_t all = std::numeric_limits<std::size_t>::max();
   /// How many of each kind are kept.
   explicit Tally(std::size_t keep) : keep_(keep) {}
 
   void add(base::Problem problem, int inspection);
+  void add(const base::Problems& problems, int inspection);
   void add(coding::Remark remark, int inspection);
 
   std::size_t count(base::Severity severity) const { return counts_[static_cast<std::size_t>(severity)]; }

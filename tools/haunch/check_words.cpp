@@ -13,7 +13,7 @@ namespace {
 using base::Severity;
 
 /// Ours: as many lines as are read one by one, and as many problems of a kind as need no summing up.
-constexpr std::size_t few_problems = 20, few_of_a_kind = 3;
+constexpr std::size_t few_problems = 20, few_of_a_kind = 3, most_kinds = 40;
 constexpr std::size_t places_said = 8;
 
 std::string heading(Severity severity, std::size_t count) {
@@ -53,7 +53,7 @@ std::string places(const ProblemKind& kind) {
   return said;
 }
 
-void say_kind(std::string& page, const ProblemKind& kind, const Checked& checked) {
+void say_kind(std::string& page, const ProblemKind& kind, std::size_t inspections) {
   if (kind.count <= few_of_a_kind) {
     for (const Told& told : kind.first) page += "  " + base::to_line(told.problem) + '\n';
     return;
@@ -61,27 +61,50 @@ void say_kind(std::string& page, const ProblemKind& kind, const Checked& checked
   page += "  " + std::to_string(kind.count) + " x " + kind.says + expected_of(kind);
   if (!kind.rule.empty()) page += " [" + kind.rule + "]";
   page += "\n      " + places(kind);
-  if (checked.inspections > 1 && kind.inspections > 0)
-    page += ", in " + std::to_string(kind.inspections) + " of " + std::to_string(checked.inspections) +
-            " inspections";
+  if (inspections > 1 && kind.inspections > 0)
+    page +=
+        ", in " + std::to_string(kind.inspections) + " of " + std::to_string(inspections) + " inspections";
   const base::Problem& first = kind.first.front().problem;
   if (first.what != kind.says) page += "; the first: " + first.what;
   page += '\n';
 }
 
-std::string summary(const Checked& checked) {
-  std::string page = checked.file.string() + ": " + checked.what;
-  if (checked.rows > 0) page += " and " + counted(checked.rows, "observation");
-  page += ": " + counts(checked.tally) + "\n";
+/// As a shell takes it.
+std::string as_argument(const std::string& name) {
+  const bool plain = name.find_first_of(" \t'\"$&;()<>|*?[]\\`!#~") == std::string::npos;
+  if (plain) return name;
+  std::string quoted = "'";
+  for (const char c : name) quoted += c == '\'' ? std::string("'\\''") : std::string(1, c);
+  return quoted + '\'';
+}
+
+/// A page: each kind once, with its count and its places, and the call that lists each.
+std::string summary(const std::string& head, const Tally& tally, const std::string& file,
+                    std::size_t inspections) {
+  std::string page = head + ": " + counts(tally) + "\n";
   std::optional<Severity> severity;
-  for (const ProblemKind* kind : checked.tally.kinds()) {
+  std::size_t shown = 0, left = 0;
+  for (const ProblemKind* kind : tally.kinds()) {
+    if (++shown > most_kinds) {
+      left += kind->count;
+      continue;
+    }
     if (severity != kind->severity) {
       severity = kind->severity;
-      page += '\n' + heading(*severity, checked.tally.count(*severity)) + "\n";
+      page += '\n' + heading(*severity, tally.count(*severity)) + "\n";
     }
-    say_kind(page, *kind, checked);
+    say_kind(page, *kind, inspections);
   }
-  return page + "\n`haunch check --every` lists each with its line; `--without NAME` leaves a rule out.\n";
+  if (left > 0)
+    page += "  and " + std::to_string(left) + " of " + std::to_string(shown - most_kinds) + " other kinds\n";
+  return page + "\n`haunch check --every " + as_argument(file) +
+         "` lists each with its line; `--without NAME` leaves a rule out.\n";
+}
+
+std::string line_each(const Tally& tally) {
+  std::string lines;
+  for (const base::Problem& problem : tally.by_line()) lines += base::to_line(problem) + '\n';
+  return lines;
 }
 
 }  // namespace
@@ -93,10 +116,16 @@ std::string verdict_line(const Checked& checked) {
 }
 
 std::string check_in_words(const Checked& checked) {
-  if (checked.tally.total() > few_problems) return summary(checked);
-  std::string lines;
-  for (const base::Problem& problem : checked.tally.by_line()) lines += base::to_line(problem) + '\n';
-  return lines + verdict_line(checked);
+  if (checked.tally.total() <= few_problems) return line_each(checked.tally) + verdict_line(checked);
+  const std::string file = checked.file.string();
+  return summary(file + ": " + checked.what +
+                     (checked.rows > 0 ? " and " + counted(checked.rows, "observation") : std::string()),
+                 checked.tally, file, static_cast<std::size_t>(checked.inspections));
+}
+
+std::string remarks_in_words(const Tally& tally, const std::filesystem::path& file, std::size_t inspections) {
+  if (tally.total() <= few_problems) return line_each(tally);
+  return summary(file.string(), tally, file.string(), inspections);
 }
 
 std::string check_to_json(const std::vector<Checked>& files) {

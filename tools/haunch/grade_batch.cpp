@@ -7,9 +7,9 @@
 #include <set>
 
 #include "base/words.hpp"
+#include "check_words.hpp"
 #include "inputs.hpp"
 #include "records.hpp"
-#include "remarks_told.hpp"
 
 namespace haunch::cli {
 namespace fs = std::filesystem;
@@ -78,38 +78,36 @@ base::Problems problems_of_file(const fs::path& file, const base::Problems& told
   return told;
 }
 
-report::RemarkCount counted_remarks(const base::Problems& problems) {
-  report::RemarkCount count;
-  for (const base::Problem& problem : problems)
-    ++(problem.severity == base::Severity::error     ? count.errors
-       : problem.severity == base::Severity::warning ? count.warnings
-                                                     : count.notes);
-  return count;
+void count(report::RemarkCount& count, base::Severity severity) {
+  ++(severity == base::Severity::error     ? count.errors
+     : severity == base::Severity::warning ? count.warnings
+                                           : count.notes);
 }
 
 /// Grades one inspection; its problems where that is not possible.
-base::Problems grade_one(const Batch& batch, std::uint32_t file, exchange::Inspection& one, RemarksTold* told,
+base::Problems grade_one(const Batch& batch, std::uint32_t file, exchange::Inspection& one, Tally* told,
                          const std::function<void(const OneGraded&)>& each) {
-  base::Problems problems = std::move(one.remarks);
-  const bool broken = base::has_errors(problems);
-  base::Problems checked = problems_of(one.placed, batch.files[file]);
-  problems.insert(problems.end(), std::make_move_iterator(checked.begin()),
-                  std::make_move_iterator(checked.end()));
-  if (broken || makes_no_sense(one.placed.record, TakenAs::fact)) {
-    if (told != nullptr) told->add(problems);
-    return problems;
+  std::vector<coding::Remark> remarks = remarks_of(one.placed, batch.files[file]);
+  report::RemarkCount counts;
+  for (const base::Problem& problem : one.remarks) count(counts, problem.severity);
+  for (const coding::Remark& remark : remarks) count(counts, remark.problem.severity);
+  const bool refused = base::has_errors(one.remarks) || makes_no_sense(one.placed.record, TakenAs::fact);
+  base::Problems problems;
+  if (refused) {
+    problems = one.remarks;
+    for (const coding::Remark& remark : remarks) problems.push_back(remark.problem);
+  } else {
+    as_warnings(remarks);
   }
-  const report::RemarkCount remarks = counted_remarks(problems);
   if (told != nullptr) {
-    // They do not stop the grading: an error of `check` is a warning here.
-    for (base::Problem& problem : problems)
-      if (problem.severity == base::Severity::error) problem.severity = base::Severity::warning;
-    told->add(problems);
+    told->add(one.remarks, one.number);
+    for (coding::Remark& remark : remarks) told->add(std::move(remark), one.number);
   }
+  if (refused) return problems;
   const coding::Record& record = one.placed.record;
   const grading::Grade grade = grading::grade(record, batch.scheme, batch.site.of(record));
   const report::Advice advice = report::advice_for(record, grade);
-  each({file, one.number, record, grade, advice, remarks});
+  each({file, one.number, record, grade, advice, counts});
   return {};
 }
 
@@ -141,10 +139,11 @@ report::RunsTable grade_all(const Batch& batch, const std::function<void(const O
   report::RunsTable table;
   for (const fs::path& file : batch.files) table.files.push_back(file.string());
   for (std::uint32_t file = 0; file < batch.files.size(); ++file) {
-    RemarksTold told(table.files[file]);
+    Tally told(Tally::few);
+    std::size_t inspections = 0;
     exchange::Inspections walk(batch.files[file]);
-    bool any = false;
-    for (exchange::Inspection one; walk.next(one); any = true) {
+    for (exchange::Inspection one; walk.next(one);) {
+      ++inspections;
       const base::Problems problems = grade_one(batch, file, one, &told, [&](const OneGraded& graded) {
         each(graded);
         table.runs.push_back(report::run_row(file, graded.inspection, graded.record, graded.grade,
@@ -154,10 +153,10 @@ report::RunsTable grade_all(const Batch& batch, const std::function<void(const O
       table.not_graded.push_back(not_graded(file, one.number, problems));
       if (table.not_graded.size() > most_told) table.not_graded.back().drop_reasons();
     }
-    const base::Problems problems = problems_of_file(batch.files[file], walk.problems(), any);
-    told.add(problems);
+    const base::Problems problems = problems_of_file(batch.files[file], walk.problems(), inspections > 0);
+    told.add(problems, 0);
     if (base::has_errors(problems)) table.not_graded.push_back(not_graded(file, 0, problems));
-    told.print(std::cerr);
+    std::cerr << remarks_in_words(told, batch.files[file], inspections);
   }
   std::sort(table.runs.begin(), table.runs.end(), report::worse);
   return table;

@@ -2,7 +2,6 @@
 #include "grade_outputs.hpp"
 
 #include <algorithm>
-#include <iostream>
 
 #include "report/owner_page.hpp"
 
@@ -12,6 +11,7 @@ namespace {
 
 /// A browser opens no more at ease, and memory holds the pages until they stand in order.
 constexpr std::size_t most_pages = 100, most_index_rows = 1000;
+constexpr std::size_t gathered_most = std::size_t{64} << 10U;
 constexpr std::size_t picture_budget = std::size_t{24} << 20U;
 
 }  // namespace
@@ -40,39 +40,37 @@ void GradesJson::finish(const report::RunsTable& table, bool alone) {
   if (!out_) throw std::runtime_error("the output could not be written");
 }
 
-WrittenAsItGoes::WrittenAsItGoes(const fs::path& file) : file_(file) {
-  if (file_ == "-") return;
-  unfinished_ = file_;
-  unfinished_ += ".unfinished";
-  stream_.open(unfinished_, std::ios::binary | std::ios::trunc);
-  if (!stream_) throw std::runtime_error(file_.string() + ": the file cannot be written");
+std::streambuf::int_type WrittenAsItGoes::Gathered::overflow(int_type letter) {
+  if (traits_type::eq_int_type(letter, traits_type::eof())) return traits_type::not_eof(letter);
+  const char one = traits_type::to_char_type(letter);
+  return xsputn(&one, 1) == 1 ? letter : traits_type::eof();
 }
 
-WrittenAsItGoes::~WrittenAsItGoes() {
-  if (unfinished_.empty()) return;
-  stream_.close();
-  std::error_code ignored;
-  fs::remove(unfinished_, ignored);
+std::streamsize WrittenAsItGoes::Gathered::xsputn(const char* text, std::streamsize length) {
+  gathered_.append(text, static_cast<std::size_t>(length));
+  return gathered_.size() < gathered_most || sync() == 0 ? length : 0;
 }
 
-std::ostream& WrittenAsItGoes::out() {
-  if (unfinished_.empty()) return std::cout;
-  return stream_;
+int WrittenAsItGoes::Gathered::sync() {
+  file_->write(gathered_);
+  gathered_.clear();
+  return file_->problems().empty() ? 0 : -1;
+}
+
+WrittenAsItGoes::WrittenAsItGoes(const fs::path& file) {
+  if (file == "-") return;
+  file_.emplace(file, base::Overwrite::yes);  // whether it may was asked before
+  if (!file_->problems().empty()) throw std::runtime_error(base::to_line(file_->problems().front()));
 }
 
 void WrittenAsItGoes::finish() {
   out().flush();
-  const bool written = static_cast<bool>(out());
-  if (unfinished_.empty()) {
-    if (!written) throw std::runtime_error("the output could not be written");
+  if (!file_) {
+    if (!std::cout) throw std::runtime_error("the output could not be written");
     return;
   }
-  stream_.close();
-  std::error_code wrong;
-  if (written) fs::rename(unfinished_, file_, wrong);
-  if (!written || wrong) throw std::runtime_error(file_.string() + ": the file could not be written whole");
-  unfinished_.clear();
-  file_ = "-";
+  const base::Problems problems = file_->finish();
+  if (!problems.empty()) throw std::runtime_error(base::to_line(problems.front()));
 }
 
 void write_pages(const Pages& pages, const Batch& batch, const report::RunsTable& table) {

@@ -2,10 +2,12 @@
 // What `haunch grade` writes while it goes, and at its end.
 #pragma once
 
-#include <fstream>
+#include <iostream>
 #include <optional>
+#include <streambuf>
 #include <string>
 
+#include "base/files.hpp"
 #include "grade_batch.hpp"
 #include "report/measure.hpp"
 
@@ -29,17 +31,30 @@ class GradesJson {
 /// A file that is written as it comes and takes its name only when it is whole; "-" is standard output.
 class WrittenAsItGoes {
  public:
+  /// Throws std::runtime_error when it cannot be written.
   explicit WrittenAsItGoes(const std::filesystem::path& file);
-  ~WrittenAsItGoes();
-  WrittenAsItGoes(const WrittenAsItGoes&) = delete;
-  WrittenAsItGoes& operator=(const WrittenAsItGoes&) = delete;
-  std::ostream& out();
+  std::ostream& out() { return file_ ? stream_ : std::cout; }
   /// Throws std::runtime_error when it could not be written.
   void finish();
 
  private:
-  std::filesystem::path file_, unfinished_;
-  std::ofstream stream_;
+  /// Hands on to the file what the stream has gathered.
+  class Gathered : public std::streambuf {
+   public:
+    explicit Gathered(std::optional<base::NewFile>& file) : file_(file) {}
+
+   protected:
+    int_type overflow(int_type letter) override;
+    std::streamsize xsputn(const char* text, std::streamsize length) override;
+    int sync() override;
+
+   private:
+    std::optional<base::NewFile>& file_;
+    std::string gathered_;
+  };
+  std::optional<base::NewFile> file_;  ///< none: standard output
+  Gathered gathered_{file_};
+  std::ostream stream_{&gathered_};
 };
 
 struct Pages {

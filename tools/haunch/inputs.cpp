@@ -29,8 +29,7 @@ coding::Record read_one_record(const fs::path& file, TakenAs taken_as, const Whi
     throw InputProblems(
         {{{file.string(), 1, 1}, base::Severity::error, "the file holds no inspection", "one at least", {}}});
   }
-  const base::Problems problems = problems_in_the_way({records[index]}, file, taken_as);
-  if (!problems.empty()) throw InputProblems(problems);
+  tell_or_refuse(records[index], file, taken_as);
   return std::move(records[index].record);
 }
 

@@ -2,9 +2,10 @@
 #include "records.hpp"
 
 #include <algorithm>
-#include <iterator>
+#include <iostream>
 
 #include "base/words.hpp"
+#include "check_words.hpp"
 #include "cli.hpp"
 #include "inputs.hpp"
 
@@ -43,13 +44,18 @@ std::vector<exchange::PlacedRecord> read_inspections(const fs::path& file) {
   return need(exchange::read_records(file));
 }
 
-base::Problems problems_of(const exchange::PlacedRecord& placed, const fs::path& file) {
-  base::Problems problems =
-      coding::validate(placed.record, coding::CodeList::shipped(), file.string(), placed.places);
+std::vector<coding::Remark> remarks_of(const exchange::PlacedRecord& placed, const fs::path& file) {
+  std::vector<coding::Remark> remarks =
+      coding::remarks_on(placed.record, coding::CodeList::shipped(), file.string(), placed.places);
   // What is missing stands nowhere; the file's beginning is as good a place as any to go to.
-  for (base::Problem& problem : problems)
-    if (problem.place.line == 0) problem.place.line = problem.place.column = 1;
-  return problems;
+  for (coding::Remark& remark : remarks)
+    if (remark.problem.place.line == 0) remark.problem.place.line = remark.problem.place.column = 1;
+  return remarks;
+}
+
+void as_warnings(std::vector<coding::Remark>& remarks) {
+  for (coding::Remark& remark : remarks)
+    if (remark.problem.severity == base::Severity::error) remark.problem.severity = base::Severity::warning;
 }
 
 bool makes_no_sense(const coding::Record& record, TakenAs taken_as) {
@@ -66,24 +72,20 @@ bool makes_no_sense(const coding::Record& record, TakenAs taken_as) {
                                [&](const auto& one) { return makes_no_sense(one, taken_as); });
 }
 
-base::Problems problems_in_the_way(const std::vector<exchange::PlacedRecord>& records, const fs::path& file,
-                                   TakenAs taken_as) {
-  base::Problems all;
-  bool stop = false;
-  for (const exchange::PlacedRecord& placed : records) {
-    base::Problems problems = problems_of(placed, file);
-    std::move(problems.begin(), problems.end(), std::back_inserter(all));
-    stop = stop || makes_no_sense(placed.record, taken_as);
+void tell_or_refuse(const exchange::PlacedRecord& placed, const fs::path& file, TakenAs taken_as) {
+  std::vector<coding::Remark> remarks = remarks_of(placed, file);
+  const bool refused = makes_no_sense(placed.record, taken_as);
+  if (!refused) {
+    if (taken_as == TakenAs::attempt)
+      for (coding::Remark& remark : remarks)
+        if (remark.problem.severity == base::Severity::error)
+          remark.problem.expected += "; marked as it stands";
+    as_warnings(remarks);
   }
-  if (stop) return all;
-  // They do not stop this verb: an error of `check` is a warning here.
-  for (base::Problem& problem : all) {
-    if (problem.severity != base::Severity::error) continue;
-    problem.severity = base::Severity::warning;
-    if (taken_as == TakenAs::attempt) problem.expected += "; marked as it stands";
-  }
-  print_remarks(all);
-  return {};
+  Tally tally(Tally::few);
+  for (coding::Remark& remark : remarks) tally.add(std::move(remark), 1);
+  std::cerr << remarks_in_words(tally, file, 1);
+  if (refused) throw InputProblems({});
 }
 
 }  // namespace haunch::cli

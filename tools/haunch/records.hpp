@@ -14,8 +14,11 @@ namespace haunch::cli {
 /// All inspections of a file, or InputProblems; a scenario is told apart with what to do about it.
 std::vector<exchange::PlacedRecord> read_inspections(const std::filesystem::path& file);
 
-/// coding::validate, each problem with a line.
-base::Problems problems_of(const exchange::PlacedRecord& placed, const std::filesystem::path& file);
+/// coding::remarks_on, each with a line.
+std::vector<coding::Remark> remarks_of(const exchange::PlacedRecord& placed,
+                                       const std::filesystem::path& file);
+/// They do not stop a verb that goes on all the same: an error of `check` is a warning there.
+void as_warnings(std::vector<coding::Remark>& remarks);
 
 /// What a record is taken for. An answer about a pipe needs codes that exist and numbers and clocks
 /// that can be; an attempt may hold wrong codes, because those are what marking is for; a copy may hold
@@ -25,9 +28,9 @@ enum class TakenAs { fact, attempt, copy };
 /// Nothing can be said of such a record.
 bool makes_no_sense(const coding::Record& record, TakenAs taken_as);
 
-/// The problems of records that make no sense, all of them; nothing when all can be used. The rest went
-/// to the error stream as warnings.
-base::Problems problems_in_the_way(const std::vector<exchange::PlacedRecord>& records,
-                                   const std::filesystem::path& file, TakenAs taken_as);
+/// What `check` would say of the record goes to the error stream, all of it, told as `check` does.
+/// InputProblems when it makes no sense; then they have been told.
+void tell_or_refuse(const exchange::PlacedRecord& placed, const std::filesystem::path& file,
+                    TakenAs taken_as);
 
 }  // namespace haunch::cli

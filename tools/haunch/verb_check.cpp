@@ -49,7 +49,7 @@ int check(const Arguments& arguments) {
   if (!has(*given, "FILE")) throw UsageError("missing: FILE; usage: haunch " + command.call);
 
   const bool json = has(*given, "json"), every = has(*given, "every");
-  HowToCheck how{checks_of(*given), every && json ? Tally::all : 20, {}};
+  HowToCheck how{checks_of(*given), every && json ? Tally::all : Tally::few, {}};
   if (every && !json)
     how.as_it_comes = [](const base::Problem& problem) { std::cout << base::to_line(problem) << '\n'; };
   std::vector<std::filesystem::path> files;

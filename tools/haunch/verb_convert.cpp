@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // haunch convert: records between exchange text, JSON and CSV, one inspection in memory at a time.
 #include <iostream>
-#include <sstream>
 
 #include "base/words.hpp"
+#include "check_words.hpp"
 #include "exchange/inspection_writer.hpp"
 #include "outputs.hpp"
 #include "records.hpp"
@@ -13,7 +13,8 @@ namespace haunch::cli {
 namespace fs = std::filesystem;
 namespace {
 
-constexpr std::size_t most_told = 500;
+/// Ours: problems of a file that is given up.
+constexpr std::size_t most_unread = 500;
 const char* const style_options[] = {"separator", "decimal", "quote", "charset", "language", "line-end"};
 
 void add_style(Command& command) {
@@ -64,31 +65,17 @@ exchange::TextStyle style_of(const po::variables_map& given, exchange::TextStyle
   return style;
 }
 
-/// Warnings as they come, up to a limit: a large file may hold millions.
-class Telling {
- public:
-  void tell(base::Problems problems) {
-    for (base::Problem& problem : problems) {
-      if (told_ > most_told) return;
-      if (++told_ > most_told)
-        std::cerr << "there are more remarks than these " << most_told << "; haunch check tells them\n";
-      else
-        print_remarks({std::move(problem)});
-    }
-  }
-  bool enough() const { return told_ > most_told; }
-
- private:
-  std::size_t told_ = 0;
-};
-
-/// Problems that leave nothing to write.
+/// Problems that leave nothing to write: told, and the end of it.
 void stop_at(base::Problems problems, const fs::path& in) {
   if (!base::has_errors(problems)) return;
-  for (base::Problem& problem : problems)
+  Tally tally(Tally::few);
+  for (base::Problem& problem : problems) {
     if (problem.what.rfind("this is a scenario", 0) == 0)
       problem.expected = "a record; `haunch truth " + in.string() + " --json -o record.json` makes one of it";
-  throw InputProblems(std::move(problems));
+    tally.add(std::move(problem), 0);
+  }
+  std::cerr << remarks_in_words(tally, in, 0);
+  throw InputProblems({});
 }
 
 /// A CSV names its columns in its first line, so the file is walked through for them first.
@@ -132,31 +119,28 @@ int convert(const Arguments& arguments) {
   keep_others({{"OUT", out}}, *given);
 
   exchange::InspectionWriter writer(out, as, base::Overwrite::yes);
-  Telling telling;
+  Tally tally(Tally::few);
   base::Problems unread;
   std::size_t inspections = 0, observations = 0;
   for (exchange::Inspection one; walk.next(one);) {
     if (base::has_errors(one.remarks)) unread.insert(unread.end(), one.remarks.begin(), one.remarks.end());
-    if (unread.size() > most_told) break;
+    if (unread.size() > most_unread) break;
     if (!unread.empty()) continue;
-    telling.tell(std::move(one.remarks));
-    if (!telling.enough()) {
-      base::Problems problems = problems_of(one.placed, in);
-      // They do not stop a copy: an error of `check` is a warning here.
-      for (base::Problem& problem : problems)
-        if (problem.severity == base::Severity::error) problem.severity = base::Severity::warning;
-      telling.tell(std::move(problems));
-    }
+    tally.add(one.remarks, one.number);
+    std::vector<coding::Remark> remarks = remarks_of(one.placed, in);
+    as_warnings(remarks);
+    for (coding::Remark& remark : remarks) tally.add(std::move(remark), one.number);
     writer.add(one);
     ++inspections;
     observations += one.placed.record.observations.size();
   }
   unread.insert(unread.end(), walk.problems().begin(), walk.problems().end());
   stop_at(unread, in);
-  telling.tell(std::move(unread));
+  tally.add(unread, 0);
   base::Problems written = writer.finish();
-  if (base::has_errors(written)) throw InputProblems(std::move(written));
-  telling.tell(std::move(written));
+  stop_at(written, in);
+  tally.add(written, 0);
+  std::cerr << remarks_in_words(tally, in, inspections);
   std::cout << out.string() << ": " << counted(inspections, "inspection") << ", "
             << counted(observations, "observation") << '\n';
   return done;

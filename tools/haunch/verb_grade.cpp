@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // haunch grade: condition classes of records, each with the row that decided it, and what they mean to the
 // owner of the pipe.
+#include <algorithm>
 #include <iostream>
 #include <memory>
 
@@ -27,6 +28,32 @@ report::Zero zero_of(const po::variables_map& given, base::LengthUnit unit) {
         "--zero " + text_of(given, "zero") +
         " is not known; it is recorded, start, end, upstream, downstream or a distance as recorded");
   return *zero;
+}
+
+/// A zero given as a distance has to lie in a pipe: a UsageError where it lies in none of them, and a remark
+/// where it lies in some. Looked at before anything is graded or written.
+void judge_zero(const report::Zero& zero, const std::string& given, base::LengthUnit unit,
+                const std::vector<fs::path>& files) {
+  if (zero.at != report::ZeroAt::place) return;
+  std::size_t within = 0, outside = 0;
+  std::optional<double> low, high;
+  for (const fs::path& file : files) {
+    exchange::Inspections walk(file);
+    for (exchange::Inspection one; walk.next(one);) {
+      const report::Ends ends = report::ends_of(one.placed.record);
+      const auto [near, far] = std::minmax(ends.start_m, ends.finish_m);
+      ++(zero.place_m >= near && zero.place_m <= far ? within : outside);
+      low = std::min(low.value_or(near), near);
+      high = std::max(high.value_or(far), far);
+    }
+  }
+  if (outside == 0) return;
+  if (within == 0)
+    throw UsageError("--zero " + given + " lies outside " + (outside == 1 ? "the pipe" : "every pipe") +
+                     ": distances are recorded from " + base::show_distance(*low, unit) + " to " +
+                     base::show_distance(*high, unit));
+  std::cerr << "haunch: --zero " << given << " lies outside " << outside << " of "
+            << counted(within + outside, "pipe") << "; their distances all count the same way from there\n";
 }
 
 std::vector<Output> outputs_of(const po::variables_map& given) {
@@ -84,6 +111,7 @@ int grade(const Arguments& arguments) {
   for (const fs::path& file : site_files(*given)) inputs.push_back(file);
   keep_apart(outputs, inputs);
   keep_others(outputs, *given);
+  judge_zero(zero, text_of(*given, "zero"), unit, batch.files);
 
   const coding::CodeList& list = coding::CodeList::shipped();
   const report::Meanings& meanings = report::Meanings::shipped();
