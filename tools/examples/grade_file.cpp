@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // grade_file FILE: reads inspections (exchange text, JSON or CSV), says what is wrong with them, grades
-// them, and prints the worst finding of each with its reason. Exit code 0 when all were read and graded,
-// 1 when the file could not be read whole, 2 when called wrongly.
+// those that are sound, and prints the worst finding of each with its reason. A class that rests on rows that
+// nobody has read at their source is marked provisional: it is for practice and decides nothing. Exit code 0
+// when all were read and graded, 1 when something was wrong with the file or an inspection, 2 when called
+// wrongly.
 #include <exception>
 #include <haunch/coding/validate.hpp>
 #include <haunch/exchange/inspections.hpp>
@@ -19,6 +21,8 @@ bool told(const base::Problems& problems) {
   return !base::has_errors(problems);
 }
 
+const char* provisional(bool is) { return is ? " (provisional)" : ""; }
+
 void print_worst(const coding::Record& record, const grading::Grade& grade) {
   const std::vector<std::size_t> order = grading::worst_first(grade);
   if (order.empty() || !grade.observations[order.front()].worst) {
@@ -31,8 +35,14 @@ void print_worst(const coding::Record& record, const grading::Grade& grade) {
             << " m: " << coding::in_words(observation, coding::CodeList::shipped()) << '\n';
   for (const grading::GoalClass& goal : worst.goals)
     if (goal.goal == worst.worst_goal)
-      std::cout << "  " << goal.goal << ": " << goal.reason << (goal.provisional ? " (provisional)" : "")
-                << '\n';
+      std::cout << "  " << goal.goal << ": class " << *goal.grade << provisional(goal.provisional) << ", "
+                << goal.reason << '\n';
+}
+
+void print_object(const grading::Grade& grade) {
+  std::cout << "  object class: "
+            << (grade.object_class ? std::to_string(*grade.object_class) : std::string("none"))
+            << provisional(grade.provisional) << ", " << grade.object_reason << '\n';
 }
 
 }  // namespace
@@ -49,12 +59,18 @@ int main(int count, char** words) {
     while (const auto inspection = inspections.next()) {
       const auto& [record, places] = inspection->placed;
       std::cout << "Inspection " << inspection->number << '\n';
-      whole = told(inspection->remarks) && whole;
-      told(coding::validate(record, coding::CodeList::shipped(), words[1], places));
+      const bool read = told(inspection->remarks),
+                 sound = told(coding::validate(record, coding::CodeList::shipped(), words[1], places));
+      if (!read || !sound) {
+        // A class of what cannot be would look like any other.
+        std::cout << "  not graded: it has errors\n";
+        whole = false;
+        continue;
+      }
       // What is not known of the site counts for nothing; `grade.missing` names it.
       const grading::Grade grade = grading::grade(record, scheme, grading::site_from(record));
       print_worst(record, grade);
-      std::cout << "  " << grade.object_reason << '\n';
+      print_object(grade);
     }
     return told(inspections.problems()) && whole ? 0 : 1;
   } catch (const std::exception& stop) {
