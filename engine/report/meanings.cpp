@@ -31,7 +31,8 @@ struct MeaningsReader {
                     coding::action_from(list[i].at("action").get<std::string>()),
                     list[i].at("heading").get<std::string>(),
                     list[i].at("text").get<std::string>(),
-                    list[i].at("source").get<std::string>()};
+                    list[i].at("source").get<std::string>(),
+                    list[i].value("after", list[i].at("text").get<std::string>())};
       const std::string pointer = "/next/" + std::to_string(i);
       if (index(step.id)) wrong(pointer + "/id", "\"" + step.id + "\" stands here twice", "each id once");
       // The actions have an order of care of their own, and this list must not turn it round.

@@ -21,6 +21,7 @@ struct NextStep {
   std::string action_words;              ///< "have it repaired": what it says to do, for other programs
   std::optional<coding::Action> action;  ///< the same as an action of the marking rules, where it is one
   std::string heading, text, source;
+  std::string after;  ///< stands for `text` beneath what is taken sooner; the same where there is none
 };
 
 /// A finding is ranked; a part belongs to the pipe; a note is about the inspection.

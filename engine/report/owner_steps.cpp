@@ -101,9 +101,10 @@ std::vector<OwnerStep> next_steps(const coding::Record& record, const Advice& ad
       steps.push_back(rest_of_the_pipe(record, advice, grade, measure, meanings));
       continue;
     }
-    OwnerStep one{next, step.heading, step.text, std::move(list)};
-    if (next == meanings.watch() && advice.by_class > next)
-      one.text = "By itself each of these calls for no work now. What is said above holds for the pipe.";
+    // Whatever is less urgent than a step within days sets no time against it.
+    const bool later =
+        next < advice.next && (advice.next >= meanings.ask_within_days() || advice.by_class > next);
+    OwnerStep one{next, step.heading, later ? step.after : step.text, std::move(list)};
     if (next == advice.next) {
       if (!advice.about_material.empty()) one.text = base::join(advice.about_material, " ") + " " + one.text;
       if (advice.lifted_by_class) one.text = advice.about_class + " " + one.text;

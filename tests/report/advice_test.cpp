@@ -323,6 +323,21 @@ TEST(Gas, RemarksThatNobodyJudgedAreToBeRead) {
   EXPECT_EQ(steps_of(clean_pipe()).front().heading, "Nothing needs doing");
 }
 
+// "Within days" above and "within some weeks" beneath would be two answers.
+TEST(Steps, NothingBeneathAStepWithinDaysSetsALongerTime) {
+  for (const coding::Observation& urgent :
+       {noted(2, "BAC", "B", 40), noted(2, "BAB", "C", 6), noted(2, "BBE", "G", 10)}) {
+    const auto steps = steps_of(clean_pipe({urgent, noted(4, "BAG", "", 20), noted(6, "BAB", "A"),
+                                            noted(8, "BDD", "A", 55), noted(9, "BBA", "B", 10)}));
+    ASSERT_GE(steps.size(), 4U);
+    for (const OwnerStep& step : steps)
+      EXPECT_THAT(step.text, testing::AllOf(Not(HasSubstr("ithin some weeks")), Not(HasSubstr("No work now")),
+                                            Not(HasSubstr("No emergency"))));
+  }
+  const auto mild = steps_of(clean_pipe({noted(4, "BAG", "", 20), noted(6, "BAB", "A")}));
+  EXPECT_THAT(mild.front().text, HasSubstr("within some weeks"));
+}
+
 grading::Grade in_class(const coding::Record& record, int object_class, int worst) {
   grading::Grade grade = graded(record);
   grade.overall.clear();
