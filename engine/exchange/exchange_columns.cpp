@@ -15,6 +15,33 @@ bool needs_quotes(std::string_view text, const TextStyle& style, bool first) {
          (text[1] == 'A' || text[1] == 'B' || text[1] == 'C' || text[1] == 'Z');
 }
 
+std::optional<ColumnFault> fault_of_quotes(const Row& row) {
+  if (row.bad_quote == std::string_view::npos) return {};
+  if (row.unclosed)
+    return ColumnFault{Severity::error, row.bad_quote, false, "a quote is not closed in its line",
+                       "the closing quote; no line break stands inside text"};
+  return ColumnFault{Severity::error, row.bad_quote, false, "text stands after a closing quote",
+                     "the separator, or the quote written twice inside text"};
+}
+
+std::optional<ColumnFault> fault_of_count(const Row& row, std::size_t length, std::size_t wanted,
+                                          const std::string& what) {
+  const auto& fields = row.fields;
+  if (fields.size() == wanted) return {};
+  const std::string many = std::to_string(wanted);
+  if (fields.size() > wanted && fields.size() <= most_columns &&
+      std::all_of(fields.begin() + static_cast<std::ptrdiff_t>(wanted), fields.end(),
+                  [](const Row::Field& one) { return trimmed(one.text).empty(); }))
+    return ColumnFault{Severity::warning, fields[wanted].at, false,
+                       "empty values stand after the last of " + many + " " + what,
+                       "no more values than " + what};
+  const std::string found = fields.size() > most_columns
+                                ? "more than " + std::to_string(most_columns) + " values"
+                                : std::to_string(fields.size()) + (fields.size() == 1 ? " value" : " values");
+  return ColumnFault{Severity::error, fields.size() > wanted ? fields[wanted].at : length, false,
+                     "the line has " + found + " for " + many + " " + what, many + " values"};
+}
+
 std::vector<ColumnFault> ColumnReader::read(const Row& row, std::string_view value, const TextStyle& style) {
   std::vector<ColumnFault> faults;
   columns_.clear();

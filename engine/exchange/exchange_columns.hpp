@@ -2,6 +2,7 @@
 // The #C line of exchange text, and its rows by it. Inside exchange.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,6 +26,13 @@ struct ColumnFault {
   bool whole_line = false;
   std::string what, expected;
 };
+
+/// What is wrong with the quotes of a row; nothing when all is well.
+std::optional<ColumnFault> fault_of_quotes(const Row& row);
+/// More or fewer values than there are columns or header codes (`what`); a warning when those too many are
+/// empty. `length` is that of the line in bytes.
+std::optional<ColumnFault> fault_of_count(const Row& row, std::size_t length, std::size_t wanted,
+                                          const std::string& what);
 
 class ColumnReader {
  public:

@@ -5,9 +5,9 @@
 #include <charconv>
 #include <cstring>
 
-#include "base/utf8.hpp"
 #include "base/words.hpp"
 #include "exchange/exchange_columns.hpp"
+#include "exchange/exchange_header.hpp"
 #include "exchange/text_marks.hpp"
 #include "exchange/walk.hpp"
 
@@ -45,7 +45,7 @@ class TextWalk final : public Walk {
     }
     going_ = false;
     if (open_) {
-      if (awaiting_values_) no_values();
+      if (header_.awaits_values()) no_values();
       tell(Severity::note, last_line_, 1, "the last inspection is not ended", "#Z");
       into.layout.ended = false;
       close(line);
@@ -77,7 +77,8 @@ class TextWalk final : public Walk {
     into.layout.header.clear();
     into.layout.columns.clear();
     into.layout.ended = into.layout.last_line_end = true;
-    open_ = has_columns_ = awaiting_values_ = too_large_ = false;
+    open_ = has_columns_ = too_large_ = false;
+    header_.forget();
     // Most inspections are as long as the one before.
     into.placed.record.observations.reserve(rows_ + rows_ / 4);
     into.placed.places.observations.reserve(rows_ + rows_ / 4);
@@ -160,11 +161,11 @@ class TextWalk final : public Walk {
       seen_mark_ = true;
       if (skipped_ > 0) tell_skipped();
     }
-    if (awaiting_values_ && mark.tag == Tag::none) {
+    if (header_.awaits_values() && mark.tag == Tag::none) {
       values(line);
       return false;
     }
-    if (awaiting_values_) no_values();
+    if (header_.awaits_values()) no_values();
     switch (mark.tag) {
       case Tag::how:
         if (open_ || count_ > 0) how_again(line, mark);
@@ -225,80 +226,26 @@ class TextWalk final : public Walk {
 
   void header(const Line& line, const Tagged& mark) {
     start(line);
-    row_.split(mark.value, head_.style.separator, head_.style.quote, most_columns);
-    captions_.clear();
-    if (row_.fields.size() > most_columns)
-      return error(line, 0, "the line names more than " + std::to_string(most_columns) + " header codes",
-                   "the codes of the standard, and a few more");
-    for (const Row::Field& one : row_.fields)
-      captions_.push_back({std::string(trimmed(one.text)), mark.value_at + one.at, one.quoted});
-    captions_line_ = line.number;
-    captions_mark_ = line.text.substr(0, mark.value_at - 1);
-    captions_text_ = line.text;
-    awaiting_values_ = true;
-  }
-
-  void no_values() {
-    awaiting_values_ = false;
-    tell(Severity::error, captions_line_, 1, "no values follow the header codes",
-         "a line with " + std::to_string(captions_.size()) + " values");
+    header_.take_codes(line, mark, head_.style);
+    pass_on(header_.problems);
   }
 
   void values(const Line& line) {
-    awaiting_values_ = false;
     row_.split(line.text, head_.style.separator, head_.style.quote, most_columns);
-    if (!quotes_good(line) || !fits(line, captions_.size(), "header codes")) return;
-    TextLayout::HeaderLine stands{captions_mark_, 0, {}};
-    base::Place place{file_name_, line.number, 1};
-    std::size_t counted = 0;
-    for (std::size_t k = 0; k < captions_.size(); ++k) {
-      const std::size_t at = row_.fields[k].at;
-      place.column += base::characters(line.text.substr(counted, at - counted));
-      counted = at;
-      header_field(captions_[k], row_.fields[k], k == 0, place, stands);
-    }
-    into_->layout.header.push_back(std::move(stands));
+    if (quotes_good(line) && fits(line, header_.size(), "header codes"))
+      header_.take_values(line, row_, head_.style, *into_);
+    header_.forget();
+    pass_on(header_.problems);
   }
 
-  struct Caption {
-    std::string code;
-    std::size_t at = 0;
-    bool quoted = false;
-  };
+  void no_values() {
+    header_.lack_values();
+    pass_on(header_.problems);
+  }
 
-  void header_field(const Caption& caption, const Row::Field& field, bool first, const base::Place& place,
-                    TextLayout::HeaderLine& stands) {
-    const auto at_caption = [&](Severity severity, std::string what, std::string expected) {
-      tell(severity, captions_line_, column_of(captions_text_, caption.at), std::move(what),
-           std::move(expected));
-    };
-    if (caption.code.empty())
-      return at_caption(Severity::error, "a header code is empty", "a code such as AAA");
-    std::string value(field.text);
-    if (head_.style.decimal == ',' && coding::header_holds_number(caption.code)) {
-      coding::Number number;
-      read_number_into(number, value, ',');
-      if (number.value) value = number.text;
-    }
-    auto& header = into_->placed.record.header;
-    for (const coding::HeaderField& known : header) {
-      if (known.code != caption.code) continue;
-      if (known.value == value)
-        tell(Severity::note, captions_line_, 1,
-             "header " + caption.code + " is given twice with the same value", "each code once");
-      else if (caption.code != "ADE")  // the general remark can honestly stand there more than once
-        at_caption(Severity::warning,
-                   "header " + caption.code + " is \"" + known.value + "\" and also \"" + value +
-                       "\"; the first counts",
-                   "one value");
-      break;
-    }
-    header.push_back({caption.code, std::move(value)});
-    into_->placed.places.header.push_back(place);
-    ++stands.codes;
-    const bool habit = field.quoted && !needs_quotes(field.text, head_.style, first);
-    const bool code = caption.quoted && !needs_quotes(caption.code, head_.style, false);
-    stands.quoted += static_cast<char>('0' + (code ? 1 : 0) + (habit ? 2 : 0));
+  void pass_on(base::Problems& from) {
+    for (base::Problem& problem : from) add_problem(open_ ? into_->remarks : problems, std::move(problem));
+    from.clear();
   }
 
   void columns(const Line& line, const Tagged& mark) {
@@ -330,36 +277,17 @@ class TextWalk final : public Walk {
     open_ = false;
   }
 
-  bool quotes_good(const Line& line) {
-    if (row_.bad_quote == std::string_view::npos) return true;
-    if (row_.unclosed)
-      error(line, row_.bad_quote, "a quote is not closed in its line",
-            "the closing quote; no line break stands inside text");
-    else
-      error(line, row_.bad_quote, "text stands after a closing quote",
-            "the separator, or the quote written twice inside text");
-    return false;
-  }
+  bool quotes_good(const Line& line) { return tell_fault(line, fault_of_quotes(row_)); }
 
   bool fits(const Line& line, std::size_t wanted, const char* what) {
-    const auto& fields = row_.fields;
-    if (fields.size() == wanted) return true;
-    if (fields.size() > wanted && fields.size() <= most_columns &&
-        std::all_of(fields.begin() + static_cast<std::ptrdiff_t>(wanted), fields.end(),
-                    [](const Row::Field& one) { return trimmed(one.text).empty(); })) {
-      tell(Severity::warning, line, fields[wanted].at,
-           "empty values stand after the last of " + std::to_string(wanted) + " " + what,
-           "no more values than " + std::string(what));
-      return true;
-    }
-    const std::string found =
-        fields.size() > most_columns
-            ? "more than " + std::to_string(most_columns) + " values"
-            : std::to_string(fields.size()) + (fields.size() == 1 ? " value" : " values");
-    error(line, fields.size() > wanted ? fields[wanted].at : line.text.size(),
-          "the line has " + found + " for " + std::to_string(wanted) + " " + what,
-          std::to_string(wanted) + " values");
-    return false;
+    return tell_fault(line, fault_of_count(row_, line.text.size(), wanted, what));
+  }
+
+  /// False when it leaves nothing to read.
+  bool tell_fault(const Line& line, std::optional<ColumnFault> fault) {
+    if (!fault) return true;
+    tell(fault->severity, line, fault->at, std::move(fault->what), std::move(fault->expected));
+    return fault->severity != Severity::error;
   }
 
   void row(const Line& line) {
@@ -425,11 +353,9 @@ class TextWalk final : public Walk {
 
   // The inspection that is being read.
   Inspection* into_ = nullptr;
-  bool open_ = false, has_columns_ = false, awaiting_values_ = false, too_large_ = false;
+  bool open_ = false, has_columns_ = false, too_large_ = false;
   std::size_t rows_ = 0, bytes_ = 0;
-  std::vector<Caption> captions_;
-  int captions_line_ = 0;
-  std::string captions_mark_, captions_text_;
+  HeaderReader header_{file_name_};
   ColumnReader columns_;
   RowReader reader_;
   Row row_;
