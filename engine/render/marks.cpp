@@ -7,7 +7,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "scene/matter_noise.hpp"
+#include "matter/noise.hpp"
 
 namespace haunch::render {
 namespace {
@@ -43,8 +43,8 @@ std::vector<float> damp_about(CrackMark& mark) {
     for (int is = 0; is < columns; ++is) {
       const float z = mark.z0 + static_cast<float>(iz) * damp_step_m,
                   s = static_cast<float>(is) * damp_step_m;
-      const float patchy = scene::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
-      const float broad = scene::noise(z / 0.034F, s / 0.034F, 0.1F, mark.seed + 2U);
+      const float patchy = matter::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
+      const float broad = matter::noise(z / 0.034F, s / 0.034F, 0.1F, mark.seed + 2U);
       const float wide =
           (mark.open ? 0.017F : 0.010F) * std::clamp(1 + 0.35F * patchy + 0.75F * broad, 0.3F, 1.8F);
       const float strength = mark.open ? 0.50F : 0.44F;
@@ -58,8 +58,8 @@ CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int f
   mark.fault = static_cast<std::uint16_t>(fault);
   const double middle = (crack.from_m + crack.to_m) / 2;
   const double radius = scene::radius_at(scene, middle);
-  const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, fault);
-  const scene::CrackShape shape = scene::crack_shape(crack, radius, seed);
+  const std::uint64_t seed = matter::fault_seed(scene.scenario.seed, fault);
+  const matter::CrackShape shape = matter::crack_shape(crack, radius, seed);
   const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, middle))];
   const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
   mark.radius = static_cast<float>(radius);
@@ -75,8 +75,8 @@ CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int f
   if (section.material == scene::Material::cast_iron)
     mark.crust = 0.80F, mark.lime = linear_from_srgb(168, 88, 38);
   double z0 = 1e9, z1 = -1e9, a0 = 1e9, a1 = -1e9;
-  for (const scene::CrackLine& line : shape.lines)
-    for (const scene::CrackNode& n : line.nodes) {
+  for (const matter::CrackLine& line : shape.lines)
+    for (const matter::CrackNode& n : line.nodes) {
       z0 = std::min(z0, n.z_m), z1 = std::max(z1, n.z_m);
       a0 = std::min(a0, n.angle), a1 = std::max(a1, n.angle);
     }
@@ -91,9 +91,9 @@ CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int f
                  1;
   std::vector<std::vector<std::int32_t>> cells(static_cast<std::size_t>(mark.cells_z) *
                                                static_cast<std::size_t>(mark.cells_s));
-  for (const scene::CrackLine& line : shape.lines)
+  for (const matter::CrackLine& line : shape.lines)
     for (std::size_t i = 1; i < line.nodes.size(); ++i) {
-      const scene::CrackNode &a = line.nodes[i - 1], &b = line.nodes[i];
+      const matter::CrackNode &a = line.nodes[i - 1], &b = line.nodes[i];
       const CrackBit bit{static_cast<float>(a.z_m),
                          static_cast<float>((a.angle - static_cast<double>(mark.angle0)) * radius),
                          static_cast<float>(b.z_m),
@@ -203,9 +203,9 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
 
   const float d = near.distance, off = std::abs(d);
   if (off > edge_reach_m + half_pixel) return;
-  const float patchy = scene::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
-  const float broad = scene::noise(z / 0.034F, s / 0.034F, 0.1F, mark.seed + 2U);
-  const float grain = scene::noise(z / 0.0022F, s / 0.0022F, 0.6F, mark.seed + 1U);
+  const float patchy = matter::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
+  const float broad = matter::noise(z / 0.034F, s / 0.034F, 0.1F, mark.seed + 2U);
+  const float grain = matter::noise(z / 0.0022F, s / 0.0022F, 0.6F, mark.seed + 1U);
   const float half = near.half;
   const bool open = half > 0.00008F;
   // A hairline shows as the dirt in it and along it, about a quarter of a millimetre; seen from afar
@@ -239,8 +239,8 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
     const bool beyond = d * across > 0;
     // Each side has broken in its own way: a narrow bare lip, and a few shells of the skin gone.
     const float side = d > 0 ? 11.5F : 3.5F;
-    const float torn = scene::noise(z / 0.009F, s / 0.009F, side, mark.seed + 3U);
-    const float shell = scene::noise(z / 0.019F, s / 0.019F, side, mark.seed + 4U) + 0.25F * torn;
+    const float torn = matter::noise(z / 0.009F, s / 0.009F, side, mark.seed + 3U);
+    const float shell = matter::noise(z / 0.019F, s / 0.019F, side, mark.seed + 4U) + 0.25F * torn;
     const float chip = std::max((0.0004F + std::min(half, 0.002F) * 0.9F) *
                                     std::clamp(0.5F + 0.9F * torn + 0.25F * grain, 0.05F, 1.5F),
                                 beyond ? std::min(0.6F * half_pixel, 0.0015F) : 0.0F) +

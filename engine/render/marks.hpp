@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "render/samples.hpp"
-#include "scene/matter_wall.hpp"
+#include "matter/wall.hpp"
 #include "scene/scene.hpp"
 
 namespace haunch::render {
@@ -47,12 +47,12 @@ struct OpeningMark {
   float angle = 0, half_angle = 0;  // what lies outside need not be asked
   float radius = 0;
   bool is_branch = false;
-  scene::WallOutline outline;
+  matter::WallOutline outline;
   // Metres to the outline's edge, negative inside, on a fine grid over (along, round).
   float grid_z = 0, grid_s = 0, grid_step = 0.0006F;
   int grid_columns = 0, grid_rows = 0;
   std::vector<float> grid;
-  scene::BranchShape branch;
+  matter::BranchShape branch;
   bool stands_in = false, moulded = false;
   // The streak below a branch: +1 it falls clockwise, -1 the other way, 0 there is none; metres round
   // the wall from the middle to the mouth's edge; the invert's angle from the middle.

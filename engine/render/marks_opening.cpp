@@ -6,7 +6,7 @@
 #include <numbers>
 
 #include "render/marks.hpp"
-#include "scene/matter_noise.hpp"
+#include "matter/noise.hpp"
 
 namespace haunch::render {
 namespace {
@@ -26,13 +26,13 @@ OpeningMark opening_mark(const scene::Scene& scene, double at_m, int fault) {
   OpeningMark mark;
   mark.fault = static_cast<std::uint16_t>(fault);
   mark.radius = static_cast<float>(scene::radius_at(scene, at_m));
-  mark.seed = static_cast<std::uint32_t>(scene::fault_seed(scene.scenario.seed, fault));
+  mark.seed = static_cast<std::uint32_t>(matter::fault_seed(scene.scenario.seed, fault));
   const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, at_m))];
   mark.broken = broken_ware(scene.scenario.sections[static_cast<std::size_t>(piece.section)]);
   return mark;
 }
 
-void bounds_of(OpeningMark& mark, const scene::WallOutline& outline) {
+void bounds_of(OpeningMark& mark, const matter::WallOutline& outline) {
   double x = 0, y = 0;
   for (const scene::Vec2& c : outline.corners) x = std::max(x, std::abs(c.x)), y = std::max(y, std::abs(c.y));
   mark.z0 = static_cast<float>(outline.z_m - x - 0.006);
@@ -44,7 +44,7 @@ void bounds_of(OpeningMark& mark, const scene::WallOutline& outline) {
   mark.grid_rows = static_cast<int>(-2 * mark.grid_s / mark.grid_step) + 2;
   for (int row = 0; row < mark.grid_rows; ++row)
     for (int column = 0; column < mark.grid_columns; ++column)
-      mark.grid.push_back(static_cast<float>(scene::edge_distance_m(
+      mark.grid.push_back(static_cast<float>(matter::edge_distance_m(
           outline, {static_cast<double>(mark.grid_z + static_cast<float>(column) * mark.grid_step),
                     static_cast<double>(mark.grid_s + static_cast<float>(row) * mark.grid_step)})));
 }
@@ -81,9 +81,9 @@ std::vector<float> streak_below(OpeningMark& mark) {
       const float dz = static_cast<float>(row) * streak_step_m - mark.streak_half,
                   down = static_cast<float>(column) * streak_step_m - streak_above_m;
       const float wide = bore * (0.62F - std::min(2.2F * down, 0.22F));
-      const float uneven = scene::noise(dz / 0.018F, down / 0.07F, 0.3F, mark.seed + 5U);
+      const float uneven = matter::noise(dz / 0.018F, down / 0.07F, 0.3F, mark.seed + 5U);
       const float off = std::abs(dz) - wide * (0.75F + 0.45F * uneven);
-      const float thread = 0.6F + 0.6F * scene::noise(dz / 0.006F, down / 0.16F, 0.7F, mark.seed + 6U);
+      const float thread = 0.6F + 0.6F * matter::noise(dz / 0.006F, down / 0.16F, 0.7F, mark.seed + 6U);
       streak.push_back((1 - smooth(0.012F, streak_m - streak_above_m, down)) *
                        (1 - smooth(-0.016F, 0.008F, off)) * std::clamp(thread, 0.15F, 1.0F));
     }
@@ -122,8 +122,8 @@ void shade_behind(const OpeningMark& mark, Samples& m, int i, float dz, float ds
 
 OpeningMark hole_mark(const scene::Scene& scene, const scene::Hole& hole, int number) {
   OpeningMark mark = opening_mark(scene, hole.at_m, number);
-  mark.outline = scene::hole_outline(hole, static_cast<double>(mark.radius),
-                                     scene::fault_seed(scene.scenario.seed, number));
+  mark.outline = matter::hole_outline(hole, static_cast<double>(mark.radius),
+                                     matter::fault_seed(scene.scenario.seed, number));
   bounds_of(mark, mark.outline);
   return mark;
 }
@@ -132,7 +132,7 @@ OpeningMark branch_mark(const scene::Scene& scene, const scene::Connection& conn
   OpeningMark mark = opening_mark(scene, connection.at_m, number);
   const auto radius = static_cast<double>(mark.radius);
   mark.is_branch = true;
-  mark.branch = scene::branch_shape(connection, radius, scene::fault_seed(scene.scenario.seed, number));
+  mark.branch = matter::branch_shape(connection, radius, matter::fault_seed(scene.scenario.seed, number));
   mark.outline = mark.branch.broken_edge;
   mark.angle = whole_turn(mark.branch.angle);
   mark.stands_in = mark.branch.reach_in_m > 0.0005;
@@ -185,7 +185,7 @@ void open_at(const OpeningMark& mark, Samples& m, int i) {
     return;
   }
   const float s = around * mark.radius;
-  const float grain = scene::noise(m.wall_z[i] / 0.0035F, s / 0.0035F, 0.2F, mark.seed);
+  const float grain = matter::noise(m.wall_z[i] / 0.0035F, s / 0.0035F, 0.2F, mark.seed);
   const bool hacked = !mark.outline.corners.empty();
   const float cosine = std::max(
       0.03F, -(m.dir_x[i] * m.normal_x[i] + m.dir_y[i] * m.normal_y[i] + m.dir_z[i] * m.normal_z[i]));

@@ -7,7 +7,7 @@
 
 #include "render/marks.hpp"
 #include "render/meshes_build.hpp"
-#include "scene/matter_noise.hpp"
+#include "matter/noise.hpp"
 
 namespace haunch::render {
 namespace {
@@ -29,7 +29,7 @@ struct BranchFrame {
 };
 
 float rough(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves) {
-  return scene::layered_noise(static_cast<float>(p.x / size_m), static_cast<float>(p.y / size_m),
+  return matter::layered_noise(static_cast<float>(p.x / size_m), static_cast<float>(p.y / size_m),
                               static_cast<float>(p.z / size_m), seed, octaves);
 }
 float within(float v) { return std::clamp(v, 0.0F, 1.0F); }
@@ -38,7 +38,7 @@ constexpr int round_steps = 120;
 
 struct Builder {
   const BranchFrame& frame;
-  const scene::BranchShape& shape;
+  const matter::BranchShape& shape;
   std::uint32_t seed;
 
   /// The branch ends in the plane `end_out`, or where the run's wall is if that comes first.
@@ -201,7 +201,7 @@ struct Builder {
 std::vector<Mesh> branch_meshes(const scene::Scene& scene, const scene::Connection& connection,
                                 std::uint64_t seed64) {
   const WallFrame wall = wall_frame(scene, connection.at_m);
-  const scene::BranchShape shape = scene::branch_shape(connection, wall.radius, seed64);
+  const matter::BranchShape shape = matter::branch_shape(connection, wall.radius, seed64);
   const auto seed = static_cast<std::uint32_t>(seed64);
   BranchFrame frame;
   const scene::Vec2 centre = scene::centre_at(wall.piece, shape.z_m);

@@ -8,8 +8,8 @@
 
 #include "base/random.hpp"
 #include "render/marks.hpp"
-#include "scene/matter_noise.hpp"
-#include "scene/matter_roots.hpp"
+#include "matter/noise.hpp"
+#include "matter/roots.hpp"
 
 namespace haunch::render {
 namespace {
@@ -17,7 +17,7 @@ namespace {
 constexpr double tau = 2 * std::numbers::pi;
 
 double rough(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves) {
-  return static_cast<double>(scene::layered_noise(static_cast<float>(p.x / size_m),
+  return static_cast<double>(matter::layered_noise(static_cast<float>(p.x / size_m),
                                                   static_cast<float>(p.y / size_m),
                                                   static_cast<float>(p.z / size_m), seed, octaves));
 }
@@ -37,7 +37,7 @@ Pebble pebble_at(const scene::Vec3& p, double cell, std::uint32_t seed) {
       for (std::int32_t x = -1; x <= 1; ++x) {
         const std::int32_t n[3] = {c[0] + x, c[1] + y, c[2] + z};
         const auto chance = [&](std::uint32_t k) {
-          return 0.5 + 0.5 * static_cast<double>(scene::lattice_noise(n[0], n[1], n[2], seed + k));
+          return 0.5 + 0.5 * static_cast<double>(matter::lattice_noise(n[0], n[1], n[2], seed + k));
         };
         const double size = 0.25 + 0.45 * chance(3);
         if (chance(4) < 0.45) continue;
@@ -109,7 +109,7 @@ void add_stone(Mesh& mesh, const scene::Vec3& centre, const scene::Vec3& half, d
       if (facing > 0.05) r = std::min(r, cut.away / facing);
     }
     const double bump =
-        static_cast<double>(scene::layered_noise(static_cast<float>(d.x * 1.7), static_cast<float>(d.y * 1.7),
+        static_cast<double>(matter::layered_noise(static_cast<float>(d.x * 1.7), static_cast<float>(d.y * 1.7),
                                                  static_cast<float>(d.z * 1.7), seed, 3));
     r *= 1 + (angular ? 0.07 : 0.16) * bump;
     const scene::Vec3 p{r * d.x * half.x, r * d.y * half.y, r * d.z * half.z};
@@ -131,7 +131,7 @@ WallFrame wall_frame(const scene::Scene& scene, double z) {
   return frame;
 }
 
-std::vector<scene::Vec2> along_outline(const scene::WallOutline& outline, int count) {
+std::vector<scene::Vec2> along_outline(const matter::WallOutline& outline, int count) {
   const auto& corners = outline.corners;
   std::vector<double> reached{0};
   for (std::size_t i = 0; i < corners.size(); ++i)
@@ -147,7 +147,7 @@ std::vector<scene::Vec2> along_outline(const scene::WallOutline& outline, int co
   return points;
 }
 
-void add_broken_edge(Mesh& mesh, const WallFrame& frame, const scene::WallOutline& outline, double thick_m,
+void add_broken_edge(Mesh& mesh, const WallFrame& frame, const matter::WallOutline& outline, double thick_m,
                      std::uint32_t seed) {
   const int around = 220;
   const std::vector<scene::Vec2> edge = along_outline(outline, around);
@@ -193,7 +193,7 @@ Rgb soil_colour(const scene::Vec3& p, std::uint32_t seed) {
 
 std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole, std::uint64_t seed64) {
   const WallFrame frame = wall_frame(scene, hole.at_m);
-  const scene::WallOutline outline = scene::hole_outline(hole, frame.radius, seed64);
+  const matter::WallOutline outline = matter::hole_outline(hole, frame.radius, seed64);
   const auto seed = static_cast<std::uint32_t>(seed64);
   const double wall = frame.section.wall_mm / 1000;
   Mesh edge;
@@ -247,7 +247,7 @@ std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole
     double r;
   };
   std::vector<Lying> lying;
-  const int tries = std::clamp(static_cast<int>(14 * scene::area_m2(outline) / (big * big)), 60, 400);
+  const int tries = std::clamp(static_cast<int>(14 * matter::area_m2(outline) / (big * big)), 60, 400);
   for (int k = 0; k < tries; ++k) {
     // Sunk in the ground by a third or more, each clear of the others.
     const double share = 1.08 * std::sqrt(random.uniform());
@@ -276,14 +276,14 @@ std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole
 /// What a thick root has brought in with it: a little soil about its foot.
 std::vector<Mesh> root_foot_meshes(const scene::Scene& scene, const scene::Roots& roots,
                                    std::uint64_t seed64) {
-  const scene::RootShape shape = scene::root_shape(scene, roots, seed64);
+  const matter::RootShape shape = matter::root_shape(scene, roots, seed64);
   const auto seed = static_cast<std::uint32_t>(seed64);
   const scene::Vec3 foot = shape.nodes.front().at;
   const WallFrame frame = wall_frame(scene, foot.z + 1e-4);
   const scene::Vec2 centre = scene::centre_at(frame.piece, foot.z);
   const double angle = std::atan2(foot.x - centre.x, foot.y - centre.y);
   double thick = 0;
-  const scene::Strand& main = shape.strands.front();
+  const matter::Strand& main = shape.strands.front();
   for (int k = 0; k < main.count; ++k)
     thick = std::max(thick, shape.nodes[static_cast<std::size_t>(main.first + k)].radius_m);
   Mesh soil;
@@ -307,7 +307,7 @@ std::vector<Mesh> root_foot_meshes(const scene::Scene& scene, const scene::Roots
 
 std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
   const scene::FaultKind& kind = scene.scenario.faults[static_cast<std::size_t>(fault_number - 1)].kind;
-  const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, fault_number);
+  const std::uint64_t seed = matter::fault_seed(scene.scenario.seed, fault_number);
   std::vector<Mesh> meshes;
   if (const auto* hole = std::get_if<scene::Hole>(&kind)) meshes = hole_meshes(scene, *hole, seed);
   if (const auto* roots = std::get_if<scene::Roots>(&kind); roots && roots->form == scene::RootForm::tap)

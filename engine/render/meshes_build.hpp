@@ -6,8 +6,8 @@
 #include <functional>
 
 #include "render/meshes.hpp"
-#include "scene/matter_deposit.hpp"
-#include "scene/matter_wall.hpp"
+#include "matter/deposit.hpp"
+#include "matter/wall.hpp"
 #include "scene/scene.hpp"
 
 namespace haunch::render {
@@ -36,10 +36,10 @@ struct WallFrame {
 WallFrame wall_frame(const scene::Scene& scene, double z);
 
 /// The faces of the wall's own thickness along a broken outline.
-void add_broken_edge(Mesh& mesh, const WallFrame& frame, const scene::WallOutline& outline, double thick_m,
+void add_broken_edge(Mesh& mesh, const WallFrame& frame, const matter::WallOutline& outline, double thick_m,
                      std::uint32_t seed);
 /// Points evenly along an outline.
-std::vector<scene::Vec2> along_outline(const scene::WallOutline& outline, int count);
+std::vector<scene::Vec2> along_outline(const matter::WallOutline& outline, int count);
 
 Rgb soil_colour(const scene::Vec3& p, std::uint32_t seed);
 

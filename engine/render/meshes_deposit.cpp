@@ -5,20 +5,20 @@
 
 #include "render/marks.hpp"
 #include "render/meshes_build.hpp"
-#include "scene/matter_noise.hpp"
+#include "matter/noise.hpp"
 
 namespace haunch::render {
 namespace {
 
 float rough(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves) {
-  return scene::layered_noise(static_cast<float>(p.x / size_m), static_cast<float>(p.y / size_m),
+  return matter::layered_noise(static_cast<float>(p.x / size_m), static_cast<float>(p.y / size_m),
                               static_cast<float>(p.z / size_m), seed, octaves);
 }
 float within(float v) { return std::clamp(v, 0.0F, 1.0F); }
 
 /// How much light reaches each point of a sheet: less in creases and at the foot of what stands up,
 /// more on top. From the thickness there against that round about it, over `reach` rows and columns.
-std::vector<float> shade_of(const scene::Sheet& sheet, int reach, float relief_m, bool closed) {
+std::vector<float> shade_of(const matter::Sheet& sheet, int reach, float relief_m, bool closed) {
   const int rows = sheet.rows, columns = sheet.columns;
   const auto index = [&](int r, int c) {
     return static_cast<std::size_t>(r) * static_cast<std::size_t>(columns) + static_cast<std::size_t>(c);
@@ -53,7 +53,7 @@ std::vector<float> shade_of(const scene::Sheet& sheet, int reach, float relief_m
 }
 
 /// `ring`: its last column is its first again, so light must not break between them.
-void add_sheet(Mesh& mesh, const scene::Sheet& sheet, bool ring,
+void add_sheet(Mesh& mesh, const matter::Sheet& sheet, bool ring,
                const std::function<Rgb(const scene::Vec3&, float, int, int)>& colour) {
   const std::size_t first = mesh.quads.size(), first_point = mesh.normals.size();
   add_patch(mesh, sheet.rows, sheet.columns, false, [&](int row, int column) {
@@ -83,7 +83,7 @@ void add_sheet(Mesh& mesh, const scene::Sheet& sheet, bool ring,
 
 /// What a bed leaves on the wall above its sides: a film that thins out raggedly, dark and wet below,
 /// in the bed's own colour. It hugs the wall, far thinner than anything that could be measured.
-Mesh tide_film(const scene::Scene& scene, const scene::Settled& settled, const scene::Sheet& top,
+Mesh tide_film(const scene::Scene& scene, const scene::Settled& settled, const matter::Sheet& top,
                float height_m, const Rgb& wet, const Rgb& dry, std::uint32_t seed) {
   Mesh film;
   film.grain = Grain::silt;
@@ -94,7 +94,7 @@ Mesh tide_film(const scene::Scene& scene, const scene::Settled& settled, const s
       const double z = top.at(row, 0).z;
       const scene::Vec2 centre = scene::centre_at(scene, z);
       const double radius = scene::radius_at(scene, z);
-      const double deep = scene::settled_depth_share(settled, z) * 2 * radius;
+      const double deep = matter::settled_depth_share(settled, z) * 2 * radius;
       const double level = std::acos(std::clamp(1 - deep / radius, -1.0, 1.0));  // from the invert
       const scene::Vec3 foot{side * 3.0, 0, z / 2.0};
       const double high = static_cast<double>(height_m) * std::min(1.0, deep / 0.008) *
@@ -114,7 +114,7 @@ Mesh tide_film(const scene::Scene& scene, const scene::Settled& settled, const s
 
 std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled& settled,
                                  std::uint64_t seed64) {
-  const scene::SettledBed bed = scene::settled_bed(scene, settled, seed64);
+  const matter::SettledBed bed = matter::settled_bed(scene, settled, seed64);
   const auto seed = static_cast<std::uint32_t>(seed64);
   // Hollows lie in shade and hold what is dark: against the mean of each row.
   std::vector<float> level(static_cast<std::size_t>(bed.top.rows));
@@ -185,7 +185,7 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     static const Rgb tints[] = {linear_from_srgb(106, 94, 76),  linear_from_srgb(84, 74, 60),
                                 linear_from_srgb(124, 100, 70), linear_from_srgb(70, 60, 50),
                                 linear_from_srgb(108, 74, 50),  linear_from_srgb(134, 122, 100)};
-    for (const scene::Stone& s : bed.stones)
+    for (const matter::Stone& s : bed.stones)
       add_stone(stones, s.centre, s.half, s.turn, s.seed, s.seed % 3 == 0, tints[s.seed % 6],
                 s.half.x > 0.006 ? 12 : 7);
     meshes.push_back(std::move(stones));
@@ -195,7 +195,7 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
 
 std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attached& attached,
                                   std::uint64_t seed64) {
-  const scene::Sheet sheet = scene::attached_sheet(scene, attached, seed64);
+  const matter::Sheet sheet = matter::attached_sheet(scene, attached, seed64);
   const auto seed = static_cast<std::uint32_t>(seed64);
   const auto& piece =
       scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, (attached.from_m + attached.to_m) / 2))];

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "scene/matter_noise.hpp"
+#include "matter/noise.hpp"
 
 namespace haunch::render {
 
@@ -35,7 +35,7 @@ GrainNoise make_grain_noise() {
   noise.cells.resize(static_cast<std::size_t>(grain_side) * grain_side * grain_side);
   constexpr int wave = 4, period = grain_side / wave;
   const auto lattice = [](int x, int y, int z) {
-    return scene::lattice_noise(x % period, y % period, z % period, 77U);
+    return matter::lattice_noise(x % period, y % period, z % period, 77U);
   };
   const auto smooth = [](float t) { return t * t * (3 - 2 * t); };
   std::size_t k = 0;

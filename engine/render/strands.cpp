@@ -8,8 +8,8 @@
 #include <cmath>
 #include <numeric>
 
-#include "scene/matter_noise.hpp"
-#include "scene/matter_roots.hpp"
+#include "matter/noise.hpp"
+#include "matter/roots.hpp"
 
 namespace haunch::render {
 namespace {
@@ -118,7 +118,7 @@ std::vector<float> openness(const Strands& strands, std::size_t from, std::size_
   return open;
 }
 
-void add_roots(Strands& strands, const scene::RootShape& shape, int fault, std::uint32_t seed) {
+void add_roots(Strands& strands, const matter::RootShape& shape, int fault, std::uint32_t seed) {
   struct Place {
     float from, to, age;
     std::uint32_t seed;
@@ -126,11 +126,11 @@ void add_roots(Strands& strands, const scene::RootShape& shape, int fault, std::
   std::vector<Place> places;
   const std::size_t begin = strands.links.size();
   std::uint32_t number = seed;
-  for (const scene::Strand& s : shape.strands) {
+  for (const matter::Strand& s : shape.strands) {
     float along = 0;
     number = number * 1664525U + 1013904223U;
     for (int i = s.first; i + 1 < s.first + s.count; ++i) {
-      const scene::StrandNode &a = shape.nodes[static_cast<std::size_t>(i)],
+      const matter::StrandNode &a = shape.nodes[static_cast<std::size_t>(i)],
                               &b = shape.nodes[static_cast<std::size_t>(i) + 1];
       const scene::Vec3 d = b.at - a.at;
       const double l = scene::length(d);
@@ -150,7 +150,7 @@ void add_roots(Strands& strands, const scene::RootShape& shape, int fault, std::
     const Place& p = places[k];
     const float own = static_cast<float>((p.seed >> 12U) & 255U) / 255.0F - 0.5F;
     const auto colour = [&](float along) {
-      const float spots = scene::noise(along / 0.004F, 0.5F, 0.5F, p.seed);
+      const float spots = matter::noise(along / 0.004F, 0.5F, 0.5F, p.seed);
       // Soil clings where they come in.
       const float soil = 0.30F * std::clamp(1 - along / 0.02F, 0.0F, 1.0F);
       return (0.78F * open[k] * (1 + 0.45F * own)) * root_colour(p.age + 0.14F * spots + soil);
@@ -230,8 +230,8 @@ void gather(const Strands& strands, const Cone& cone, TileLinks& t) {
 float bark_at(const RayGroup& g, int ray, float depth) {
   const float x = g.ox[ray] + depth * g.dx[ray], y = g.oy[ray] + depth * g.dy[ray],
               z = g.oz[ray] + depth * g.dz[ray];
-  const float bark = scene::layered_noise(x / 0.0021F, y / 0.0021F, z / 0.0045F, 5U, 3);
-  const float patch = scene::noise(x / 0.012F, y / 0.012F, z / 0.016F, 6U);
+  const float bark = matter::layered_noise(x / 0.0021F, y / 0.0021F, z / 0.0045F, 5U, 3);
+  const float patch = matter::noise(x / 0.012F, y / 0.012F, z / 0.016F, 6U);
   return std::max(0.25F, 1 + 1.1F * bark + 0.35F * patch);
 }
 
@@ -304,8 +304,8 @@ Strands make_strands(const scene::Scene& scene) {
     ++number;
     const auto* roots = std::get_if<scene::Roots>(&fault.kind);
     if (roots == nullptr) continue;
-    const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, number);
-    add_roots(strands, scene::root_shape(scene, *roots, seed), number, static_cast<std::uint32_t>(seed));
+    const std::uint64_t seed = matter::fault_seed(scene.scenario.seed, number);
+    add_roots(strands, matter::root_shape(scene, *roots, seed), number, static_cast<std::uint32_t>(seed));
   }
   if (strands.links.empty()) return strands;
   std::vector<std::int32_t> order(strands.links.size());

@@ -1,14 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
-// A scenario file as values: everything an author may say about a run. Schema:
-// content/schemas/scenario.schema.json.
+// A run as values: everything an author may say about it. Files of it are read in the room `scenario`.
 #pragma once
 
 #include <cstdint>
-#include <filesystem>
 #include <string>
 #include <vector>
 
-#include "base/result.hpp"
 #include "base/units.hpp"
 #include "scene/fault.hpp"
 
@@ -80,10 +77,5 @@ struct Scenario {
   Inspection inspection;
   std::string hash;  ///< fingerprint of the file
 };
-
-/// Reads, checks by schema, then by sense (faults inside the run, joints where joints are, areas
-/// that fit the bore ...). All problems at once.
-base::Result<Scenario> read_scenario(const std::filesystem::path& path);
-base::Result<Scenario> scenario_from_json(const std::string& text, const std::string& file_name);
 
 }  // namespace haunch::scene

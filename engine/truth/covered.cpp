@@ -9,11 +9,11 @@
 
 #include "base/clock.hpp"
 #include "scene/camera.hpp"
-#include "scene/matter_deposit.hpp"
-#include "scene/matter_noise.hpp"
-#include "scene/matter_roots.hpp"
-#include "scene/matter_wall.hpp"
-#include "scene/openings.hpp"
+#include "matter/deposit.hpp"
+#include "matter/noise.hpp"
+#include "matter/roots.hpp"
+#include "matter/wall.hpp"
+#include "matter/openings.hpp"
 #include "truth/finding.hpp"
 
 namespace haunch::truth {
@@ -47,9 +47,9 @@ struct PlacesOf {
   Places operator()(const scene::Crack& crack) const {
     const double radius = scene::radius_at(scene, (crack.from_m + crack.to_m) / 2);
     Places places{{}, least_m};
-    for (const scene::CrackLine& line : scene::crack_shape(crack, radius, seed).lines)
+    for (const matter::CrackLine& line : matter::crack_shape(crack, radius, seed).lines)
       for (std::size_t i = 1; i < line.nodes.size(); ++i) {
-        const scene::CrackNode &a = line.nodes[i - 1], &b = line.nodes[i];
+        const matter::CrackNode &a = line.nodes[i - 1], &b = line.nodes[i];
         places.all.push_back(
             {on_wall(b.z_m, b.angle), std::hypot(b.z_m - a.z_m, radius * (b.angle - a.angle))});
       }
@@ -57,9 +57,9 @@ struct PlacesOf {
   }
 
   Places operator()(const scene::Roots& roots) const {
-    const scene::RootShape shape = scene::root_shape(scene, roots, seed);
+    const matter::RootShape shape = matter::root_shape(scene, roots, seed);
     Places places{{}, least_m};
-    for (const scene::Strand& strand : shape.strands)
+    for (const matter::Strand& strand : shape.strands)
       for (int i = strand.first + 1; i < strand.first + strand.count; ++i) {
         const scene::Vec3 a = shape.nodes[static_cast<std::size_t>(i - 1)].at,
                           b = shape.nodes[static_cast<std::size_t>(i)].at;
@@ -69,15 +69,15 @@ struct PlacesOf {
   }
 
   Places operator()(const scene::Settled& settled) const {
-    return face(scene::settled_bed(scene, settled, seed).top);
+    return face(matter::settled_bed(scene, settled, seed).top);
   }
   Places operator()(const scene::Attached& attached) const {
-    return face(scene::attached_sheet(scene, attached, seed));
+    return face(matter::attached_sheet(scene, attached, seed));
   }
 
   Places operator()(const scene::Hole& hole) const {
     const double radius = scene::radius_at(scene, hole.at_m);
-    const scene::WallOutline outline = scene::hole_outline(hole, radius, seed);
+    const matter::WallOutline outline = matter::hole_outline(hole, radius, seed);
     Places places{{}, least_m};
     scene::Vec2 last = outline.corners.back();
     for (const scene::Vec2& c : outline.corners) {
@@ -91,7 +91,7 @@ struct PlacesOf {
   /// The rim of its mouth, or of its end where it reaches in.
   Places operator()(const scene::Connection& connection) const {
     const double radius = scene::radius_at(scene, connection.at_m);
-    const scene::BranchShape shape = scene::branch_shape(connection, radius, seed);
+    const matter::BranchShape shape = matter::branch_shape(connection, radius, seed);
     Places places{{}, least_m};
     constexpr int steps = 180;
     for (int i = 0; i < steps; ++i) {
@@ -125,7 +125,7 @@ struct PlacesOf {
   }
 
  private:
-  Places face(const scene::Sheet& sheet) const {
+  Places face(const matter::Sheet& sheet) const {
     Places places{{}, least_m * least_m};
     for (int r = 1; r < sheet.rows; ++r)
       for (int c = 1; c < sheet.columns; ++c) {
@@ -147,7 +147,7 @@ struct Layer {
   int fault = 0;
   bool settled = false;
   base::ClockArc arc;
-  scene::Sheet sheet;
+  matter::Sheet sheet;
 };
 
 /// Where a row coordinate lies on a sheet, or outside it.
@@ -164,7 +164,7 @@ struct Cell {
 double mix(double a, double b, double share) { return a + share * (b - a); }
 
 /// The height of a bed's top at x on one of its rows, or far below beside it.
-double top_at(const scene::Sheet& sheet, int row, double x) {
+double top_at(const matter::Sheet& sheet, int row, double x) {
   const double first = sheet.at(row, 0).x, last = sheet.at(row, sheet.columns - 1).x;
   const Cell cell((x - first) / (last - first) * (sheet.columns - 1), sheet.columns);
   if (cell.at < 0) return -1e9;
@@ -172,7 +172,7 @@ double top_at(const scene::Sheet& sheet, int row, double x) {
 }
 
 bool lies_over(const scene::Scene& scene, const Layer& layer, const scene::Vec3& p) {
-  const scene::Sheet& sheet = layer.sheet;
+  const matter::Sheet& sheet = layer.sheet;
   const double first = sheet.at(0, 0).z, last = sheet.at(sheet.rows - 1, 0).z;
   const Cell row((p.z - first) / (last - first) * (sheet.rows - 1), sheet.rows);
   if (row.at < 0) return false;
@@ -201,11 +201,11 @@ std::vector<Layer> layers_near(const scene::Scene& scene, int number, const scen
     const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(other - 1)];
     const scene::Stretch lies = scene::stretch_of(fault);
     if (other == number || lies.to_m <= reach.from_m || lies.from_m >= reach.to_m) continue;
-    const std::uint64_t seed = scene::fault_seed(scene.scenario.seed, other);
+    const std::uint64_t seed = matter::fault_seed(scene.scenario.seed, other);
     if (const auto* attached = std::get_if<scene::Attached>(&fault.kind))
-      layers.push_back({other, false, attached->arc, scene::attached_sheet(scene, *attached, seed, reach)});
+      layers.push_back({other, false, attached->arc, matter::attached_sheet(scene, *attached, seed, reach)});
     if (const auto* settled = std::get_if<scene::Settled>(&fault.kind))
-      layers.push_back({other, true, {}, scene::settled_bed(scene, *settled, seed).top});
+      layers.push_back({other, true, {}, matter::settled_bed(scene, *settled, seed).top});
   }
   return layers;
 }
@@ -258,13 +258,13 @@ double square_between(const scene::Vec3& a, const scene::Vec3& b, const scene::V
 bool behind_strands(const scene::Scene& scene, int number, int mass, const scene::Stretch& reach,
                     const Rules& rules) {
   const auto& faults = scene.scenario.faults;
-  const auto seed_of = [&](int n) { return scene::fault_seed(scene.scenario.seed, n); };
-  const scene::RootShape shape = scene::root_shape(
+  const auto seed_of = [&](int n) { return matter::fault_seed(scene.scenario.seed, n); };
+  const matter::RootShape shape = matter::root_shape(
       scene, std::get<scene::Roots>(faults[static_cast<std::size_t>(mass - 1)].kind), seed_of(mass));
   std::vector<Link> links;
-  for (const scene::Strand& strand : shape.strands)
+  for (const matter::Strand& strand : shape.strands)
     for (int i = strand.first + 1; i < strand.first + strand.count; ++i) {
-      const scene::StrandNode &a = shape.nodes[static_cast<std::size_t>(i - 1)],
+      const matter::StrandNode &a = shape.nodes[static_cast<std::size_t>(i - 1)],
                               &b = shape.nodes[static_cast<std::size_t>(i)];
       links.push_back({a.at, b.at, (a.radius_m + b.radius_m) / 2});
     }
@@ -304,7 +304,7 @@ std::string why_covered(const scene::Scene& scene, int number, const scene::Stre
   if (layers.empty()) return {};
   const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(number - 1)];
   const Places places =
-      std::visit(PlacesOf{scene, scene::fault_seed(scene.scenario.seed, number), rules.found_from_mm / 1000},
+      std::visit(PlacesOf{scene, matter::fault_seed(scene.scenario.seed, number), rules.found_from_mm / 1000},
                  fault.kind);
   double whole = 0;
   for (const Place& place : places.all) whole += place.amount;

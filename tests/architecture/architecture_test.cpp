@@ -25,14 +25,16 @@ const std::map<std::string, Words>& rooms() {
       {"exchange", {"base", "coding"}},
       {"grading", {"base", "coding"}},
       {"scene", {"base"}},
-      {"truth", {"base", "coding", "scene"}},
-      {"render", {"base", "scene"}},
+      {"scenario", {"base", "scene"}},
+      {"matter", {"base", "scene"}},
+      {"truth", {"base", "coding", "scene", "matter"}},
+      {"render", {"base", "scene", "matter"}},
       {"marking", {"base", "coding", "grading"}},
       {"scores", {"base", "coding", "grading", "marking"}},
       {"report", {"base", "coding", "exchange", "grading", "scene", "truth", "marking", "scores"}},
       {"play", {"base", "coding", "grading", "scene", "truth", "marking", "scores"}},
       {"window",
-       {"base", "coding", "exchange", "grading", "scene", "truth", "render", "marking", "scores", "report", "play"}},
+       {"base", "coding", "exchange", "grading", "scene", "scenario", "matter", "truth", "render", "marking", "scores", "report", "play"}},
   };
   return table;
 }
@@ -45,9 +47,9 @@ struct Outside {
 };
 const std::vector<Outside>& outsides() {
   static const std::vector<Outside> table = {
-      {"nlohmann/json_fwd.hpp", {"base"}, true},
+      {"nlohmann/json_fwd.hpp", {"base", "scenario"}, true},
       {"nlohmann/",
-       {"base", "coding", "exchange", "grading", "scene", "truth", "marking", "scores", "report", "play"}},
+       {"base", "coding", "exchange", "grading", "scenario", "truth", "marking", "scores", "report", "play"}},
       {"valijson/", {"base"}},
       {"embree3/", {"render"}},
       {"tbb/", {"render"}},

@@ -10,12 +10,13 @@
 #include "base/result.hpp"
 #include "play/entry.hpp"
 #include "play/exercise.hpp"
+#include "scenario/read.hpp"
 #include "scene/scenario.hpp"
 
 namespace haunch::play::test {
 
 inline scene::Scene shipped_scene(const std::string& name) {
-  auto scenario = scene::read_scenario(base::content_dir() / "scenarios" / (name + ".json"));
+  auto scenario = scenario::read_scenario(base::content_dir() / "scenarios" / (name + ".json"));
   if (!scenario) throw std::runtime_error(base::to_line(scenario.problems().front()));
   return scene::build_scene(std::move(scenario).value());
 }

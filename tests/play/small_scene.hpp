@@ -6,13 +6,14 @@
 #include <string>
 
 #include "base/result.hpp"
+#include "scenario/read.hpp"
 #include "scene/scenario.hpp"
 #include "scene/scene.hpp"
 
 namespace haunch::play::test {
 
 inline scene::Scene scene_from(const std::string& text) {
-  auto scenario = scene::scenario_from_json(text, "made-up");
+  auto scenario = scenario::scenario_from_json(text, "made-up");
   if (!scenario) throw std::runtime_error(base::to_line(scenario.problems().front()));
   return scene::build_scene(std::move(scenario).value());
 }

@@ -12,6 +12,7 @@
 #include "base/files.hpp"
 #include "render/renderer.hpp"
 #include "render/test_scenes.hpp"
+#include "scenario/read.hpp"
 #include "scene/camera.hpp"
 #include "truth/truth.hpp"
 
@@ -97,7 +98,7 @@ class Shipped : public testing::TestWithParam<const char*> {};
 
 TEST_P(Shipped, ShowsWhatTheTruthSaysCanBeSeenAndNothingElse) {
   const scene::Scene scene = scene::build_scene(
-      scene::read_scenario(base::content_dir() / "scenarios" / (GetParam() + std::string(".json"))).value());
+      scenario::read_scenario(base::content_dir() / "scenarios" / (GetParam() + std::string(".json"))).value());
   const truth::Truth truth = truth::derive(scene);
   Drive drive(scene);
   int checked = 0;
@@ -170,7 +171,7 @@ TEST(InCloudyWater, TruthAndPictureAgree) {
     bool hidden;
   };
   const scene::Scenario school =
-      scene::read_scenario(base::content_dir() / "scenarios" / "school-iron-outlet.json").value();
+      scenario::read_scenario(base::content_dir() / "scenarios" / "school-iron-outlet.json").value();
   const auto branching = [](double z, double hour) {
     return Crack{z, z, {hour, hour, false}, CrackForm::branching, 2};
   };

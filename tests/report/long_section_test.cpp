@@ -7,6 +7,7 @@
 #include <regex>
 
 #include "base/words.hpp"
+#include "scenario/read.hpp"
 
 namespace haunch::report {
 namespace {
@@ -18,7 +19,7 @@ scene::Scene yard(const char* from) {
              "low_spots": [{"from_m": 8, "to_m": 12, "depth_mm": 60}]},
     "inspection": {"from": ")" +
                            std::string(from) + R"(", "distance_zero": ")" + from + "\"}}";
-  auto read = scene::scenario_from_json(text, "yard.json");
+  auto read = scenario::scenario_from_json(text, "yard.json");
   for (const auto& problem : read.problems()) ADD_FAILURE() << base::to_line(problem);
   return scene::build_scene(std::move(read).value());
 }

@@ -11,6 +11,7 @@
 #include "base/random.hpp"
 #include "campaign.hpp"
 #include "coding/validate.hpp"
+#include "scenario/read.hpp"
 #include "scene/runs.hpp"
 #include "truth/truth.hpp"
 
@@ -22,7 +23,7 @@ using coding::Observation;
 std::vector<scene::Scenario> shipped() {
   std::vector<scene::Scenario> all;
   for (const char* name : {"canteen-branch.json", "terrace-clay-drain.json", "school-iron-outlet.json"})
-    all.push_back(scene::read_scenario(base::content_dir() / "scenarios" / name).value());
+    all.push_back(scenario::read_scenario(base::content_dir() / "scenarios" / name).value());
   return all;
 }
 

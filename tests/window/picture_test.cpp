@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The drawing thread, and where the ring lies in what it draws.
+#include "scenario/read.hpp"
 #include "window/picture.hpp"
 
 #include <gtest/gtest.h>
@@ -82,7 +83,7 @@ TEST(Picture, ACameraThatStandsIsNotDrawnAgainAndAgain) {
 }
 
 TEST(Picture, RipplesAreDrawnAFewTimesASecond) {
-  auto scenario = scene::read_scenario(base::content_dir() / "scenarios" / "terrace-clay-drain.json");
+  auto scenario = scenario::read_scenario(base::content_dir() / "scenarios" / "terrace-clay-drain.json");
   ASSERT_TRUE(scenario);
   const auto scene = scene::build_scene(std::move(scenario).value());
   ASSERT_FALSE(scene.water.reaches.empty());
@@ -121,7 +122,7 @@ TEST(Ring, OnTheAxisItIsACircleThirtyFiveDegreesOff) {
 }
 
 TEST(Ring, WaterCutsIt) {
-  auto scenario = scene::read_scenario(base::content_dir() / "scenarios" / "terrace-clay-drain.json");
+  auto scenario = scenario::read_scenario(base::content_dir() / "scenarios" / "terrace-clay-drain.json");
   ASSERT_TRUE(scenario);
   const auto scene = scene::build_scene(std::move(scenario).value());
   Look look;

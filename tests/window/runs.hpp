@@ -5,6 +5,7 @@
 #include <stdexcept>
 #include <string>
 
+#include "scenario/read.hpp"
 #include "scene/scenario.hpp"
 #include "scene/scene.hpp"
 #include "window/session.hpp"
@@ -25,7 +26,7 @@ inline const char* const short_run = R"({
 )";
 
 inline scene::Scene short_scene() {
-  auto scenario = scene::scenario_from_json(short_run, "short-run.json");
+  auto scenario = scenario::scenario_from_json(short_run, "short-run.json");
   if (!scenario) throw std::runtime_error(base::to_line(scenario.problems().front()));
   return scene::build_scene(std::move(scenario).value());
 }

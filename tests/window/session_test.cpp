@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The window without a window: keys and words in, exercise and screens out.
+#include "scenario/read.hpp"
 #include "window/session.hpp"
 
 #include <gmock/gmock.h>
@@ -338,7 +339,7 @@ TEST(Session, TheCardSaysWhatTheCounterReadsAndWhereItsZeroLies) {
     std::string text = test::short_run;
     const std::string plain = R"({ "from": "start", "distance_zero": "start" })";
     text.replace(text.find(plain), plain.size(), inspection);
-    auto scenario = scene::scenario_from_json(text, "short-run.json");
+    auto scenario = scenario::scenario_from_json(text, "short-run.json");
     EXPECT_TRUE(scenario);
     return Session(scene::build_scene(std::move(scenario).value()), {});
   };

@@ -9,6 +9,7 @@
 #include "base/files.hpp"
 #include "base/words.hpp"
 #include "play/exercise.hpp"
+#include "scenario/read.hpp"
 #include "scene/scene.hpp"
 #include "window/window.hpp"
 
@@ -30,7 +31,7 @@ int train(const po::variables_map& given, window::Options options) {
     file = given["scenario"].as<std::string>();
   else
     file = base::content_dir() / "scenarios" / "canteen-branch.json";
-  auto scenario = scene::read_scenario(file);
+  auto scenario = scenario::read_scenario(file);
   if (!scenario) return say_problems(scenario.problems());
   if (given.count("replay") != 0) {
     const auto log_file = given["replay"].as<std::string>();

@@ -16,6 +16,7 @@
 #include "play/exercise.hpp"
 #include "report/cautions.hpp"
 #include "report/meanings.hpp"
+#include "scenario/read.hpp"
 #include "scene/scenario.hpp"
 #include "truth/truth.hpp"
 
@@ -122,7 +123,7 @@ Checked check_file(const fs::path& file, const HowToCheck& how) {
     return checking.all("input log", play::log_from_text(text.value(), file.string()).problems());
 
   const std::map<std::string, Check> kinds = {
-      {"scenario", by_reading(scene::read_scenario)},
+      {"scenario", by_reading(scenario::read_scenario)},
       {"code-list", by_reading(coding::CodeList::read)},
       {"grading-scheme", by_reading(grading::Scheme::read)},
       {"site", by_reading(grading::read_sites)},

@@ -6,6 +6,7 @@
 #include "base/files.hpp"
 #include "base/json_document.hpp"
 #include "base/words.hpp"
+#include "scenario/read.hpp"
 #include "cli.hpp"
 #include "records.hpp"
 
@@ -70,7 +71,7 @@ std::optional<std::string> kind_of(const std::string& text, const std::string& f
   return root.at("kind").get<std::string>();
 }
 
-scene::Scene read_scene(const fs::path& file) { return scene::build_scene(need(scene::read_scenario(file))); }
+scene::Scene read_scene(const fs::path& file) { return scene::build_scene(need(scenario::read_scenario(file))); }
 
 TruthInput read_truth(const fs::path& file) {
   TruthInput input;

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
 // Reading scenarios: what good ones say, and that bad ones give every problem at its place.
-#include "scene/scenario.hpp"
 #include "campaign.hpp"
 
 #include <gmock/gmock.h>
@@ -12,10 +11,13 @@
 #include "base/files.hpp"
 #include "base/random.hpp"
 #include "base/words.hpp"
-#include "scene/runs.hpp"
+#include "scenario/read.hpp"
+#include "scene/scene.hpp"
 
-namespace haunch::scene {
+namespace haunch::scenario {
 namespace {
+
+using namespace scene;
 
 using testing::AllOf;
 using testing::Contains;
@@ -323,4 +325,4 @@ TEST(ShippedScenarios, MutatedOnesNeverCrash) {
 }
 
 }  // namespace
-}  // namespace haunch::scene
+}  // namespace haunch::scenario

@@ -8,10 +8,10 @@
 
 #include "scene/scene.hpp"
 
-namespace haunch::scene {
+namespace haunch::matter {
 
 struct StrandNode {
-  Vec3 at;  ///< scene coordinates, m
+  scene::Vec3 at;  ///< scene coordinates, m
   double radius_m = 0;
 };
 struct Strand {
@@ -23,10 +23,10 @@ struct RootShape {
   std::vector<Strand> strands;
   double covered_share = 0;  ///< of the bore's area, measured on the strands as they are
 };
-RootShape root_shape(const Scene& scene, const Roots& roots, std::uint64_t seed);
+RootShape root_shape(const scene::Scene& scene, const scene::Roots& roots, std::uint64_t seed);
 
 /// Share of the bore at `z_m` that the strands hide seen along the axis, by drawing their outlines
 /// into a fine grid.
-double silhouette_share(const Scene& scene, const RootShape& shape, double z_m);
+double silhouette_share(const scene::Scene& scene, const RootShape& shape, double z_m);
 
-}  // namespace haunch::scene
+}  // namespace haunch::matter

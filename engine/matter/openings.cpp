@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "scene/openings.hpp"
+#include "matter/openings.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
-#include "scene/matter_noise.hpp"
+#include "matter/noise.hpp"
 
-namespace haunch::scene {
+namespace haunch::matter {
 namespace {
 
 constexpr double tau = 2 * std::numbers::pi;
@@ -15,11 +15,11 @@ constexpr double far_m = 1e3;
 
 double half_length_of(const WallOutline& outline) {
   double half = 0;
-  for (const Vec2& corner : outline.corners) half = std::max(half, std::abs(corner.x));
+  for (const scene::Vec2& corner : outline.corners) half = std::max(half, std::abs(corner.x));
   return half;
 }
 
-Opening opening_of(const Hole& hole, double radius, std::uint64_t seed) {
+Opening opening_of(const scene::Hole& hole, double radius, std::uint64_t seed) {
   Opening opening;
   opening.outline = hole_outline(hole, radius, seed);
   opening.z_m = opening.outline.z_m;
@@ -28,7 +28,7 @@ Opening opening_of(const Hole& hole, double radius, std::uint64_t seed) {
   return opening;
 }
 
-Opening opening_of(const Connection& connection, double radius, std::uint64_t seed) {
+Opening opening_of(const scene::Connection& connection, double radius, std::uint64_t seed) {
   Opening opening;
   opening.is_branch = true;
   opening.branch = branch_shape(connection, radius, seed);
@@ -43,15 +43,15 @@ Opening opening_of(const Connection& connection, double radius, std::uint64_t se
 
 }  // namespace
 
-std::vector<Opening> openings_in(const Scene& scene, const Stretch& stretch) {
+std::vector<Opening> openings_in(const scene::Scene& scene, const scene::Stretch& stretch) {
   std::vector<Opening> openings;
   int number = 0;
-  for (const Fault& fault : scene.scenario.faults) {
+  for (const scene::Fault& fault : scene.scenario.faults) {
     const std::uint64_t seed = fault_seed(scene.scenario.seed, ++number);
     const double radius = radius_at(scene, stretch_of(fault).from_m);
-    if (const auto* hole = std::get_if<Hole>(&fault.kind))
+    if (const auto* hole = std::get_if<scene::Hole>(&fault.kind))
       openings.push_back(opening_of(*hole, radius, seed));
-    else if (const auto* connection = std::get_if<Connection>(&fault.kind))
+    else if (const auto* connection = std::get_if<scene::Connection>(&fault.kind))
       openings.push_back(opening_of(*connection, radius, seed));
   }
   std::erase_if(openings, [&](const Opening& o) {
@@ -65,14 +65,14 @@ double edge_distance_m(const Opening& opening, double radius, double z, double a
   double nearest = far_m;
   if (!opening.outline.corners.empty()) nearest = edge_distance_m(opening.outline, {along, around * radius});
   if (opening.is_branch && std::abs(around) < tau / 4)
-    nearest =
-        std::min(nearest, length(Vec2{along, radius * std::sin(around)}) - opening.branch.bore_radius_m);
+    nearest = std::min(nearest,
+                       length(scene::Vec2{along, radius * std::sin(around)}) - opening.branch.bore_radius_m);
   return nearest;
 }
 
-double displaced_m(const Joint& joint) {
+double displaced_m(const scene::Joint& joint) {
   if (joint.faults.empty()) return 0;
   return std::max(joint.open ? joint.gap_m : 0.0, length(joint.step));
 }
 
-}  // namespace haunch::scene
+}  // namespace haunch::matter

@@ -5,10 +5,10 @@
 
 #include <vector>
 
-#include "scene/matter_wall.hpp"
+#include "matter/wall.hpp"
 #include "scene/scene.hpp"
 
-namespace haunch::scene {
+namespace haunch::matter {
 
 /// A hole, or where a connection comes in.
 struct Opening {
@@ -19,11 +19,11 @@ struct Opening {
   BranchShape branch;
 };
 /// Those that reach into a stretch of the run.
-std::vector<Opening> openings_in(const Scene& scene, const Stretch& stretch);
+std::vector<Opening> openings_in(const scene::Scene& scene, const scene::Stretch& stretch);
 /// Metres on the wall to the opening's edge: negative inside. Far from it: any large number.
 double edge_distance_m(const Opening& opening, double run_radius_m, double z_m, double angle);
 
 /// How far a fault has opened or stepped a joint, m; 0 where it is as built. Thinner matter breaks there.
-double displaced_m(const Joint& joint);
+double displaced_m(const scene::Joint& joint);
 
-}  // namespace haunch::scene
+}  // namespace haunch::matter

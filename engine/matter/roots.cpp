@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Grows roots. Every form is a function of one number, its reach, and of a seed; the reach is then
 // searched until the silhouette along the axis covers the stated share of the bore.
-#include "scene/matter_roots.hpp"
+#include "matter/roots.hpp"
 
 #include <algorithm>
 #include <array>
@@ -9,9 +9,9 @@
 #include <numbers>
 
 #include "base/random.hpp"
-#include "scene/matter_noise.hpp"
+#include "matter/noise.hpp"
 
-namespace haunch::scene {
+namespace haunch::matter {
 namespace {
 
 constexpr double tau = 2 * std::numbers::pi;
@@ -28,22 +28,22 @@ struct Grown {
   std::vector<StrandNode> nodes;
   std::vector<Strand> strands;
   void begin(double age) { strands.push_back({static_cast<int>(nodes.size()), 0, static_cast<float>(age)}); }
-  void add(const Vec3& at, double radius) {
+  void add(const scene::Vec3& at, double radius) {
     nodes.push_back({at, radius});
     ++strands.back().count;
   }
 };
 
-Vec2 outward(double angle) { return {std::sin(angle), std::cos(angle)}; }
+scene::Vec2 outward(double angle) { return {std::sin(angle), std::cos(angle)}; }
 
 /// Slides a place back into the bore along the radius.
-Vec2 held_inside(Vec2 p, double limit) {
+scene::Vec2 held_inside(scene::Vec2 p, double limit) {
   const double r = length(p);
   return r > limit ? (limit / r) * p : p;
 }
 
 /// Soft kinks along a strand, each of its own phase.
-Vec2 curl(double along_m, double phase, double wave_m, std::uint32_t seed, int octaves = 2) {
+scene::Vec2 curl(double along_m, double phase, double wave_m, std::uint32_t seed, int octaves = 2) {
   const auto u = static_cast<float>(along_m / wave_m), p = static_cast<float>(phase);
   return {static_cast<double>(layered_noise(u, p, 0.5F, seed, octaves)),
           static_cast<double>(layered_noise(u, p, 7.5F, seed + 3U, octaves))};
@@ -61,7 +61,7 @@ Grown grow_fine(const Growth& g, double reach) {
   const int budget = std::clamp(620 / tassels, 40, 110);
   for (int k = 0; k < tassels; ++k) {
     const double angle = g.arc_from + g.arc_width * (k + random.uniform(0.05, 0.95)) / tassels;
-    const Vec2 in = -1.0 * outward(angle), across{in.y, -in.x};
+    const scene::Vec2 in = -1.0 * outward(angle), across{in.y, -in.x};
     // A bundle from the crown hangs freely; one from below can only lie down.
     const double bow = std::max(0.12, 0.45 - 0.45 * in.y);
     const double bundle = 0.35 + 1.15 * random.uniform() * random.uniform() + 0.3 * random.uniform();
@@ -84,15 +84,15 @@ Grown grow_fine(const Growth& g, double reach) {
       for (int i = 0; i <= steps; ++i) {
         const double u = static_cast<double>(i) / steps;
         const double hang = 1 - (1 - u) * (1 - u);
-        const Vec2 way = ((1 - 0.22 * hang) * hang + rise * u * u) * in + (spread * hang) * across +
-                         Vec2{0, -bow * hang * hang};
+        const scene::Vec2 way = ((1 - 0.22 * hang) * hang + rise * u * u) * in + (spread * hang) * across +
+                                scene::Vec2{0, -bow * hang * hang};
         // Hairs of a tassel share its waves, and each has finer ones of its own.
-        const Vec2 wave =
+        const scene::Vec2 wave =
             (0.0045 * scale * std::min(1.0, 3 * u)) * curl(u * path, flock, 0.034 * scale, curl_seed + 40U) +
             (0.0030 * scale * std::min(1.0, 4 * u)) * curl(u * path, phase, 0.017 * scale, curl_seed, 1);
         const double r = thick * (1 - 0.75 * u);
-        const Vec2 p = held_inside(1.002 * g.radius * outward(root_angle) + reach_m * way + wave,
-                                   u < 0.02 ? 1.002 * g.radius : g.radius - r);
+        const scene::Vec2 p = held_inside(1.002 * g.radius * outward(root_angle) + reach_m * way + wave,
+                                          u < 0.02 ? 1.002 * g.radius : g.radius - r);
         grown.add({p.x, p.y, z_start + trail * std::pow(u, late)}, r);
       }
     }
@@ -113,14 +113,14 @@ Grown grow_mass(const Growth& g, double reach) {
     // Every candidate draws the same numbers whether it is in reach or not, so that a longer reach
     // only adds strands.
     const double target_r = std::sqrt(random.uniform()) * 0.99 * g.radius, target_a = random.uniform(0, tau);
-    const Vec2 target = target_r * outward(target_a);
+    const scene::Vec2 target = target_r * outward(target_a);
     const double jitter = 0.18 * random.normal(), bulge = random.uniform();
     const double depth_u = random.uniform(), phase = random.uniform(0, 900), thick_u = random.uniform();
     const double age_n = random.normal(), tail = random.uniform(0.1, 0.6), droop = random.uniform(0.0, 0.02);
     const double bow_x = random.normal(), bow_y = random.normal();
     const double off = std::remainder(target_a - (g.arc_from + g.arc_width / 2), tau);
     const double at = std::clamp(off + jitter, -g.arc_width / 2, g.arc_width / 2);
-    const Vec2 entry = g.radius * outward(g.arc_from + g.arc_width / 2 + at);
+    const scene::Vec2 entry = g.radius * outward(g.arc_from + g.arc_width / 2 + at);
     const double lumpy = 1 + 0.30 * static_cast<double>(noise(static_cast<float>(target.x / g.radius * 2.2),
                                                               static_cast<float>(target.y / g.radius * 2.2),
                                                               0.5F, curl_seed + 9U));
@@ -137,15 +137,16 @@ Grown grow_mass(const Growth& g, double reach) {
     const double end_z = std::min(run, there_z + tail * run * bulge);
     const double path = away + end_z;
     const int steps = std::clamp(static_cast<int>(path / 0.0048), 8, 44);
-    const Vec2 bow = (0.12 * away) * Vec2{bow_x, bow_y};
+    const scene::Vec2 bow = (0.12 * away) * scene::Vec2{bow_x, bow_y};
     for (int i = 0; i <= steps; ++i) {
       const double u = static_cast<double>(i) / steps;
       const double v = std::min(1.0, u / 0.7), w = std::max(0.0, (u - 0.7) / 0.3);
-      const Vec2 base_way = (1 - v) * entry + v * target + (4 * v * (1 - v)) * bow + Vec2{0, -droop * w};
+      const scene::Vec2 base_way =
+          (1 - v) * entry + v * target + (4 * v * (1 - v)) * bow + scene::Vec2{0, -droop * w};
       const double free = std::min(1.0, 5 * u);
-      const Vec2 kink = (0.0062 * scale * free) * curl(u * path, phase, 0.019 * scale, curl_seed, 1);
+      const scene::Vec2 kink = (0.0062 * scale * free) * curl(u * path, phase, 0.019 * scale, curl_seed, 1);
       const double r = thick * (1 - 0.6 * u);
-      const Vec2 p = held_inside(base_way + kink, u < 0.02 ? 1.002 * g.radius : g.radius - r);
+      const scene::Vec2 p = held_inside(base_way + kink, u < 0.02 ? 1.002 * g.radius : g.radius - r);
       const double back = 0.010 * scale * free *
                           static_cast<double>(noise(static_cast<float>(u * path / (0.022 * scale)),
                                                     static_cast<float>(phase), 3.5F, curl_seed));
@@ -155,17 +156,19 @@ Grown grow_mass(const Growth& g, double reach) {
   return grown;
 }
 
-void side_root(Grown& grown, const Growth& g, base::Random& random, const Vec3& from, double length_m,
+void side_root(Grown& grown, const Growth& g, base::Random& random, const scene::Vec3& from, double length_m,
                double thick, double age, std::uint32_t curl_seed, double limit_z) {
   const double angle = random.uniform(0, tau), phase = random.uniform(0, 500.0);
-  const Vec2 way = 0.55 * outward(angle) + Vec2{0, -0.35};
+  const scene::Vec2 way = 0.55 * outward(angle) + scene::Vec2{0, -0.35};
   grown.begin(age);
   const int steps = std::clamp(static_cast<int>(length_m / 0.005), 5, 20);
   for (int i = 0; i <= steps; ++i) {
     const double u = static_cast<double>(i) / steps;
     const double r = thick * (1 - 0.7 * u);
-    const Vec2 kink = (0.07 * length_m * std::min(1.0, 4 * u)) * curl(u * length_m, phase, 0.018, curl_seed);
-    const Vec2 p = held_inside(Vec2{from.x, from.y} + (u * length_m) * way + kink, g.radius - r);
+    const scene::Vec2 kink =
+        (0.07 * length_m * std::min(1.0, 4 * u)) * curl(u * length_m, phase, 0.018, curl_seed);
+    const scene::Vec2 p =
+        held_inside(scene::Vec2{from.x, from.y} + (u * length_m) * way + kink, g.radius - r);
     grown.add({p.x, p.y, std::min(limit_z, from.z + 0.75 * u * length_m)}, r);
   }
 }
@@ -177,14 +180,14 @@ Grown grow_tap(const Growth& g, double reach) {
   Grown grown;
   const double run = std::max(g.run, 0.5 * g.radius);
   const double angle = g.arc_from + g.arc_width / 2 + 0.1 * random.normal();
-  const Vec2 in = -1.0 * outward(angle), across{in.y, -in.x};
+  const scene::Vec2 in = -1.0 * outward(angle), across{in.y, -in.x};
   const double long_m = std::min(1.75, 1.15 * reach) * 0.85 * g.radius, thick = 0.105 * reach * g.radius;
   const double lean = random.uniform(-0.35, 0.35), phase = random.uniform(0, 300);
   grown.begin(0.80);
   constexpr int steps = 56;
   for (int i = 0; i <= steps; ++i) {
     const double u = static_cast<double>(i) / steps;
-    const Vec2 kink = (0.10 * long_m * std::min(1.0, 3 * u)) * curl(u * 0.14, phase, 0.045, curl_seed);
+    const scene::Vec2 kink = (0.10 * long_m * std::min(1.0, 3 * u)) * curl(u * 0.14, phase, 0.045, curl_seed);
     const double knots =
         1 + 0.16 * static_cast<double>(layered_noise(static_cast<float>(u * 17), 0.3F,
                                                      static_cast<float>(phase), curl_seed + 5U, 2));
@@ -195,7 +198,7 @@ Grown grow_tap(const Growth& g, double reach) {
         0.0008, thick * knots * squeezed * (1 - 0.88 * std::pow(std::max(0.0, u - 0.08) / 0.92, 0.9)));
     const double bent = std::sin(u * 1.35) / 1.0;  // straight in at first, then along the flow
     // It comes out of the wall as it goes in; what lies beyond the wall, the wall hides.
-    const Vec2 p = held_inside(
+    const scene::Vec2 p = held_inside(
         1.015 * g.radius * outward(angle) + (long_m * bent) * in + (lean * long_m * u * u) * across + kink,
         1.015 * g.radius);
     grown.add({p.x, p.y, g.z0 + run * (0.30 * u + 0.70 * u * u)}, r);
@@ -222,18 +225,18 @@ class Stencil {
       : radius_(radius), pitch_(pitch), side_(2 * static_cast<int>(std::ceil(radius / pitch)) + 2) {
     cells_.assign(static_cast<std::size_t>(side_) * static_cast<std::size_t>(side_), 0);
   }
-  void draw(Vec2 a, double ra, Vec2 b, double rb) {
+  void draw(scene::Vec2 a, double ra, scene::Vec2 b, double rb) {
     const double top = std::max(ra, rb);
-    const Vec2 d = b - a;
+    const scene::Vec2 d = b - a;
     const double dd = d.x * d.x + d.y * d.y;
     const int x0 = cell(std::min(a.x, b.x) - top), x1 = cell(std::max(a.x, b.x) + top);
     const int y0 = cell(std::min(a.y, b.y) - top), y1 = cell(std::max(a.y, b.y) + top);
     for (int y = y0; y <= y1; ++y)
       for (int x = x0; x <= x1; ++x) {
-        const Vec2 p{middle(x), middle(y)};
-        const Vec2 e = p - a;
+        const scene::Vec2 p{middle(x), middle(y)};
+        const scene::Vec2 e = p - a;
         const double t = dd > 0 ? std::clamp((d.x * e.x + d.y * e.y) / dd, 0.0, 1.0) : 0;
-        const Vec2 off = e - t * d;
+        const scene::Vec2 off = e - t * d;
         const double r = ra + t * (rb - ra);
         if (off.x * off.x + off.y * off.y <= r * r && p.x * p.x + p.y * p.y <= radius_ * radius_)
           cells_[static_cast<std::size_t>(y) * static_cast<std::size_t>(side_) +
@@ -268,13 +271,13 @@ double share_of(const Grown& grown, double radius) {
   return stencil.share();
 }
 
-Grown grow(RootForm form, const Growth& g, double reach) {
+Grown grow(scene::RootForm form, const Growth& g, double reach) {
   switch (form) {
-    case RootForm::tap:
+    case scene::RootForm::tap:
       return grow_tap(g, reach);
-    case RootForm::fine:
+    case scene::RootForm::fine:
       return grow_fine(g, reach);
-    case RootForm::mass:
+    case scene::RootForm::mass:
       break;
   }
   return grow_mass(g, reach);
@@ -282,7 +285,7 @@ Grown grow(RootForm form, const Growth& g, double reach) {
 
 }  // namespace
 
-RootShape root_shape(const Scene& scene, const Roots& roots, std::uint64_t seed) {
+RootShape root_shape(const scene::Scene& scene, const scene::Roots& roots, std::uint64_t seed) {
   Growth g;
   g.radius = radius_at(scene, roots.from_m);
   g.z0 = roots.from_m;
@@ -291,7 +294,7 @@ RootShape root_shape(const Scene& scene, const Roots& roots, std::uint64_t seed)
   g.arc_width = base::arc_width_h(roots.arc) * tau / 12;
   g.seed = seed;
   const double wanted = roots.blocks_percent / 100;
-  double low = 0.02, high = roots.form == RootForm::fine ? 8.0 : 3.2;
+  double low = 0.02, high = roots.form == scene::RootForm::fine ? 8.0 : 3.2;
   Grown best;
   double best_share = 1e9;
   for (int i = 0; i < 16 && std::abs(best_share - wanted) > 0.0015; ++i) {
@@ -308,29 +311,29 @@ RootShape root_shape(const Scene& scene, const Roots& roots, std::uint64_t seed)
   }
   RootShape shape{std::move(best.nodes), std::move(best.strands), best_share};
   // The pipe they came through at a shifted joint is the one they trail in.
-  const Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, roots.from_m + 1e-6))];
+  const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, roots.from_m + 1e-6))];
   for (StrandNode& n : shape.nodes) {
     // Truth says how far they trail, so tips that wave past it are drawn in, softly, to within 3 cm.
     constexpr double free_m = 0.015, softness_m = 0.014;
     const double past_m = n.at.z - roots.to_m - free_m;
     if (past_m > 0) n.at.z = roots.to_m + free_m + softness_m * past_m / (past_m + softness_m);
-    const Vec2 c = n.at.z > piece.to_m ? centre_at(scene, n.at.z) : centre_at(piece, n.at.z);
+    const scene::Vec2 c = n.at.z > piece.to_m ? centre_at(scene, n.at.z) : centre_at(piece, n.at.z);
     n.at.x += c.x;
     n.at.y += c.y;
   }
   return shape;
 }
 
-double silhouette_share(const Scene& scene, const RootShape& shape, double z_m) {
+double silhouette_share(const scene::Scene& scene, const RootShape& shape, double z_m) {
   const double radius = radius_at(scene, z_m);
-  const Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, z_m + 1e-6))];
+  const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, z_m + 1e-6))];
   Grown grown{shape.nodes, shape.strands};
   for (StrandNode& n : grown.nodes) {
-    const Vec2 c = n.at.z > piece.to_m ? centre_at(scene, n.at.z) : centre_at(piece, n.at.z);
+    const scene::Vec2 c = n.at.z > piece.to_m ? centre_at(scene, n.at.z) : centre_at(piece, n.at.z);
     n.at.x -= c.x;
     n.at.y -= c.y;
   }
   return share_of(grown, radius);
 }
 
-}  // namespace haunch::scene
+}  // namespace haunch::matter

@@ -1,16 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
 // Beds on the invert, and grease, scale and slime on the wall.
-#include "scene/matter_deposit.hpp"
+#include "matter/deposit.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
 #include "base/random.hpp"
-#include "scene/matter_noise.hpp"
-#include "scene/openings.hpp"
+#include "matter/noise.hpp"
+#include "matter/openings.hpp"
 
-namespace haunch::scene {
+namespace haunch::matter {
 namespace {
 
 constexpr double tau = 2 * std::numbers::pi;
@@ -54,22 +54,23 @@ int rows_for(double length, double step) { return std::clamp(static_cast<int>(le
 
 }  // namespace
 
-double settled_depth_share(const Settled& settled, double z_m) {
+double settled_depth_share(const scene::Settled& settled, double z_m) {
   return settled.depth_percent / 100 * end_taper(settled.from_m, settled.to_m, z_m, 0.35);
 }
 
-SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t seed) {
+SettledBed settled_bed(const scene::Scene& scene, const scene::Settled& settled, std::uint64_t seed) {
   base::Random random(seed);
   const auto shape_seed = static_cast<std::uint32_t>(random.next());
   SettledBed bed;
   Sheet& top = bed.top;
-  const bool coarse = settled.kind == SettledKind::coarse, hard = settled.kind == SettledKind::hard;
+  const bool coarse = settled.kind == scene::SettledKind::coarse,
+             hard = settled.kind == scene::SettledKind::hard;
   const double length = std::max(settled.to_m - settled.from_m, 0.01);
   top.rows = rows_for(length, hard ? 0.0045 : 0.007);
   top.columns = hard ? 57 : 41;
   for (int i = 0; i < top.rows; ++i) {
     const double z = settled.from_m + length * i / (top.rows - 1);
-    const Vec2 centre = centre_at(scene, z);
+    const scene::Vec2 centre = centre_at(scene, z);
     const double radius = radius_at(scene, z);
     const double deep = settled_depth_share(settled, z) * 2 * radius;
     const double y = -radius + deep;
@@ -90,14 +91,14 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
                0.10 * (std::sqrt(knobs(x / 0.012, z / 0.030, 0, shape_seed + 7U)) - 0.55) +
                0.02 * rough(x, 0, z / 2.5, 0.008, shape_seed + 6U, 1);
       // Silt lies smooth, with low ripples here and there, none of them right across.
-      if (settled.kind == SettledKind::fine) {
+      if (settled.kind == scene::SettledKind::fine) {
         const double here = std::max(0.0, 0.25 + 1.3 * rough(x, 0, z / 2, 0.055, shape_seed + 12U, 2));
         bump =
             0.07 * rough(x, 0, z / 2.5, 0.050, shape_seed, 2) +
             0.016 * here * std::sin(tau * (z / 0.052 + 1.6 * rough(x, 0, z / 2, 0.045, shape_seed + 8U, 2)));
       }
       // The flow has smoothed it where it meets the wall.
-      const double beside = coarse || settled.kind == SettledKind::fine
+      const double beside = coarse || settled.kind == scene::SettledKind::fine
                                 ? 1.0
                                 : std::clamp((1.02 - std::abs(x) / std::max(reach, 1e-6)) / 0.22, 0.15, 1.0);
       const double lift = bump * beside * std::min(deep, 0.030) * strength;
@@ -115,11 +116,11 @@ SettledBed settled_bed(const Scene& scene, const Settled& settled, std::uint64_t
   for (int i = 0; i < count; ++i) {
     const int row = 1 + static_cast<int>(random.below(static_cast<std::uint32_t>(top.rows - 2)));
     const int column = 2 + static_cast<int>(random.below(static_cast<std::uint32_t>(top.columns - 4)));
-    const Vec3 p = top.at(row, column);
+    const scene::Vec3 p = top.at(row, column);
     const double big = random.uniform();
     const double r = size * (0.0016 + 0.0075 * big * big * big * big);
-    const Vec3 half{r * random.uniform(0.8, 1.2), r * random.uniform(0.55, 0.85),
-                    r * random.uniform(0.8, 1.3)};
+    const scene::Vec3 half{r * random.uniform(0.8, 1.2), r * random.uniform(0.55, 0.85),
+                           r * random.uniform(0.8, 1.3)};
     const double turn = random.uniform(0, tau);
     const auto stone_seed = static_cast<std::uint32_t>(random.next());
     const double deep = static_cast<double>(
@@ -135,7 +136,7 @@ namespace {
 constexpr double attached_taper_m = 0.16;
 }
 
-double attached_share(const Attached& attached, double z_m) {
+double attached_share(const scene::Attached& attached, double z_m) {
   return attached.covers_percent / 100 * end_taper(attached.from_m, attached.to_m, z_m, attached_taper_m);
 }
 
@@ -149,10 +150,11 @@ struct WallPlace {
 
 /// How thick, before scaling, the matter sits here. `edge` runs 0 at the arc's ends to 1 inside. Seen
 /// along the pipe all lengths shrink, so what is to look round is drawn out along it.
-double attached_form(AttachedKind kind, bool iron, const WallPlace& p, double edge, std::uint32_t seed) {
+double attached_form(scene::AttachedKind kind, bool iron, const WallPlace& p, double edge,
+                     std::uint32_t seed) {
   const auto [angle, radius, z, nx, ny] = p;
   switch (kind) {
-    case AttachedKind::grease: {
+    case scene::AttachedKind::grease: {
       // Fat sets like candle wax: broad lobes that have slumped into one another, smooth, with runs
       // down the wall, and more on one side than on the other.
       const double broad = rough(nx, ny, z / 3.5, 0.062, seed, 1);
@@ -161,7 +163,7 @@ double attached_form(AttachedKind kind, bool iron, const WallPlace& p, double ed
       const double heavier = 0.45 * std::sin(angle) * rough(0.3, 0.7, z, 0.30, seed + 29U, 1);
       return edge * std::max(0.16, 0.66 + 0.55 * broad + 0.34 * lobes + heavier + 0.22 * runs * (1.2 - edge));
     }
-    case AttachedKind::scale: {
+    case scene::AttachedKind::scale: {
       // Lime lies as an uneven crust with a few warts.
       if (!iron)
         return edge * std::max(0.10, 0.65 + 0.75 * rough(nx, ny, z / 2, 0.045, seed, 3) +
@@ -176,7 +178,7 @@ double attached_form(AttachedKind kind, bool iron, const WallPlace& p, double ed
              std::max(0.05, 0.10 + 0.10 * rough(nx, ny, z / 2, 0.030, seed, 2) + 1.15 * dome(0.026, 3U) +
                                 0.42 * dome(0.0125, 4U) + 0.05 * rough(nx, ny, z / 2, 0.007, seed + 5U, 1));
     }
-    case AttachedKind::fouling:
+    case scene::AttachedKind::fouling:
       break;
   }
   // Slime lies in soft pads, thicker here than there, drawn along by the flow.
@@ -217,7 +219,7 @@ double fitted(const std::vector<double>& forms, double step, double radius, doub
 /// What is left of matter on the wall near openings: nothing inside them, all of it some way off.
 class Mouths {
  public:
-  Mouths(const Scene& scene, const Stretch& stretch)
+  Mouths(const scene::Scene& scene, const scene::Stretch& stretch)
       : openings_(openings_in(scene, {stretch.from_m - reach_m, stretch.to_m + reach_m})) {}
   bool any_near(double z) const {
     return std::any_of(openings_.begin(), openings_.end(),
@@ -241,9 +243,9 @@ class Mouths {
 };
 
 /// Matter breaks where a joint has opened or stepped by more than it is thick there. Ours.
-void break_at_joints(const Scene& scene, Sheet& sheet) {
+void break_at_joints(const scene::Scene& scene, Sheet& sheet) {
   const double first = sheet.at(0, 0).z, spacing = (sheet.at(sheet.rows - 1, 0).z - first) / (sheet.rows - 1);
-  for (const Joint& joint : scene.joints) {
+  for (const scene::Joint& joint : scene.joints) {
     const double apart = displaced_m(joint);
     const int middle = static_cast<int>(std::lround((joint.at_m - first) / spacing));
     if (apart <= 0 || middle < 0 || middle >= sheet.rows) continue;
@@ -259,8 +261,8 @@ void break_at_joints(const Scene& scene, Sheet& sheet) {
 
 }  // namespace
 
-Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t seed,
-                     const std::optional<Stretch>& only) {
+Sheet attached_sheet(const scene::Scene& scene, const scene::Attached& attached, std::uint64_t seed,
+                     const std::optional<scene::Stretch>& only) {
   base::Random random(seed);
   const auto shape_seed = static_cast<std::uint32_t>(random.next());
   const double askew = tau * random.uniform();
@@ -269,11 +271,12 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
   const double width = base::arc_width_h(attached.arc) * tau / 12;
   const double from = base::degrees_from_crown(attached.arc.from_h) * tau / 360;
   const double radius0 = radius_at(scene, attached.from_m);
-  const bool grease = attached.kind == AttachedKind::grease, fouling = attached.kind == AttachedKind::fouling,
-             scale = attached.kind == AttachedKind::scale;
-  const Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, attached.from_m))];
+  const bool grease = attached.kind == scene::AttachedKind::grease,
+             fouling = attached.kind == scene::AttachedKind::fouling,
+             scale = attached.kind == scene::AttachedKind::scale;
+  const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, attached.from_m))];
   const bool iron =
-      scene.scenario.sections[static_cast<std::size_t>(piece.section)].material == Material::cast_iron;
+      scene.scenario.sections[static_cast<std::size_t>(piece.section)].material == scene::Material::cast_iron;
   sheet.rows = rows_for(length, scale ? 0.0025 : 0.0045);
   sheet.columns = std::clamp(static_cast<int>(width * radius0 / (scale ? 0.0022 : 0.003)), 12, 260) + 1;
   const double step = width / (sheet.columns - 1);
@@ -282,7 +285,7 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
   for (int i = 0; i < sheet.rows; ++i) {
     const double z = attached.from_m + length * i / (sheet.rows - 1);
     const double radius = radius_at(scene, z);
-    const Vec2 centre = centre_at(scene, z);
+    const scene::Vec2 centre = centre_at(scene, z);
     const double spacing = length / (sheet.rows - 1);
     if (only && (z < only->from_m - spacing || z > only->to_m + spacing)) {
       for (int k = 0; k < sheet.columns; ++k) {
@@ -350,15 +353,15 @@ Sheet attached_sheet(const Scene& scene, const Attached& attached, std::uint64_t
   return sheet;
 }
 
-double lost_share(const Scene& scene, const Sheet& sheet, int row) {
+double lost_share(const scene::Scene& scene, const Sheet& sheet, int row) {
   const double z = sheet.at(row, 0).z;
-  const Vec2 centre = centre_at(scene, z);
+  const scene::Vec2 centre = centre_at(scene, z);
   const double radius = radius_at(scene, z);
   // The area between the face and the wall, by thin triangles from the bore's centre.
   double inner = 0, turned = 0;
   for (int k = 0; k + 1 < sheet.columns; ++k) {
-    const Vec3 a = sheet.at(row, k), b = sheet.at(row, k + 1);
-    const Vec2 p{a.x - centre.x, a.y - centre.y}, q{b.x - centre.x, b.y - centre.y};
+    const scene::Vec3 a = sheet.at(row, k), b = sheet.at(row, k + 1);
+    const scene::Vec2 p{a.x - centre.x, a.y - centre.y}, q{b.x - centre.x, b.y - centre.y};
     const double r_p = std::min(length(p), radius), r_q = std::min(length(q), radius);
     const double angle = std::remainder(std::atan2(q.x, q.y) - std::atan2(p.x, p.y), tau);
     inner += angle * r_p * r_q / 2;
@@ -367,4 +370,4 @@ double lost_share(const Scene& scene, const Sheet& sheet, int row) {
   return (turned * radius * radius / 2 - inner) / (std::numbers::pi * radius * radius);
 }
 
-}  // namespace haunch::scene
+}  // namespace haunch::matter

@@ -1,139 +1,27 @@
 // SPDX-License-Identifier: Apache-2.0
 // From a scenario file to values. What has the wrong type is read as NaN; the checks of sense pass over
 // that and over what the schema has found wrong, and still see everything else.
+#include "scenario/read.hpp"
+
 #include <algorithm>
-#include <cmath>
-#include <limits>
 #include <nlohmann/json.hpp>
 
 #include "base/files.hpp"
 #include "base/json_document.hpp"
+#include "scenario/faults.hpp"
+#include "scenario/sense.hpp"
+#include "scenario/values.hpp"
 #include "scene/materials.hpp"
-#include "scene/scenario.hpp"
-#include "scene/scenario_sense.hpp"
 
-namespace haunch::scene {
+namespace haunch::scenario {
+
+using namespace scene;  // this room is about its values
 namespace {
-
-using Json = nlohmann::json;
-
-const Json& child(const Json& object, const char* key) {
-  static const Json nothing;
-  if (!object.is_object()) return nothing;
-  const auto found = object.find(key);
-  return found == object.end() ? nothing : *found;
-}
-
-const Json& item(const Json& list, std::size_t index) {
-  static const Json nothing;
-  return list.is_array() && index < list.size() ? list[index] : nothing;
-}
-
-std::size_t count(const Json& list) { return list.is_array() ? list.size() : 0; }
-
-constexpr double unknown = std::numeric_limits<double>::quiet_NaN();
-
-double number(const Json& object, const char* key, double otherwise = unknown) {
-  const Json& value = child(object, key);
-  if (value.is_null()) return otherwise;
-  return value.is_number() ? value.get<double>() : unknown;
-}
-
-std::string text(const Json& object, const char* key, std::string otherwise = {}) {
-  const Json& value = child(object, key);
-  return value.is_string() ? value.get<std::string>() : otherwise;
-}
-
-bool flag(const Json& object, const char* key) {
-  const Json& value = child(object, key);
-  return value.is_boolean() && value.get<bool>();
-}
-
-/// [12, 12] and nothing at all are the whole way round.
-base::ClockArc arc(const Json& object) {
-  const Json& value = child(object, "clock");
-  if (value.is_number()) return {value.get<double>(), value.get<double>(), false};
-  if (count(value) != 2 || !value[0].is_number() || !value[1].is_number()) return {12, 12, true};
-  const double from = value[0].get<double>(), to = value[1].get<double>();
-  return {from, to, from == 12 && to == 12};
-}
-
-template <class Enum>
-Enum pick(const std::string& word, std::initializer_list<std::pair<const char*, Enum>> words,
-          Enum otherwise) {
-  for (const auto& [known, value] : words) {
-    if (word == known) return value;
-  }
-  return otherwise;
-}
-
-/// at_m, or from_m and to_m.
-std::pair<double, double> extent(const Json& fault) {
-  if (fault.contains("at_m")) return {number(fault, "at_m"), number(fault, "at_m")};
-  return {number(fault, "from_m"), number(fault, "to_m")};
-}
-
-Crack crack(const Json& in) {
-  Crack out;
-  std::tie(out.from_m, out.to_m) = extent(in);
-  out.arc = arc(in);
-  const CrackForm usual = in.contains("at_m") ? CrackForm::around : CrackForm::along;
-  out.form =
-      pick(text(in, "form"),
-           {{"along", CrackForm::along}, {"around", CrackForm::around}, {"branching", CrackForm::branching}},
-           usual);
-  out.width_mm = number(in, "width_mm");
-  return out;
-}
-
-Roots roots(const Json& in) {
-  Roots out;
-  std::tie(out.from_m, out.to_m) = extent(in);
-  out.arc = arc(in);
-  out.form = pick(text(in, "form"),
-                  {{"tap", RootForm::tap}, {"fine", RootForm::fine}, {"mass", RootForm::mass}}, out.form);
-  out.blocks_percent = number(in, "blocks_percent");
-  return out;
-}
-
-Attached attached(const Json& in, AttachedKind kind) {
-  return {number(in, "from_m"), number(in, "to_m"), arc(in), kind, number(in, "covers_percent")};
-}
-
-Connection connection(const Json& in) {
-  Connection out;
-  out.at_m = number(in, "at_m");
-  out.clock_h = number(in, "clock");
-  out.bore_mm = number(in, "bore_mm");
-  out.fitting = pick(text(in, "fitting"),
-                     {{"branch", Fitting::branch}, {"saddle", Fitting::saddle}, {"cut-in", Fitting::cut_in}},
-                     Fitting::branch);
-  out.intrudes_percent = number(in, "intrudes_percent", 0);
-  out.closed = flag(in, "closed");
-  return out;
-}
 
 std::optional<FaultKind> fault_kind(const Json& in) {
   const std::string kind = text(in, "kind");
-  if (kind == "joint gap") return JointGap{number(in, "at_m"), number(in, "gap_mm")};
-  if (kind == "joint shift")
-    return JointShift{number(in, "at_m"), number(in, "offset_mm"), number(in, "toward_clock")};
-  if (kind == "joint bend")
-    return JointBend{number(in, "at_m"), number(in, "angle_deg"), number(in, "toward_clock")};
-  if (kind == "crack") return crack(in);
-  if (kind == "hole")
-    return Hole{number(in, "at_m"), number(in, "clock"), number(in, "length_mm"), number(in, "width_mm"),
-                text(in, "behind") == "stone" ? Behind::stone : Behind::soil};
-  if (kind == "roots") return roots(in);
-  if (kind == "deposit")
-    return Settled{number(in, "from_m"), number(in, "to_m"),
-                   pick(text(in, "form"), {{"coarse", SettledKind::coarse}, {"hard", SettledKind::hard}},
-                        SettledKind::fine),
-                   number(in, "depth_percent")};
-  if (kind == "grease") return attached(in, AttachedKind::grease);
-  if (kind == "scale") return attached(in, AttachedKind::scale);
-  if (kind == "fouling") return attached(in, AttachedKind::fouling);
-  if (kind == "connection") return connection(in);
+  for (const auto family : {joint_fault, wall_fault, matter_fault, fitting_fault})
+    if (auto fault = family(kind, in)) return fault;
   return std::nullopt;
 }
 
@@ -253,4 +141,4 @@ base::Result<Scenario> read_scenario(const std::filesystem::path& path) {
   return scenario_from_json(bytes.value(), path.string());
 }
 
-}  // namespace haunch::scene
+}  // namespace haunch::scenario

@@ -9,7 +9,7 @@
 #include "scene/fault.hpp"
 #include "scene/vector.hpp"
 
-namespace haunch::scene {
+namespace haunch::matter {
 
 struct CrackNode {
   double z_m = 0;
@@ -24,20 +24,20 @@ struct CrackLine {
 struct CrackShape {
   std::vector<CrackLine> lines;
 };
-CrackShape crack_shape(const Crack& crack, double radius_m, std::uint64_t seed);
+CrackShape crack_shape(const scene::Crack& crack, double radius_m, std::uint64_t seed);
 double length_m(const CrackLine& line, double radius_m);
 
 /// A closed broken edge on the wall. Corners are metres from the centre: x along the pipe
 /// (downstream), y round the wall (clockwise), on the curve.
 struct WallOutline {
   double z_m = 0, angle = 0;
-  std::vector<Vec2> corners;
+  std::vector<scene::Vec2> corners;
 };
 /// Its extents are exactly the stated length and width.
-WallOutline hole_outline(const Hole& hole, double radius_m, std::uint64_t seed);
+WallOutline hole_outline(const scene::Hole& hole, double radius_m, std::uint64_t seed);
 double area_m2(const WallOutline& outline);
 /// Metres to the edge: negative inside.
-double edge_distance_m(const WallOutline& outline, Vec2 from_centre);
+double edge_distance_m(const WallOutline& outline, scene::Vec2 from_centre);
 
 /// Where a branch meets the run. Its axis stands square on the run's wall.
 struct BranchShape {
@@ -49,8 +49,8 @@ struct BranchShape {
   double rim_m = 0;          ///< saddle: width of the rim on the wall
   WallOutline broken_edge;   ///< cut in by hand: the hacked hole; else no corners
 };
-BranchShape branch_shape(const Connection& connection, double run_radius_m, std::uint64_t seed);
+BranchShape branch_shape(const scene::Connection& connection, double run_radius_m, std::uint64_t seed);
 /// Is the run's wall missing here (as a whole, broken edge and all)?
 bool wall_missing(const BranchShape& branch, double run_radius_m, double z_m, double angle);
 
-}  // namespace haunch::scene
+}  // namespace haunch::matter

@@ -7,13 +7,15 @@
 #include <cmath>
 #include <numbers>
 
-#include "scene/matter_deposit.hpp"
-#include "scene/matter_noise.hpp"
-#include "scene/matter_roots.hpp"
-#include "scene/matter_wall.hpp"
+#include "matter/deposit.hpp"
+#include "matter/noise.hpp"
+#include "matter/roots.hpp"
+#include "matter/wall.hpp"
 
-namespace haunch::scene {
+namespace haunch::matter {
 namespace {
+
+using namespace scene;
 
 constexpr double pi = std::numbers::pi;
 
@@ -260,4 +262,4 @@ TEST(FaultSeed, DiffersByFaultAndByScenario) {
 }
 
 }  // namespace
-}  // namespace haunch::scene
+}  // namespace haunch::matter

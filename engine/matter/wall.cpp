@@ -1,15 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 // Crack paths, hole outlines and branch openings from the scenario's numbers and a seed.
-#include "scene/matter_wall.hpp"
+#include "matter/wall.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
 #include "base/random.hpp"
-#include "scene/matter_noise.hpp"
+#include "matter/noise.hpp"
 
-namespace haunch::scene {
+namespace haunch::matter {
 namespace {
 
 constexpr double tau = 2 * std::numbers::pi;
@@ -73,7 +73,7 @@ CrackLine torn_line(Flat a, Flat b, double radius, double swing, std::uint32_t s
   return line;
 }
 
-CrackLine along_line(const Crack& crack, double radius, std::uint32_t seed) {
+CrackLine along_line(const scene::Crack& crack, double radius, std::uint32_t seed) {
   const double angle = base::degrees_from_crown(crack.arc.from_h) * tau / 360;
   CrackLine line;
   const double length = crack.to_m - crack.from_m;
@@ -119,7 +119,7 @@ Corners corners_between(const Arc& arc, double radius, bool closed, std::uint32_
   return corners;
 }
 
-CrackLine around_line(const Crack& crack, double radius, std::uint32_t seed) {
+CrackLine around_line(const scene::Crack& crack, double radius, std::uint32_t seed) {
   const Arc arc = radians_of(crack.arc);
   CrackLine line;
   const double length = (arc.to - arc.from) * radius;
@@ -152,7 +152,7 @@ void fork_off(CrackShape& shape, const Flat& root, const Flat& end, double radiu
 
 // One main line the length of the stretch and forks that leave it at a slant and reach the sides of
 // the arc, some joined by cross pieces: the map of a pipe that is about to fall apart.
-CrackShape branching_shape(const Crack& crack, double radius, base::Random& random) {
+CrackShape branching_shape(const scene::Crack& crack, double radius, base::Random& random) {
   const auto seed = static_cast<std::uint32_t>(random.next());
   const Arc arc = radians_of(crack.arc);
   const double s0 = arc.from * radius, s1 = std::max(arc.to * radius, s0 + 0.02);
@@ -197,15 +197,15 @@ CrackShape branching_shape(const Crack& crack, double radius, base::Random& rand
 
 }  // namespace
 
-CrackShape crack_shape(const Crack& crack, double radius_m, std::uint64_t seed) {
+CrackShape crack_shape(const scene::Crack& crack, double radius_m, std::uint64_t seed) {
   base::Random random(seed);
   CrackShape shape;
-  if (crack.form == CrackForm::branching) {
+  if (crack.form == scene::CrackForm::branching) {
     shape = branching_shape(crack, radius_m, random);
   } else {
     const auto line_seed = static_cast<std::uint32_t>(random.next());
-    shape.lines.push_back(crack.form == CrackForm::along ? along_line(crack, radius_m, line_seed)
-                                                         : around_line(crack, radius_m, line_seed));
+    shape.lines.push_back(crack.form == scene::CrackForm::along ? along_line(crack, radius_m, line_seed)
+                                                                : around_line(crack, radius_m, line_seed));
   }
   // Widths so far are shares; the widest place of all gets the stated opening.
   double widest = 0;
@@ -230,40 +230,40 @@ double length_m(const CrackLine& line, double radius_m) {
 namespace {
 
 // A broken edge: a few straight breaks between uneven corners, each a little rough.
-std::vector<Vec2> broken_polygon(base::Random& random, double length, double width, double unevenness,
-                                 int breaks) {
-  std::vector<Vec2> big;
+std::vector<scene::Vec2> broken_polygon(base::Random& random, double length, double width, double unevenness,
+                                        int breaks) {
+  std::vector<scene::Vec2> big;
   for (int i = 0; i < breaks; ++i) {
     const double a = tau * (i + random.uniform(-0.33, 0.33)) / breaks;
     const double r = 1 - unevenness * random.uniform();
     big.push_back({r * std::cos(a), r * std::sin(a)});
   }
-  std::vector<Vec2> corners;
+  std::vector<scene::Vec2> corners;
   for (std::size_t i = 0; i < big.size(); ++i) {
-    const Vec2 a = big[i], b = big[(i + 1) % big.size()];
-    const Vec2 d = b - a;
+    const scene::Vec2 a = big[i], b = big[(i + 1) % big.size()];
+    const scene::Vec2 d = b - a;
     const int pieces = 6;
     double rough = 0;
     for (int k = 0; k < pieces; ++k) {
       const double t = static_cast<double>(k) / pieces;
-      const Vec2 across{-d.y, d.x};
+      const scene::Vec2 across{-d.y, d.x};
       corners.push_back(a + t * d + (k == 0 ? 0.0 : rough) * across);
       rough = 0.5 * rough + random.uniform(-0.06, 0.06);
     }
   }
-  Vec2 low = corners.front(), high = corners.front();
-  for (const Vec2& c : corners) {
+  scene::Vec2 low = corners.front(), high = corners.front();
+  for (const scene::Vec2& c : corners) {
     low = {std::min(low.x, c.x), std::min(low.y, c.y)};
     high = {std::max(high.x, c.x), std::max(high.y, c.y)};
   }
   const double kx = length / (high.x - low.x), ky = width / (high.y - low.y);
-  for (Vec2& c : corners) c = {(c.x - (low.x + high.x) / 2) * kx, (c.y - (low.y + high.y) / 2) * ky};
+  for (scene::Vec2& c : corners) c = {(c.x - (low.x + high.x) / 2) * kx, (c.y - (low.y + high.y) / 2) * ky};
   return corners;
 }
 
 }  // namespace
 
-WallOutline hole_outline(const Hole& hole, double /*radius_m*/, std::uint64_t seed) {
+WallOutline hole_outline(const scene::Hole& hole, double /*radius_m*/, std::uint64_t seed) {
   base::Random random(seed);
   const int breaks = 7 + static_cast<int>(random.below(4));
   return {hole.at_m, base::degrees_from_crown(hole.clock_h) * tau / 360,
@@ -274,19 +274,19 @@ double area_m2(const WallOutline& outline) {
   double twice = 0;
   const std::size_t n = outline.corners.size();
   for (std::size_t i = 0; i < n; ++i) {
-    const Vec2 a = outline.corners[i], b = outline.corners[(i + 1) % n];
+    const scene::Vec2 a = outline.corners[i], b = outline.corners[(i + 1) % n];
     twice += a.x * b.y - b.x * a.y;
   }
   return std::abs(twice) / 2;
 }
 
-double edge_distance_m(const WallOutline& outline, Vec2 p) {
+double edge_distance_m(const WallOutline& outline, scene::Vec2 p) {
   double nearest = 1e9;
   bool inside = false;
   const std::size_t n = outline.corners.size();
   for (std::size_t i = 0; i < n; ++i) {
-    const Vec2 a = outline.corners[i], b = outline.corners[(i + 1) % n];
-    const Vec2 d = b - a, e = p - a;
+    const scene::Vec2 a = outline.corners[i], b = outline.corners[(i + 1) % n];
+    const scene::Vec2 d = b - a, e = p - a;
     const double t = std::clamp((d.x * e.x + d.y * e.y) / (d.x * d.x + d.y * d.y), 0.0, 1.0);
     nearest = std::min(nearest, length(e - t * d));
     if ((a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) * d.x / d.y) inside = !inside;
@@ -294,7 +294,7 @@ double edge_distance_m(const WallOutline& outline, Vec2 p) {
   return inside ? -nearest : nearest;
 }
 
-BranchShape branch_shape(const Connection& connection, double run_radius_m, std::uint64_t seed) {
+BranchShape branch_shape(const scene::Connection& connection, double run_radius_m, std::uint64_t seed) {
   base::Random random(seed);
   BranchShape shape;
   shape.z_m = connection.at_m;
@@ -303,9 +303,9 @@ BranchShape branch_shape(const Connection& connection, double run_radius_m, std:
   shape.wall_m = std::clamp(0.09 * shape.bore_radius_m, 0.003, 0.008);
   shape.reach_in_m = connection.intrudes_percent / 100 * 2 * run_radius_m;
   shape.barrel_m = connection.closed ? 0.012 : 0.25 + 2 * shape.bore_radius_m;
-  if (connection.fitting == Fitting::saddle)
+  if (connection.fitting == scene::Fitting::saddle)
     shape.rim_m = std::clamp(0.25 * shape.bore_radius_m, 0.008, 0.016);
-  if (connection.fitting == Fitting::cut_in) {
+  if (connection.fitting == scene::Fitting::cut_in) {
     const double over = 2 * (shape.bore_radius_m + shape.wall_m) + random.uniform(0.012, 0.022);
     const double round = std::min(over / (2 * run_radius_m), 0.98);
     const double width = 2 * run_radius_m * std::asin(round);
@@ -325,4 +325,4 @@ bool wall_missing(const BranchShape& branch, double run_radius_m, double z_m, do
   return dz * dz + across * across < branch.bore_radius_m * branch.bore_radius_m;
 }
 
-}  // namespace haunch::scene
+}  // namespace haunch::matter

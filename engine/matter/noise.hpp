@@ -8,7 +8,7 @@
 
 #include "base/random.hpp"
 
-namespace haunch::scene {
+namespace haunch::matter {
 
 /// Each fault has a seed of its own, so that changing one leaves the others as they were.
 /// fault_number counts from 1.
@@ -55,4 +55,4 @@ inline float layered_noise(float x, float y, float z, std::uint32_t seed, int oc
   return sum / total;
 }
 
-}  // namespace haunch::scene
+}  // namespace haunch::matter

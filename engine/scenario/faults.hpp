@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: Apache-2.0
+// How a file says each family of faults; nothing where the kind is none of the family. Inside this room.
+#pragma once
+
+#include <nlohmann/json_fwd.hpp>
+#include <optional>
+#include <string>
+
+#include "scene/fault.hpp"
+
+namespace haunch::scenario {
+
+std::optional<scene::FaultKind> joint_fault(const std::string& kind, const nlohmann::json& in);
+std::optional<scene::FaultKind> wall_fault(const std::string& kind, const nlohmann::json& in);
+std::optional<scene::FaultKind> matter_fault(const std::string& kind, const nlohmann::json& in);
+std::optional<scene::FaultKind> fitting_fault(const std::string& kind, const nlohmann::json& in);
+
+}  // namespace haunch::scenario

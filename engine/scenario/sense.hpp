@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: Apache-2.0
+// Could this run lie in the ground? Checks no schema can make. Inside this room.
+#pragma once
+
+#include <set>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "base/json_document.hpp"
+#include "base/result.hpp"
+#include "scene/layout.hpp"
+#include "scene/scenario.hpp"
+
+namespace haunch::scenario {
+
+/// Every problem, at its place in the file. Values that are NaN, and those that `already` (what the
+/// schema found) stands at, were wrong by themselves: nothing is measured by them.
+base::Problems problems_of_sense(const scene::Scenario& scenario, const base::JsonDocument& document,
+                                 const base::Problems& already);
+
+/// A warning when a sound run stands full of water: seldom what its author meant.
+base::Problems remarks_on_water(const scene::Scenario& scenario, const base::JsonDocument& document);
+
+/// Walks a run past every check. What is asked of each kind of fault stands beside how a file says it.
+class Sense {
+ public:
+  Sense(const scene::Scenario& scenario, const base::JsonDocument& document, const base::Problems& already);
+  base::Problems all();
+
+ private:
+  void check(const scene::JointGap& gap);
+  void check(const scene::JointShift& shift);
+  void check(const scene::JointBend& bend);
+  void check(const scene::Crack& crack);
+  void check(const scene::Hole& hole);
+  void check(const scene::Roots& roots);
+  void check(const scene::Settled& settled);
+  void check(const scene::Attached& attached);
+  void check(const scene::Connection& connection);
+
+  const scene::Fault& fault() const { return scenario_.faults[static_cast<std::size_t>(number_ - 1)]; }
+  /// A value that is wrong by itself: nothing is measured by it, and no more is said of it.
+  bool is_wrong(const std::string& pointer) const;
+  bool bore_is_wrong(std::size_t section) const;
+  void say(const std::string& pointer, std::string what, std::string expected);
+  void warn(const std::string& pointer, std::string what, std::string expected);
+  /// A measure as people read it, to a thousandth.
+  static std::string show(double value);
+  static std::string metres(double value);
+
+  void sections();
+  void low_spots();
+  void camera();
+  /// What lies in the pipe at one place must fit into it.
+  void fullness();
+
+  void inside(const std::string& pointer, const std::string& thing, double z);
+  /// On a run whose length makes sense.
+  bool on_run(double z) const;
+  void stretch(const std::string& pointer, const std::string& thing, double from, double to);
+  void point_or_stretch(const std::string& thing, double from, double to, bool either_way = false);
+  void joint(double at_m);
+  void clear_of_joints(const std::string& thing, double at_m, double half_m);
+  const scene::Section* section_of(double z) const;
+  /// Share of the bore's area that a fault takes up in its fullest place, %.
+  static double area_percent(const scene::Fault& fault);
+
+  const scene::Scenario& scenario_;
+  const base::JsonDocument& document_;
+  std::set<std::pair<int, int>> wrong_;  ///< places where the schema has found something wrong
+  bool run_known_ = false;
+  bool sections_known_ = false;
+  std::vector<scene::JointPlace> joints_;
+  std::set<std::pair<double, std::size_t>> joint_faults_;
+  int number_ = 0;
+  std::string at_;
+  base::Problems problems_;
+};
+
+}  // namespace haunch::scenario

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+// From a fault's measures to its codes, each with the reason. Clocks here look downstream. Each family of
+// faults has a file of its own. Inside this room.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/clock.hpp"
+#include "truth/finding.hpp"
+
+namespace haunch::truth {
+
+double whole(double value);
+/// Whole hours of an arc: nearest, so that turning round mirrors them; one hour where they meet.
+void set_arc(coding::Observation& line, const base::ClockArc& arc);
+/// Whole hours that an opening lies between.
+void set_span(coding::Observation& line, double centre_h, double half_h);
+coding::Observation line(const char* code, const char* ch1, const char* ch2 = "");
+
+/// The codes of one fault.
+class Codes {
+ public:
+  Codes(const scene::Scene& scene, int number, const Rules& rules, base::LengthUnit words);
+  std::vector<Finding> all();
+
+ private:
+  // Joints.
+  void code(const scene::JointGap& gap);
+  void code(const scene::JointShift& shift);
+  void code(const scene::JointBend& bend);
+  // The wall.
+  void code(const scene::Crack& crack);
+  void code(const scene::Hole& hole);
+  // What is in the bore.
+  void code(const scene::Roots& roots);
+  void code(const scene::Settled& settled);
+  void code(const scene::Attached& attached);
+  // What was built in.
+  void code(const scene::Connection& connection);
+
+  const scene::Fault& fault() const { return scene_.scenario.faults[static_cast<std::size_t>(number_ - 1)]; }
+  bool near_joint(double z) const;
+  Finding& add(coding::Observation made, std::string reason);
+  /// A point in its middle, or a stretch with a begin and an end.
+  void add_long(coding::Observation made, std::string reason);
+  /// A displaced joint stands where the joint is built.
+  void add_joint(coding::Observation made, std::string reason);
+
+  const scene::Scene& scene_;
+  const Rules& rules_;
+  int number_;
+  base::LengthUnit words_;
+  scene::Stretch reach_;
+  std::vector<Finding> findings_;
+};
+
+}  // namespace haunch::truth
