@@ -176,7 +176,7 @@ PipeAlong::PipeAlong(const Record& record, const coding::CodeList& list)
   start_.bore_mm = record.header_number("ACB");
   start_.stiffness = stiffness_of(start_.material, list);
   for (const Observation& one : record.observations) {
-    const bool of_material = one.code == "AED", of_bore = one.code == "AEC" && one.q1.value;
+    const bool of_material = one.code == "AED", of_bore = one.code == "AEC";
     if (!of_material && !of_bore) continue;
     if (!one.distance_m.value) {
       (of_material ? unsure_material_ : unsure_bore_) = true;
@@ -184,7 +184,7 @@ PipeAlong::PipeAlong(const Record& record, const coding::CodeList& list)
     }
     const double at = sign_ * *one.distance_m.value;
     if (of_bore) {
-      bores_.emplace_back(at, *one.q1.value);
+      bores_.emplace_back(at, one.q1.value);  // a change to what nobody gives: not known from there
       continue;
     }
     std::string material = material_of(one, list);

@@ -57,8 +57,9 @@ struct PipeHere {
   std::optional<double> bore_mm;
 };
 
-/// Which pipe stands where: from the header, and the last change of material (AED) or of bore (AEC with a
-/// size) met before or at the place. Read once for a Record. A change without a distance makes it unsure.
+/// Which pipe stands where: from the header, and the last change of material (AED) or of bore (AEC) met
+/// before or at the place. Read once for a Record. A change without a distance, or to nothing that is given,
+/// makes it unsure.
 class PipeAlong {
  public:
   PipeAlong(const coding::Record& record, const coding::CodeList& list);
@@ -73,8 +74,8 @@ class PipeAlong {
   };
   PipeHere start_;
   double sign_ = 1;
-  std::vector<Material> materials_;               ///< along the way, as the camera goes
-  std::vector<std::pair<double, double>> bores_;  ///< from where, mm
+  std::vector<Material> materials_;                              ///< along the way, as the camera goes
+  std::vector<std::pair<double, std::optional<double>>> bores_;  ///< from where, mm
   bool unsure_material_ = false, unsure_bore_ = false;
 };
 

@@ -130,7 +130,7 @@ std::optional<double> size_for(Work& work, const Row& row, const Finding& findin
     const SiteField* field = work.scheme.field(row.divided_by);
     const std::string what = field == nullptr ? row.divided_by : field->what;
     if (!base::read_number(work.site.value(row.divided_by), divisor) || divisor <= 0) {
-      work.missing(what);
+      work.missing(what, "what is measured by it has no class");
       outcome(result, Outcome::condition_unknown,
               work.words ? head_of(row) + "the " + what + " is not known" : "");
       return {};
@@ -143,6 +143,16 @@ std::optional<double> size_for(Work& work, const Row& row, const Finding& findin
   if (work.words)
     measured = head_of(row) + meaning_of(row, work.list) + " " + show_number(*size) + " " + row.unit;
   return size;
+}
+
+/// The size is not given in full: not in each row of a run, or one hour where two tell how far it goes.
+bool size_gaps(const Work& work, const Row& row, const Finding& finding) {
+  if (row.quantity == Quantity::q1) return finding.q1_gaps;
+  if (row.quantity == Quantity::q2) return finding.q2_gaps;
+  const coding::Observation& seen = *finding.seen;
+  const coding::CodeEntry* entry = work.list.find(row.code);
+  return row.quantity == Quantity::clock_arc && seen.clock_from && !seen.clock_to && entry != nullptr &&
+         entry->clock_for(seen.ch1) == coding::ClockRule::range;
 }
 
 void decide(Work& work, GoalClass& result, const Row& row, const Finding& finding) {
@@ -168,9 +178,11 @@ void decide(Work& work, GoalClass& result, const Row& row, const Finding& findin
     return;
   }
   const std::string unit = row.divided_by.empty() ? " " + row.unit : "";
+  const bool gaps = size_gaps(work, row, finding);
   for (auto bound = row.bounds.rbegin(); bound != row.bounds.rend(); ++bound)
     if (row.bound_included ? *size >= bound->second : *size > bound->second) {
       take_class(result, row, bound->first);
+      result.least = gaps && bound != row.bounds.rbegin();
       if (work.words)
         result.reason = measured + (row.bound_included ? ", from " : ", over ") + show_number(bound->second) +
                         unit + ": class " + std::to_string(bound->first);
@@ -181,9 +193,14 @@ void decide(Work& work, GoalClass& result, const Row& row, const Finding& findin
                                               show_number(row.bounds.begin()->second) + unit;
   if (row.otherwise) {
     take_class(result, row, *row.otherwise);
+    result.least = gaps;
     if (work.words) result.reason = below + ": class " + std::to_string(*row.otherwise);
     return;
   }
+  // Below every bound where it is given, and not given everywhere: nobody knows.
+  if (gaps)
+    return outcome(result, Outcome::value_missing,
+                   work.words ? below + " where it is given, but it is not given in full" : "");
   if (row.below_is.empty())
     return outcome(result, Outcome::no_row, work.words ? below + ", where the row ends" : "");
   result.provisional = row.mark.provisional;

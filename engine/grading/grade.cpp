@@ -33,13 +33,22 @@ Finding finding_of(const Record& record, const Whole& whole, const coding::Exten
   finding.q1 = finding.seen->q1.value;
   finding.q2 = finding.seen->q2.value;
   if (extent.continuous) {
-    const Sizes sizes = sizes_of(record, rows_of(record, extent, whole.changes));
+    const std::vector<std::size_t> rows = rows_of(record, extent, whole.changes);
+    const Sizes sizes = sizes_of(record, rows);
     finding.q1 = sizes.q1;
     finding.q2 = sizes.q2;
+    // An end often repeats nothing.
+    for (const std::size_t row : rows) {
+      if (row == extent.last && row != extent.first) continue;
+      finding.q1_gaps = finding.q1_gaps || (sizes.q1 && !record.observations[row].q1.value);
+      finding.q2_gaps = finding.q2_gaps || (sizes.q2 && !record.observations[row].q2.value);
+    }
+    finding.end_placed =
+        extent.last != extent.first && record.observations[extent.last].distance_m.value.has_value();
   }
   if (finding.seen->distance_m.value) {
     finding.from_m = extent.from_m;
-    finding.to_m = extent.to_m;
+    finding.to_m = finding.end_placed ? extent.to_m : extent.from_m;
   }
   finding.pipe = whole.pipe.at(finding.seen->distance_m.value);
   return finding;
@@ -67,6 +76,26 @@ void classify_goals(Work& work, const Finding& finding, const Scheme::Inside::Ro
       goal.outcome = Outcome::not_relevant;
       if (work.words) goal.reason = "the scheme judges this finding under another goal";
     }
+}
+
+/// What has no class and should have one. A goal that the scheme says nothing of is none of these, unless it
+/// says nothing of the finding at all.
+void note_open(Work& work) {
+  for (std::size_t i = 0; i < work.findings.size(); ++i) {
+    const ObservationGrade& graded = work.grade.observations[i];
+    bool said = false;
+    for (const GoalClass& goal : graded.goals) {
+      said = said || (goal.outcome != Outcome::no_row && goal.outcome != Outcome::not_relevant);
+      if (goal.outcome == Outcome::value_missing || goal.outcome == Outcome::condition_unknown)
+        work.leave_open(graded.observation, goal.goal, false, goal.reason);
+      else if (goal.least)
+        work.leave_open(graded.observation, goal.goal, true,
+                        "its size is not given in full, and it may be larger");
+    }
+    const bool no_row = std::any_of(graded.goals.begin(), graded.goals.end(),
+                                    [](const GoalClass& goal) { return goal.outcome == Outcome::no_row; });
+    if (!said && no_row) work.leave_open(graded.observation, "", false, "the scheme has no class for it");
+  }
 }
 
 void carry_on(Grade& grade) {
@@ -133,6 +162,7 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site, Words 
   work.grade.not_inspected = not_inspected(record);
   std::set<std::string> left_out;
   take_findings(work, left_out);
+  note_open(work);
   inside.procedure->run(work);
   Grade& result = work.grade;
   carry_on(result);

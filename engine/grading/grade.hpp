@@ -3,10 +3,12 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "base/result.hpp"
@@ -28,6 +30,8 @@ struct GoalClass {
   std::string reason;            ///< "opening width 3 mm, from 2 mm: class 3"; the rest stands apart
   std::string source;            ///< in words
   bool provisional = false;
+  /// Classed, but its size is not given in full (where a run begins or changes; how far it goes round).
+  bool least = false;
 };
 
 struct ObservationGrade {
@@ -52,6 +56,20 @@ struct Overall {
   std::string reason;            ///< numbers and bounds, and where the procedure stops
   std::string source;            ///< in words
   bool provisional = false;
+  /// False where findings that count for it have no class, or not all of theirs: it may be worse.
+  bool complete = true;
+  /// What the number was reckoned from, by name: "mean" 3.23, "worst" 5. Empty where words are not wanted.
+  std::vector<std::pair<std::string, double>> figures{};
+  std::map<int, double> bounds{};  ///< class -> where it begins; a number on the bound:
+  bool bound_included = false;     ///< true: has the worse class
+};
+
+/// What should have counted for the class of the pipe and is not known.
+struct Open {
+  std::string observation;  ///< id of a finding; empty for a condition of the site
+  std::string goal;         ///< empty: of any
+  bool classed = false;     ///< false: the finding has no class at all for the goal
+  std::string what;         ///< "row BAJ/B: offset joint (CK), the wall thickness of the pipe is not known"
 };
 
 struct Grade {
@@ -63,8 +81,13 @@ struct Grade {
   std::optional<double> object_number;         ///< three goals: preliminary object number
   std::optional<double> length_number;         ///< three goals: damage length number
   /// The worst of `overall` (ours); a procedure may take a worse one, and says so. Of what was seen; nothing
-  /// where that decides nothing (no class at all, or no defect in a pipe that was not wholly inspected).
+  /// where that decides nothing: no class at all, no defect in a pipe that was not wholly inspected, or the
+  /// slightest class beside findings that could not be given one.
   std::optional<int> object_class;
+  /// What the class might be if all of `open` were known; both are the class where nothing hangs on it. A
+  /// class with a worse `object_most` is a lower bound, and has to be shown as one.
+  std::optional<int> object_least, object_most;
+  std::vector<Open> open;     ///< findings without a class, and whatever else the class hangs on
   std::string object_reason;  ///< says where the procedure stops and why
   /// Why the record does not show the whole pipe; empty when it does.
   std::vector<std::string> not_inspected;
@@ -96,6 +119,9 @@ class Scheme {
   std::vector<std::string> row_ids() const;
   const std::vector<std::string>& goals() const;
   int worst_class() const;
+  /// Ids of what its procedure judges beside the class of the pipe, in the order of `Grade::overall`; that
+  /// may lack some.
+  std::vector<std::string> overall_ids() const;
   std::string object_class_meaning(int object_class) const;
   /// What this scheme asks the site for.
   const std::vector<SiteField>& site_fields() const;

@@ -11,6 +11,31 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+Json overall_json(const Overall& one) {
+  Json figures = Json::object(), bounds = Json::object();
+  for (const auto& [name, number] : one.figures) figures[name] = number;
+  for (const auto& [grade, from] : one.bounds) bounds[std::to_string(grade)] = from;
+  return Json{{"id", one.id},
+              {"name", one.name},
+              {"number", base::or_null<Json>(one.number)},
+              {"class", base::or_null<Json>(one.grade)},
+              {"complete", one.complete},
+              {"meaning", one.meaning},
+              {"reason", one.reason},
+              {"figures", std::move(figures)},
+              {"bounds", std::move(bounds)},
+              {"bound_included", one.bound_included},
+              {"source", one.source},
+              {"provisional", one.provisional}};
+}
+
+Json open_json(const Open& one) {
+  return Json{{"observation", one.observation.empty() ? Json(nullptr) : Json(one.observation)},
+              {"goal", one.goal.empty() ? Json(nullptr) : Json(one.goal)},
+              {"classed", one.classed},
+              {"what", one.what}};
+}
+
 std::string written(const Grade& grade, const coding::Record* record) {
   std::unordered_map<std::string_view, const coding::Observation*> by_id;
   if (record != nullptr)
@@ -41,11 +66,18 @@ std::string written(const Grade& grade, const coding::Record* record) {
     entry["provisional"] = graded.provisional;
     observations.push_back(std::move(entry));
   }
+  Json overall = Json::array(), open = Json::array();
+  for (const Overall& one : grade.overall) overall.push_back(overall_json(one));
+  for (const Open& one : grade.open) open.push_back(open_json(one));
   const Json root{{"kind", "grade"},
                   {"scheme", grade.scheme},
                   {"goals", grade.goals},
                   {"object_class", base::or_null<Json>(grade.object_class)},
+                  {"object_class_least", base::or_null<Json>(grade.object_least)},
+                  {"object_class_most", base::or_null<Json>(grade.object_most)},
                   {"object_reason", grade.object_reason},
+                  {"open", std::move(open)},
+                  {"overall", std::move(overall)},
                   {"wholly_inspected", grade.not_inspected.empty()},
                   {"not_inspected", grade.not_inspected},
                   {"provisional", grade.provisional},

@@ -10,22 +10,20 @@
 // The mean of all falls when a slight finding is added far from the others, and with it the number, where the
 // mean was the larger. A record with more in it must not get a better class, so the class of the pipe is held
 // up by `worst_of_any_choice` (ours); the published numbers and their classes stay as they are.
+//
+// A finding without a class is in none of the numbers, so the pipe may be worse than they say (ours): what it
+// counts for is marked as not complete, the class of the pipe is a lower bound, and where that would be class
+// 1, which is no bound at all, there is none.
 #include <algorithm>
-#include <cmath>
-#include <tuple>
 
 #include "base/words.hpp"
-#include "grading/close_by.hpp"
 #include "grading/procedure.hpp"
+#include "grading/sums.hpp"
 
 namespace haunch::grading {
 namespace {
 
 using base::show_number;
-
-/// Without the noise of sums of decimal fractions, which must not lift a number over a bound.
-double tidy(double value) { return std::round(value * 1e9) / 1e9; }
-std::string show(double value) { return show_number(std::round(value * 1e4) / 1e4); }
 
 int class_of(const Scale& scale, double number) {
   int grade = 1;
@@ -45,77 +43,32 @@ std::string bound_words(const Scale& scale, int grade) {
   return scale.above.empty() ? "" : "not over " + show_number(scale.above.begin()->second);
 }
 
-/// What one goal comes to.
-struct Sum {
-  std::vector<Scored> items;
-  std::size_t unclassed = 0;
-  bool provisional = false;
-  std::vector<Compound> parts{};
-  double mean = 0, worst = 0, number = 0, guard = 0;
-  std::string mean_words{};
-};
-
-Sum sum_up(const Work& work, std::size_t goal, const MeanAndWorst& rule) {
-  Sum sum;
-  const double way = work.counts_down ? -1 : 1;
-  for (std::size_t i = 0; i < work.findings.size(); ++i) {
-    const Finding& finding = work.findings[i];
-    const GoalClass& classed = work.grade.observations[i].goals[goal];
-    if (!classed.grade || !classed.number) {
-      sum.unclassed += classed.outcome == Outcome::no_row || classed.outcome == Outcome::value_missing ||
-                               classed.outcome == Outcome::condition_unknown
-                           ? 1
-                           : 0;
-      continue;
-    }
-    Scored one{0, rule.least_length_m, *classed.number, finding.from_m.has_value()};
-    if (one.placed) {
-      one.from_m = way * *finding.from_m;
-      if (finding.extent_m() > rule.least_length_m)
-        std::tie(one.from_m, one.to_m) = std::minmax({one.from_m, way * *finding.to_m});
-      else
-        one.to_m = one.from_m + rule.least_length_m;
-    }
-    sum.items.push_back(one);
-    sum.provisional = sum.provisional || classed.provisional;
-  }
-  const Closeness close{rule.together_within_m, rule.close_within_m, rule.close_factor, rule.most_together};
-  sum.parts = compounds(sum.items, close);
-  double single = 0, near = 0;
-  for (const Compound& part : sum.parts) {
-    (part.close ? near : single) += part.score;
-    sum.worst = std::max(sum.worst, part.score);
-    sum.provisional = sum.provisional || (part.defects > 1 && rule.together.provisional) ||
-                      (part.close && rule.close.provisional);
-  }
-  if (!sum.parts.empty())
-    sum.mean = tidy((single + rule.close_factor * near) / static_cast<double>(sum.parts.size()));
-  sum.number = tidy(std::max(sum.mean, sum.worst));
-  sum.guard = tidy(std::max(sum.number, worst_of_any_choice(sum.items, close)));
-  if (work.words && !sum.parts.empty())
-    sum.mean_words = "mean " + show(sum.mean) + " = " + (near > 0 ? "(" : "") + show(single) +
-                     (near > 0 ? " + " + show_number(rule.close_factor) + " x " + show(near) + ")" : "") +
-                     " / " + std::to_string(sum.parts.size());
-  return sum;
+double most_of(const Importance& one) {
+  double most = 0;
+  for (const ImportanceOption& option : one.options) most = std::max(most, option.value);
+  return most;
 }
 
-/// What an importance is worth beside the first number; nothing where it is not known.
-std::optional<double> worth(const Importance& one, double first_number, const Site& site,
-                            const std::optional<double>& bore_mm) {
+/// What is worth nothing, whatever the site is like.
+const ImportanceOption counts_nothing{};
+
+/// The option that says what an importance is worth beside the first number; null where it is not known.
+const ImportanceOption* worth(const Importance& one, double first_number, const Site& site,
+                              const std::optional<double>& bore_mm) {
   if ((one.counts_from && first_number < *one.counts_from) ||
       (one.counts_above && first_number <= *one.counts_above))
-    return 0;
+    return &counts_nothing;
   if (one.field.empty()) {
-    if (!bore_mm) return {};
+    if (!bore_mm) return nullptr;
     for (const ImportanceOption& option : one.options)
       if ((!option.bore_above_mm || *bore_mm > *option.bore_above_mm) &&
           (!option.bore_from_mm || *bore_mm >= *option.bore_from_mm))
-        return option.value;
-    return {};
+        return &option;
+    return nullptr;
   }
   for (const ImportanceOption& option : one.options)
-    if (option.when == site.value(one.field)) return option.value;
-  return {};
+    if (option.when == site.value(one.field)) return &option;
+  return nullptr;
 }
 
 class Judging {
@@ -138,32 +91,66 @@ class Judging {
   void judge(const Judged& judged, const Sum& sum) {
     const std::string unseen = unseen_words(work_.grade);
     // Nothing found is class 1 only where nothing was left unseen or without a class.
-    if (sum.items.empty() && (!unseen.empty() || sum.unclassed > 0)) return;
+    if (sum.items.empty() && (!unseen.empty() || sum.unclassed > 0))
+      return not_judged(judged.scale, sum, unseen);
     Overall overall{judged.scale.id,
                     judged.scale.name,
                     sum.number,
-                    class_of(judged.scale, sum.number),
+                    bounded(class_of(judged.scale, sum.number), sum.unclassed),
                     "",
                     "",
                     judged.scale.mark.source,
-                    judged.scale.mark.provisional || sum.provisional};
+                    judged.scale.mark.provisional || sum.provisional,
+                    sum.complete,
+                    {},
+                    judged.scale.above};
     if (work_.words) {
-      overall.meaning = meaning_in(judged.scale.meaning, *overall.grade);
+      if (overall.grade) overall.meaning = meaning_in(judged.scale.meaning, *overall.grade);
+      overall.figures = {{"mean", sum.mean},
+                         {"worst", sum.worst},
+                         {"findings", static_cast<double>(sum.items.size())},
+                         {"places", static_cast<double>(sum.parts.size())}};
       overall.reason = sum.items.empty() ? "no " + judged.goal + " defect recorded"
-                                         : sum.mean_words + ", worst " + show(sum.worst) + "; the larger, " +
-                                               show(sum.number) + ", counts";
-      overall.reason += ": class " + std::to_string(*overall.grade) + ", " +
-                        bound_words(judged.scale, *overall.grade) + "; bounds " + judged.scale.mark.source;
-      if (sum.unclassed > 0)
-        overall.reason += ". " + std::to_string(sum.unclassed) +
-                          (sum.unclassed == 1 ? " finding has" : " findings have") +
-                          " no class, so the true class may be worse";
+                                         : sum.mean_words + ", worst " + show_score(sum.worst) +
+                                               "; the larger, " + show_score(sum.number) + ", counts";
+      overall.reason += class_words(judged.scale, overall, sum);
       if (!unseen.empty()) overall.reason += ". The class is that of what was seen; " + unseen;
     }
     take(judged.scale, sum.number, sum.guard);
     work_.grade.overall.push_back(std::move(overall));
     density(judged, sum);
     index(judged, sum);
+  }
+
+  /// Nothing where findings have no class and the rest comes to the slightest.
+  static std::optional<int> bounded(int grade, std::size_t unclassed) {
+    return grade == 1 && unclassed > 0 ? std::nullopt : std::optional<int>(grade);
+  }
+
+  /// ": class 3, over 3; bounds from memory", and whether it may be worse.
+  static std::string class_words(const Scale& scale, const Overall& overall, const Sum& sum) {
+    std::string words = overall.grade
+                            ? ": class " + std::to_string(*overall.grade) + ", " +
+                                  bound_words(scale, *overall.grade) + "; bounds " + scale.mark.source
+                            : std::string(": no class, as the slightest would be no bound");
+    if (sum.unclassed > 0)
+      return words + ". " + std::to_string(sum.unclassed) +
+             (sum.unclassed == 1 ? " finding has" : " findings have") +
+             " no class, so the true class may be worse";
+    return words + (overall.complete ? "" : ". Not all that counts is known, so the true class may be worse");
+  }
+
+  void not_judged(const Scale& scale, const Sum& sum, const std::string& unseen) {
+    Overall overall{scale.id, scale.name, {}, {}, "", "", scale.mark.source, scale.mark.provisional, false};
+    if (work_.words) {
+      std::vector<std::string> why;
+      if (sum.unclassed > 0)
+        why.push_back(std::to_string(sum.unclassed) +
+                      (sum.unclassed == 1 ? " finding has no class" : " findings have no class"));
+      if (!unseen.empty()) why.push_back(unseen);
+      overall.reason = "not judged: " + base::join(why, "; ");
+    }
+    work_.grade.overall.push_back(std::move(overall));
   }
 
   /// The class of the pipe so far, and what holds it up.
@@ -175,7 +162,7 @@ class Judging {
     }
     if (!held_ || held > *held_) {
       held_ = held;
-      held_words_ = scale.name + " " + show(guard);
+      held_words_ = scale.name + " " + show_score(guard);
     }
   }
 
@@ -193,12 +180,12 @@ class Judging {
 
   void density(const Judged& judged, const Sum& sum) {
     if (sum.mean <= 0) return;
+    const Density& scale = judged.density;
     const auto length_m = run_length();
-    if (!length_m) return work_.missing("length of the pipe (ABQ)");
+    if (!length_m) return work_.missing("length of the pipe (ABQ)", "there is no " + scale.name);
     double weighed = 0;
     for (const Compound& part : sum.parts)
       weighed += (part.close ? rule_.close_factor : 1) * part.score * part.length_m;
-    const Density& scale = judged.density;
     const double number = tidy(weighed / (sum.mean * *length_m));
     Overall overall{scale.id,
                     scale.name,
@@ -207,11 +194,17 @@ class Judging {
                     "",
                     "",
                     scale.mark.source,
-                    scale.mark.provisional || sum.provisional || rule_.length.provisional};
+                    scale.mark.provisional || sum.provisional || rule_.length.provisional,
+                    sum.complete};
     if (work_.words) {
+      overall.figures = {{"scores times lengths", tidy(weighed)},
+                         {"mean", sum.mean},
+                         {"length_m", *length_m},
+                         {"low", scale.low},
+                         {"high", scale.high}};
       overall.meaning = number < scale.low ? scale.below : number > scale.high ? scale.above : scale.between;
-      overall.reason = show(weighed) + " / (" + show(sum.mean) + " x " + show(*length_m) +
-                       " m) = " + show(number) + "; bounds " + show_number(scale.low) + " and " +
+      overall.reason = show_score(weighed) + " / (" + show_score(sum.mean) + " x " + show_score(*length_m) +
+                       " m) = " + show_score(number) + "; bounds " + show_number(scale.low) + " and " +
                        show_number(scale.high) + ", " + scale.mark.source;
     }
     work_.grade.overall.push_back(std::move(overall));
@@ -219,34 +212,57 @@ class Judging {
 
   void index(const Judged& judged, const Sum& sum) {
     const Index& index = judged.index;
-    double number = index.of_number * sum.number, guard = index.of_number * sum.guard;
-    std::string words = show_number(index.of_number) + " x " + show(sum.number);
+    double number = index.of_number * sum.number, guard = index.of_number * sum.guard, most = 0;
+    std::vector<std::string> not_known;
+    std::string words = show_number(index.of_number) + " x " + show_score(sum.number);
+    std::vector<std::pair<std::string, double>> figures{{judged.goal, sum.number}};
     bool known = true, provisional = index.scale.mark.provisional || sum.provisional;
     for (const Importance& one : rule_.importance) {
       const auto share = index.of_importance.find(one.id);
       if (share == index.of_importance.end()) continue;
-      const auto value = worth(one, sums_.front().number, work_.site, bore_mm_);
+      const ImportanceOption* value = worth(one, sums_.front().number, work_.site, bore_mm_);
       // What is not known is worth nothing where the class is only held up.
-      guard += share->second * worth(one, sums_.front().guard, work_.site, bore_mm_).value_or(0);
-      if (!value) {
+      const ImportanceOption* held = worth(one, sums_.front().guard, work_.site, bore_mm_);
+      if (held != nullptr) {
+        guard += share->second * held->value;
+      } else {
+        most += share->second * most_of(one);
+        not_known.push_back(one.what);
+      }
+      if (value == nullptr) {
         known = false;
         const std::string& given = work_.site.value(one.field);
-        work_.missing(one.what + (given.empty() ? "" : ": \"" + given + "\" is not in the table"));
+        work_.missing(one.what + (given.empty() ? "" : ": \"" + given + "\" is not in the table"),
+                      "there is no " + index.scale.name);
         continue;
       }
-      number += share->second * *value;
-      words += " + " + show_number(share->second) + " x " + one.id + " " + show_number(*value);
+      number += share->second * value->value;
+      provisional = provisional || value->mark.provisional;
+      words += " + " + show_number(share->second) + " x " + one.id + " " + show_number(value->value);
+      figures.emplace_back(one.id, value->value);
     }
+    if (!not_known.empty())
+      might_be_.push_back({class_of(index.scale, tidy(guard + most)), index.scale.name, not_known});
     if (!known) return take(index.scale, {}, tidy(guard));
     number = tidy(number);
-    const int grade = class_of(index.scale, number);
+    const std::optional<int> grade =
+        bounded(class_of(index.scale, number), sum.unclassed + sums_.front().unclassed);
     take(index.scale, number, tidy(guard));
-    Overall overall{index.scale.id,          index.scale.name, number, grade, "", "",
-                    index.scale.mark.source, provisional};
+    Overall overall{index.scale.id,
+                    index.scale.name,
+                    number,
+                    grade,
+                    "",
+                    "",
+                    index.scale.mark.source,
+                    provisional || sums_.front().provisional,
+                    sum.complete && sums_.front().complete,
+                    {},
+                    index.scale.above};
     if (work_.words) {
-      overall.meaning = meaning_in(index.scale.meaning, grade);
-      overall.reason = words + " = " + show(number) + ": class " + std::to_string(grade) + ", " +
-                       bound_words(index.scale, grade) + "; bounds " + index.scale.mark.source;
+      overall.figures = std::move(figures);
+      if (grade) overall.meaning = meaning_in(index.scale.meaning, *grade);
+      overall.reason = words + " = " + show_score(number) + class_words(index.scale, overall, sum);
     }
     work_.grade.overall.push_back(std::move(overall));
   }
@@ -255,16 +271,27 @@ class Judging {
     Grade& grade = work_.grade;
     grade.provisional = std::any_of(rule_.judged.begin(), rule_.judged.end(),
                                     [](const Judged& one) { return one.scale.mark.provisional; });
+    const std::string unseen = unseen_words(grade);
+    const std::size_t unclassed = work_.unclassed();
     if (!worst_) {
-      const std::string unseen = unseen_words(grade);
       grade.object_reason = "no object class: no goal could be given a class";
       if (grade.observations.empty() && !unseen.empty())
         grade.object_reason = "no object class, as no defect is recorded and the pipe was " + unseen;
-      else if (!unseen.empty())
-        grade.object_reason += "; " + unseen;
+      else if (unclassed > 0)
+        grade.object_reason += ": " + open_words(work_);
+      if (!grade.observations.empty() && !unseen.empty()) grade.object_reason += "; " + unseen;
       return;
     }
-    grade.object_class = std::max(*worst_, *held_);
+    const int object_class = std::max(*worst_, *held_);
+    if (object_class == 1 && unclassed > 0) {
+      grade.object_reason = "no object class: what could be classed comes to class 1, the slightest, but " +
+                            std::to_string(unclassed) + (unclassed == 1 ? " finding has" : " findings have") +
+                            " no class and may be worse: " + open_words(work_);
+      if (!unseen.empty()) grade.object_reason += "; " + unseen;
+      return;
+    }
+    grade.object_class = grade.object_least = object_class;
+    look_round(object_class);
     if (!work_.words) return;
     const std::string meaning = meaning_in(work_.scheme.object_meaning, *grade.object_class);
     grade.object_reason =
@@ -276,6 +303,21 @@ class Judging {
               "give " +
                   held_words_ + " by themselves, and a finding more never makes a class better (ours)"
             : ", the worst of all, from the " + worst_name_ + " (that the worst counts is ours)";
+    if (*grade.object_most > object_class)
+      grade.object_reason += ". It is a lower bound, " + span_words(grade) +
+                             ", as it hangs on what is not known: " + open_words(work_);
+  }
+
+  /// What the class might be if all were known: with a finding more, whatever its class, the worst there is.
+  void look_round(int object_class) {
+    Grade& grade = work_.grade;
+    int most = grade.open.empty() ? object_class : std::max(object_class, work_.scheme.worst_class);
+    for (const MightBe& one : might_be_) {
+      most = std::max(most, one.grade);
+      if (one.grade > object_class)
+        work_.leave_open("", "", true, one.name + " not given, as not known: " + base::join(one.what, ", "));
+    }
+    grade.object_most = most;
   }
 
   Work& work_;
@@ -284,6 +326,13 @@ class Judging {
   std::vector<Sum> sums_;
   std::optional<int> worst_, held_;
   std::string worst_name_, held_words_;
+  /// An index that could not be reckoned: its class if what is not known were the worst.
+  struct MightBe {
+    int grade = 1;
+    std::string name;
+    std::vector<std::string> what;
+  };
+  std::vector<MightBe> might_be_;
 };
 
 }  // namespace
@@ -297,9 +346,7 @@ void run_mean_and_worst(Work& work) {
       if (goal.number) graded.max_number = std::max(graded.max_number.value_or(*goal.number), *goal.number);
   }
   Judging(work).run();
-  if (!work.findings.empty() && !work.grade.missing.empty())
-    work.grade.notes.push_back("Not known, so what hangs on it is not given: " +
-                               base::join(work.grade.missing, "; "));
+  if (!work.findings.empty() && !work.grade.missing.empty()) work.grade.notes.push_back(work.missing_words());
 }
 
 }  // namespace haunch::grading

@@ -13,8 +13,13 @@
 //   8  extra points from SLZ, object number and length: the table was NOT FOUND, and the procedure stops here
 //   9  (final object number: preliminary plus extra points)
 //  10  object class from the number: bounds from memory; its meaning (Table A-3-9)
+//
+// A condition that is not known counts no points, and some take points away. Beside the class stands what it
+// might be with the fewest and the most points that the unknown could give; where a finding has no class for
+// a goal, it might be the worst (ours).
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "base/words.hpp"
 #include "grading/procedure.hpp"
@@ -56,11 +61,28 @@ std::vector<std::string_view> holding(const Condition& condition, const Finding&
 struct Held {
   const Condition* condition;
   std::vector<std::string_view> options;
+  bool known = true;
 };
 
+/// Points that a condition which is not known might give a goal.
+struct Span {
+  double least = 0, most = 0;
+};
+Span span_of(const Condition& condition, const std::string& goal) {
+  Span span;
+  for (const PointsOption& option : condition.options)
+    if (const auto found = option.points.find(goal); found != option.points.end()) {
+      span.least = std::min(span.least, found->second);
+      span.most = std::max(span.most, found->second);
+    }
+  return span;
+}
+
 /// Steps 2 and 3, with the reasons.
-void add_points(GoalClass& classed, const std::vector<Held>& all, const ThreeGoals& tables, bool words) {
+void add_points(GoalClass& classed, const std::vector<Held>& all, const ThreeGoals& tables, bool words,
+                bool& provisional) {
   double number = tables.class_numbers.at(*classed.grade);
+  provisional = provisional || tables.numbers.provisional;
   std::string sum = "; number " + show_number(number);
   bool added = false;
   for (const Held& held : all) {
@@ -73,6 +95,12 @@ void add_points(GoalClass& classed, const std::vector<Held>& all, const ThreeGoa
       points = found->second;
       best = &option;
     }
+    // That a condition is worth nothing decides as well.
+    provisional =
+        provisional ||
+        (held.known && held.condition->mark.provisional &&
+         std::any_of(held.condition->options.begin(), held.condition->options.end(),
+                     [&](const PointsOption& option) { return option.points.contains(classed.goal); }));
     if (points == 0) continue;
     number += points;
     added = true;
@@ -90,16 +118,83 @@ void add_points(GoalClass& classed, const std::vector<Held>& all, const ThreeGoa
   if (words) classed.reason += sum + (added ? " = " + show_number(number) : "");
 }
 
+bool known(const Work& work, const Condition& condition, const Finding& finding) {
+  if (condition.field == "place") return finding.seen->clock_from.has_value();
+  if (condition.field == "joint") return true;
+  const SiteField* field = work.scheme.field(condition.field);
+  return field != nullptr && std::find(field->values.begin(), field->values.end(),
+                                       work.site.value(condition.field)) != field->values.end();
+}
+
+std::vector<Held> held_by(const Work& work, const Finding& finding) {
+  std::vector<Held> held;
+  for (const Condition& condition : work.scheme.three_goals.conditions)
+    held.push_back({&condition, holding(condition, finding, work.site), known(work, condition, finding)});
+  return held;
+}
+
 void check_site(Work& work) {
   for (const Condition& condition : work.scheme.three_goals.conditions) {
-    if (condition.field == "place" || condition.field == "joint") continue;
+    if (condition.field == "place" || condition.field == "joint" || known(work, condition, {})) continue;
     const std::string& value = work.site.value(condition.field);
-    const SiteField* field = work.scheme.field(condition.field);
-    if (field != nullptr &&
-        std::find(field->values.begin(), field->values.end(), value) != field->values.end())
-      continue;
-    work.missing(condition.name + (value.empty() ? "" : ": \"" + value + "\" is not in the table"));
+    work.missing(condition.name + (value.empty() ? "" : ": \"" + value + "\" is not in the table"),
+                 "nothing is counted for that, and the class may be another");
   }
+}
+
+int class_of(const ThreeGoals& tables, double number) {
+  int found = tables.object_otherwise;
+  for (const auto& [here, from] : tables.object_from)
+    if (number >= from) found = std::max(found, here);
+  return found;
+}
+
+/// What the class might be if all were known, and what it hangs on.
+void look_round(Work& work, int object_class) {
+  const ThreeGoals& tables = work.scheme.three_goals;
+  Grade& grade = work.grade;
+  // The class may also be better: only where the numbers of all findings fall far enough.
+  int least = tables.object_otherwise, most = object_class;
+  std::set<std::string_view> conditions;
+  for (std::size_t i = 0; i < work.findings.size(); ++i) {
+    bool place = false;
+    const std::vector<Held> all = held_by(work, work.findings[i]);
+    for (const GoalClass& goal : grade.observations[i].goals) {
+      if (!goal.number) continue;
+      Span sum{*goal.number, *goal.number};
+      for (const Held& held : all) {
+        if (held.known) continue;
+        const Span span = span_of(*held.condition, goal.goal);
+        sum.least += span.least;
+        sum.most += span.most;
+      }
+      const int low = class_of(tables, std::max(sum.least, tables.least_final_number));
+      const int high = class_of(tables, sum.most);
+      least = std::max(least, low);
+      most = std::max(most, high);
+      const bool down = class_of(tables, *goal.number) == object_class && low < object_class;
+      for (const Held& held : all) {
+        const Span span = span_of(*held.condition, goal.goal);
+        if (held.known || !((high > object_class && span.most > 0) || (down && span.least < 0))) continue;
+        if (held.condition->field == "place")
+          place = true;
+        else
+          conditions.insert(held.condition->name);
+      }
+    }
+    if (place)
+      work.leave_open(grade.observations[i].observation, "", true, "its place on the clock is not given");
+  }
+  for (const Condition& condition : tables.conditions)
+    if (conditions.contains(condition.name)) work.leave_open("", "", true, condition.name + " not known");
+  const bool unclassed = std::any_of(grade.open.begin(), grade.open.end(), [](const Open& one) {
+    return !one.observation.empty() && !one.classed;
+  });
+  const bool gaps = std::any_of(grade.observations.begin(), grade.observations.end(), [](const auto& one) {
+    return std::any_of(one.goals.begin(), one.goals.end(), [](const GoalClass& goal) { return goal.least; });
+  });
+  grade.object_least = std::min(least, object_class);
+  grade.object_most = unclassed || gaps ? std::max(object_class, work.scheme.worst_class) : most;
 }
 
 std::string meaning_of(const Work& work, int object_class) {
@@ -107,15 +202,20 @@ std::string meaning_of(const Work& work, int object_class) {
   return found == work.scheme.object_meaning.end() ? std::string() : found->second;
 }
 
+std::string findings_words(std::size_t count, const std::string& rest_of_one,
+                           const std::string& rest_of_many) {
+  return std::to_string(count) + (count == 1 ? " defect " + rest_of_one : " defects " + rest_of_many);
+}
+
 /// Step 10, and where the procedure stops before it.
-void judge_object(Work& work, std::size_t unclassed) {
+void judge_object(Work& work) {
   const ThreeGoals& tables = work.scheme.three_goals;
   Grade& grade = work.grade;
   const std::string unseen = unseen_words(grade);
-  const std::size_t defects = grade.observations.size();
+  const std::size_t defects = grade.observations.size(), unclassed = work.unclassed();
   if (defects == 0) {
     if (unseen.empty()) {
-      grade.object_class = 0;
+      grade.object_class = grade.object_least = grade.object_most = 0;
       grade.object_reason = "no defect recorded: class 0 (" + meaning_of(work, 0) +
                             "); that no defect means class 0 is " + tables.object.source;
     } else {
@@ -124,25 +224,33 @@ void judge_object(Work& work, std::size_t unclassed) {
     return;
   }
   if (!grade.object_number) {
-    grade.object_reason = "no object class: " + std::to_string(defects) +
-                          (defects == 1 ? " defect is" : " defects are") +
+    grade.object_reason = "no object class: " + findings_words(defects, "is", "are") +
                           " recorded and none could be given a class";
+    if (unclassed > 0) grade.object_reason += ": " + open_words(work);
     if (!unseen.empty()) grade.object_reason += "; " + unseen;
     return;
   }
-  int object_class = tables.object_otherwise;
-  for (const auto& [here, from] : tables.object_from)
-    if (*grade.object_number >= from) object_class = std::max(object_class, here);
+  const int object_class = class_of(tables, *grade.object_number);
+  if (object_class == tables.object_otherwise && unclassed > 0) {
+    grade.object_reason =
+        "no object class: what could be classed comes to class " + std::to_string(object_class) +
+        ", the slightest, but " +
+        findings_words(unclassed, "has no class for some goal", "have no class for some goal") +
+        " and may be worse: " + open_words(work);
+    if (!unseen.empty()) grade.object_reason += "; " + unseen;
+    return;
+  }
   grade.object_class = object_class;
+  look_round(work, object_class);
+  if (!work.words) return;
   grade.object_reason =
       "preliminary object number " + show_number(*grade.object_number) + ": class " +
       std::to_string(object_class) + " (" + meaning_of(work, object_class) + "); bounds " +
       tables.object.source + ". The procedure stops at the preliminary object number, because " +
       tables.length_points_why + "; the damage length number is " + show_number(*grade.length_number);
-  if (unclassed > 0)
-    grade.object_reason += ". " + std::to_string(unclassed) +
-                           (unclassed == 1 ? " defect has" : " defects have") +
-                           " no class at all, so the true class may be worse";
+  if (*grade.object_most > object_class || *grade.object_least < object_class)
+    grade.object_reason += ". It might be class " + span_words(grade) +
+                           " if all were known; it hangs on what is not: " + open_words(work);
   if (!unseen.empty()) grade.object_reason += ". The class is that of what was seen; " + unseen;
 }
 
@@ -152,40 +260,40 @@ void run_three_goals(Work& work) {
   const ThreeGoals& tables = work.scheme.three_goals;
   Grade& grade = work.grade;
   check_site(work);
-  std::size_t unclassed = 0;
-  std::vector<Held> held;
+  bool numbers_provisional = false;
   for (std::size_t i = 0; i < work.findings.size(); ++i) {
     const Finding& finding = work.findings[i];
     ObservationGrade& graded = grade.observations[i];
-    held.clear();
-    for (const Condition& condition : tables.conditions)
-      held.push_back({&condition, holding(condition, finding, work.site)});
+    const std::vector<Held> held = held_by(work, finding);
     // The point length is also the limit between point and stretch.
     graded.length_m = std::max(tables.point_length_m, finding.extent_m());
-    bool any_open = false;
     for (GoalClass& goal : graded.goals) {
-      any_open = any_open || (goal.outcome != Outcome::not_relevant && goal.outcome != Outcome::no_defect);
       if (!goal.grade) continue;
-      add_points(goal, held, tables, work.words);
+      add_points(goal, held, tables, work.words, graded.provisional);
       graded.max_number = std::max(graded.max_number.value_or(*goal.number), *goal.number);
     }
-    if (!graded.max_number) {
-      unclassed += any_open ? 1 : 0;
-      continue;
-    }
+    numbers_provisional = numbers_provisional || graded.provisional;
+    if (!graded.max_number) continue;
     grade.object_number = std::max(grade.object_number.value_or(*graded.max_number), *graded.max_number);
     grade.length_number = grade.length_number.value_or(0) + *graded.max_number * graded.length_m;
   }
   if (grade.length_number) grade.length_number = std::round(*grade.length_number * 1000) / 1000;
-  judge_object(work, unclassed);
+  judge_object(work);
   grade.provisional = tables.object.provisional;
   if (grade.object_class)
-    grade.overall.push_back({"object", "object class", grade.object_number, grade.object_class,
-                             meaning_of(work, *grade.object_class), grade.object_reason, tables.object.source,
-                             tables.object.provisional});
-  if (!work.findings.empty() && !grade.missing.empty())
-    grade.notes.push_back("Site conditions that are not known count 0 points: " +
-                          base::join(grade.missing, "; "));
+    grade.overall.push_back({"object",
+                             "object class",
+                             grade.object_number,
+                             grade.object_class,
+                             meaning_of(work, *grade.object_class),
+                             grade.object_reason,
+                             tables.object.source,
+                             tables.object.provisional || numbers_provisional,
+                             *grade.object_most == *grade.object_class,
+                             {{"damage length number", grade.length_number.value_or(0)}},
+                             tables.object_from,
+                             true});
+  if (!work.findings.empty() && !grade.missing.empty()) grade.notes.push_back(work.missing_words());
 }
 
 }  // namespace haunch::grading

@@ -13,7 +13,7 @@ using Json = nlohmann::json;
 void read_numbers(SchemeReader& reader, ThreeGoals& tables) {
   const Json* section = reader.sound("/class_numbers");
   if (section == nullptr) return;
-  reader.mark_of(*section, "/class_numbers");
+  tables.numbers = reader.mark_of(*section, "/class_numbers");
   const Json& numbers = section->at("numbers");
   for (int grade = 1; grade <= reader.inside.worst_class; ++grade) {
     const std::string key = std::to_string(grade);
@@ -38,8 +38,10 @@ void read_conditions(SchemeReader& reader, ThreeGoals& tables) {
   static const SiteField joint{"joint", "at a joint", {"yes", "no"}, ""};
   std::set<std::string> fields;
   reader.each("/boundary_points/conditions", [&](const Json& json, const std::string& pointer) {
-    Condition condition{json.at("condition").get<std::string>(), json.at("field").get<std::string>(), {}};
-    reader.mark_of(json, pointer);
+    Condition condition{json.at("condition").get<std::string>(),
+                        json.at("field").get<std::string>(),
+                        {},
+                        reader.mark_of(json, pointer)};
     reader.once(pointer + "/field", "two conditions are for", fields, condition.field);
     const SiteField* field = condition.field == "place" ? &place
                              : condition.field == "joint"

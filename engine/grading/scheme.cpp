@@ -81,6 +81,14 @@ std::vector<std::string> Scheme::row_ids() const {
 const std::vector<std::string>& Scheme::goals() const { return inside_->goals; }
 int Scheme::worst_class() const { return inside_->worst_class; }
 
+std::vector<std::string> Scheme::overall_ids() const {
+  std::vector<std::string> ids;
+  for (const Judged& judged : inside_->mean_and_worst.judged)
+    for (const std::string& id : {judged.scale.id, judged.density.id, judged.index.scale.id})
+      ids.push_back(id);
+  return ids;
+}
+
 const std::vector<SiteField>& Scheme::site_fields() const { return inside_->site; }
 
 std::string Scheme::object_class_meaning(int object_class) const {

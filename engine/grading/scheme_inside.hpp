@@ -60,6 +60,7 @@ struct Condition {
   std::string name;
   std::string field;  ///< of the site; or "place", "joint": of the observation
   std::vector<PointsOption> options;
+  Mark mark;
 };
 
 struct NotGraded {
@@ -70,6 +71,7 @@ struct NotGraded {
 /// Procedure "three goals".
 struct ThreeGoals {
   std::map<int, double> class_numbers;
+  Mark numbers;
   std::vector<Condition> conditions;
   double least_final_number = 0;
   Mark least;

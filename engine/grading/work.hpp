@@ -18,6 +18,8 @@ struct Finding {
   std::optional<double> q1, q2;
   std::optional<double> from_m, to_m;  ///< not known where the record gives no distance
   bool continuous = false;
+  bool end_placed = true;                 ///< false: nobody knows where a run ends; `to_m` is its begin
+  bool q1_gaps = false, q2_gaps = false;  ///< a run's begin or change lacks the size that another row has
   PipeHere pipe;
   double extent_m() const;  ///< 0 for a point
 };
@@ -31,9 +33,24 @@ struct Work {
   bool counts_down = false;         ///< distances run backwards
   std::vector<Finding> findings{};  ///< beside `grade.observations`
   Grade grade{};                    ///< with the classes of all goals, and why the pipe was not wholly seen
-  /// A site condition that is not known; once each.
-  void missing(const std::string& what);
+  /// What is not known, once each, with what follows from that: "no repair index (RI)".
+  void missing(const std::string& what, const std::string& follows);
+  /// "Not known: .., so ..", for the notes; empty where nothing is missing.
+  std::string missing_words() const;
+  std::vector<std::vector<std::string>> follows{};  ///< beside `Grade::missing`
+  /// Writes down what is not known, in words only where words are wanted.
+  void leave_open(const std::string& observation, const std::string& goal, bool classed,
+                  const std::string& what);
+  /// Findings that have no class for the goal, or none at all; "": for any goal.
+  std::size_t unclassed(const std::string& goal = {}) const;
 };
+
+/// "3 to 5": from the least to the most that the class of the pipe might be.
+std::string span_words(const Grade& grade);
+
+/// "BAJ B (row BAJ/B: .. is not known); 2 of BAM A (..)": the first few of `Grade::open`; empty where there
+/// are none.
+std::string open_words(const Work& work);
 
 /// "not wholly inspected (..): no class can be given for what was not seen", or empty.
 std::string unseen_words(const Grade& grade);

@@ -17,9 +17,11 @@ struct Difference {
 
 std::string number(int value) { return std::to_string(value); }
 
-std::string class_words(const grading::Scheme& scheme, int object_class) {
+std::string class_words(const grading::Scheme& scheme, const grading::Grade& grade) {
+  const int object_class = *grade.object_class;
   const std::string meaning = scheme.object_class_meaning(object_class);
-  return number(object_class) + (meaning.empty() ? "" : " (" + meaning + ")");
+  return number(object_class) + (grade.object_most > object_class ? " or worse" : "") +
+         (meaning.empty() ? "" : " (" + meaning + ")");
 }
 
 std::string mark_of(bool provisional) { return provisional ? " (provisional)" : ""; }
@@ -36,15 +38,15 @@ void object_differs(const grading::Scheme& scheme, const Consequence& both,
   const std::string tail = mark_of(both.truth.provisional || both.attempt.provisional) + ".";
   if (there && here)
     differences.push_back({1000, 0,
-                           "The pipe would be put in class " + class_words(scheme, *here) +
-                               "; it is in class " + class_words(scheme, *there) + tail});
+                           "The pipe would be put in class " + class_words(scheme, both.attempt) +
+                               "; it is in class " + class_words(scheme, both.truth) + tail});
   else if (there)
     differences.push_back(
         {1000, 0,
-         "The pipe would get no class at all; it is in class " + class_words(scheme, *there) + tail});
+         "The pipe would get no class at all; it is in class " + class_words(scheme, both.truth) + tail});
   else
     differences.push_back({900, 0,
-                           "The pipe would be put in class " + class_words(scheme, *here) +
+                           "The pipe would be put in class " + class_words(scheme, both.attempt) +
                                "; what is there has no class" + tail});
 }
 

@@ -219,8 +219,8 @@ void set_scheme(Data& page, const Desk& desk) {
   page.set("no_consequence", consequence.sentences.empty());
   page.set("scheme", truth.scheme);
   page.set("scheme_truth", scheme_rows(truth, desk.truths));
-  page.set("object_truth", class_text(truth.object_class, truth.provisional));
-  page.set("object_attempt", class_text(consequence.attempt.object_class, consequence.attempt.provisional));
+  page.set("object_truth", show_object_class(truth, "–"));
+  page.set("object_attempt", show_object_class(consequence.attempt, "–"));
   const auto number = [](const std::optional<double>& value) {
     return value ? one_decimal(*value) : std::string("–");
   };
@@ -231,7 +231,7 @@ void set_scheme(Data& page, const Desk& desk) {
   page.set("provisional", !why.empty());
   page.set("provisional_words", why);
   page.set("any_missing", !truth.missing.empty());
-  page.set("missing", base::join(truth.missing, ", "));
+  page.set("missing", not_known_words(truth));
   const auto notes = other_notes(truth);
   page.set("any_notes", !notes.empty());
   page.set("grade_notes", sentences(notes));

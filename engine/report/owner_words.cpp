@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cctype>
 #include <map>
+#include <set>
 
 #include "base/words.hpp"
 #include "report/pipe_pieces.hpp"
@@ -119,15 +120,25 @@ std::vector<std::string> found_sentences(const coding::Record& record, const Adv
     // How soon to act is said by the steps; a scheme's own words for it would be a second answer.
     const std::string name = grade.overall.size() > 1 ? " (" + overall.name + ")" : std::string();
     said.push_back("The whole pipe" + name + " is in class " + std::to_string(*overall.grade) +
+                   (overall.complete ? "" : " or worse") +
                    (*overall.grade == 0 ? ", which says that no defect counts"
                                         : ", where " + std::to_string(grade.worst_class) + " is worst") +
                    (overall.provisional ? " (provisional)." : "."));
     worst_class = std::max(worst_class, *overall.grade);
   }
   if (grade.object_class.value_or(0) > worst_class)
-    said.push_back("Taken together the pipe is in class " + std::to_string(*grade.object_class) + ", where " +
+    said.push_back("Taken together the pipe is in class " + std::to_string(*grade.object_class) +
+                   (grade.object_most > grade.object_class ? " or worse" : "") + ", where " +
                    std::to_string(grade.worst_class) + " is worst" +
                    (grade.provisional ? " (provisional)." : "."));
+  // A class of one goal must not read as one of the pipe.
+  std::set<std::string> without;
+  for (const grading::Open& one : grade.open)
+    if (!one.classed && !one.observation.empty()) without.insert(one.observation);
+  if (!without.empty())
+    said.push_back((grade.object_class ? "" : "The pipe as a whole has no class: ") +
+                   times(without.size(), "finding", "findings") +
+                   " could not be given a class in full, and may be worse than what could.");
   return said;
 }
 

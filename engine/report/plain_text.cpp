@@ -92,8 +92,8 @@ std::string grading_text(const marking::Marking& marking) {
   for (const std::string& sentence : marking.consequence.sentences) text += wrapped(sentence, 0);
   const grading::Grade& is = marking.consequence.truth;
   const grading::Grade& coded = marking.consequence.attempt;
-  text += "object class as it is: " + show_class(is.object_class, is.provisional, "not given") +
-          ", as coded: " + show_class(coded.object_class, coded.provisional, "not given") + '\n';
+  text += "object class as it is: " + show_object_class(is, "not given") +
+          ", as coded: " + show_object_class(coded, "not given") + '\n';
   if (marking.consequence.truth.provisional || marking.consequence.attempt.provisional) {
     text += "the classes are provisional: some rows of the scheme are not from a source that was read\n";
   }
@@ -180,6 +180,23 @@ std::string marking_text(const marking::Marking& marking, const coding::Record& 
   return text + hits_text(marking, truths) + rest_text(marking, truths, attempts) + grading_text(marking);
 }
 
+namespace {
+
+/// What the procedure makes of the whole pipe beside its class.
+std::string overall_text(const grading::Grade& grade) {
+  std::string text;
+  for (const grading::Overall& one : grade.overall) {
+    if (one.reason == grade.object_reason) continue;
+    text += one.name + ": " + (one.number ? base::show_number(std::round(*one.number * 1e4) / 1e4) : "none");
+    if (one.grade) text += ", class " + std::to_string(*one.grade) + (one.complete ? "" : " or worse");
+    text += std::string(one.provisional ? " (provisional)" : "") +
+            (one.meaning.empty() ? "" : ": " + one.meaning) + '\n' + wrapped(one.reason, 2);
+  }
+  return text;
+}
+
+}  // namespace
+
 std::string grade_text(const grading::Grade& grade, const coding::Record& record,
                        const coding::CodeList& list, base::LengthUnit unit) {
   const std::vector<Line> lines = lines_of(record, list, unit);
@@ -200,10 +217,10 @@ std::string grade_text(const grading::Grade& grade, const coding::Record& record
   text += '\n';
   if (grade.object_number) text += "preliminary object number: " + one_decimal(*grade.object_number) + '\n';
   if (grade.length_number) text += "damage length number: " + one_decimal(*grade.length_number) + '\n';
-  text += "object class: " + show_class(grade.object_class, grade.provisional, "not given") + '\n';
+  text += overall_text(grade);
+  text += "object class: " + show_object_class(grade, "not given") + '\n';
   text += wrapped(grade.object_reason, 2);
-  if (!grade.missing.empty())
-    text += wrapped("not known about the site, so counted as 0: " + base::join(grade.missing, ", "), 0);
+  text += wrapped(not_known_words(grade), 0);
   for (const std::string& note : other_notes(grade)) text += wrapped("note: " + note, 0);
   return text;
 }

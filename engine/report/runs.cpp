@@ -3,16 +3,18 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <tuple>
 
 #include "base/words.hpp"
 #include "report/plain_text.hpp"
+#include "report/standing.hpp"
 #include "report/svg.hpp"
 
 namespace haunch::report {
 
 RunRow run_row(std::uint32_t file, int inspection, const coding::Record& record, const grading::Grade& grade,
-               const Advice& advice, const RemarkCount& remarks) {
+               const Advice& advice, const RemarkCount& remarks, const std::vector<std::string>& overall) {
   RunRow row;
   row.file = file;
   row.inspection = inspection;
@@ -25,7 +27,22 @@ RunRow run_row(std::uint32_t file, int inspection, const coding::Record& record,
   row.errors = static_cast<std::uint32_t>(remarks.errors);
   row.warnings = static_cast<std::uint32_t>(remarks.warnings);
   row.next = static_cast<std::uint8_t>(advice.next);
-  if (grade.object_class) row.worst_class = static_cast<std::int16_t>(*grade.object_class);
+  if (grade.object_class) {
+    row.worst_class = static_cast<std::int16_t>(*grade.object_class);
+    row.class_least = static_cast<std::int16_t>(grade.object_least.value_or(*grade.object_class));
+    row.class_most = static_cast<std::int16_t>(grade.object_most.value_or(*grade.object_class));
+  }
+  std::set<std::string_view> open;
+  for (const grading::Open& one : grade.open)
+    if (!one.classed && !one.observation.empty()) open.insert(one.observation);
+  row.not_classed = static_cast<std::uint32_t>(open.size());
+  row.overall.resize(overall.size());
+  for (std::size_t i = 0; i < overall.size(); ++i)
+    for (const grading::Overall& one : grade.overall) {
+      if (one.id != overall[i]) continue;
+      row.overall[i] = {one.number ? std::optional<float>(static_cast<float>(*one.number)) : std::nullopt,
+                        static_cast<std::int16_t>(one.grade.value_or(-1)), one.complete, one.provisional};
+    }
   row.provisional = grade.provisional;
   row.wholly_inspected = grade.not_inspected.empty();
   row.remarks = advice.remark_count > 0;
@@ -42,9 +59,13 @@ bool worse(const RunRow& a, const RunRow& b) {
 
 namespace {
 
+std::string span_words(const RunRow& row) {
+  return class_in_span(row.worst_class, row.class_least, row.class_most);
+}
+
 std::string class_words(const RunRow& row) {
   if (row.worst_class < 0) return "none";
-  return std::to_string(row.worst_class) + (row.provisional ? " provisional" : "");
+  return span_words(row) + (row.provisional ? " provisional" : "");
 }
 
 std::string length_words(const RunRow& row, base::LengthUnit unit) {
@@ -170,7 +191,7 @@ std::string runs_html(const RunsTable& table, const Meanings& meanings, std::siz
               "</td><td data-name=\"Most urgent finding\">" +
               (row.urgent ? escaped(*row.urgent) : "none recorded") + "</td><td data-name=\"Findings\">" +
               std::to_string(row.findings) + "</td><td data-name=\"Class\">" +
-              (all_provisional && row.worst_class >= 0 ? std::to_string(row.worst_class) : class_words(row)) +
+              (all_provisional && row.worst_class >= 0 ? span_words(row) : class_words(row)) +
               "</td><td data-name=\"Length\" class=\"tight\">" + length_words(row, table.unit) +
               "</td><td data-name=\"Seen\">" + (row.wholly_inspected ? "whole" : "not whole") +
               "</td></tr>\n";

@@ -16,6 +16,13 @@
 
 namespace haunch::report {
 
+/// What a procedure makes of a pipe beside its class (grading::Overall).
+struct RunOverall {
+  std::optional<float> number;
+  std::int16_t grade = -1;  ///< -1: none
+  bool complete = false, provisional = false;
+};
+
 struct RunRow {
   std::uint32_t file = 0;  ///< index into the list of files
   std::int32_t inspection = 1;
@@ -25,10 +32,16 @@ struct RunRow {
   std::uint32_t findings = 0, errors = 0, warnings = 0;
   std::uint8_t next = 0;          ///< index into Meanings::next()
   std::int16_t worst_class = -1;  ///< of the whole pipe; -1: none
+  /// What it might be if all were known; a class with a worse `class_most` is a lower bound.
+  std::int16_t class_least = -1, class_most = -1;
+  std::uint32_t not_classed = 0;    ///< findings that should have a class and have none
+  std::vector<RunOverall> overall;  ///< as RunsTable::overall; empty where there is none
   bool provisional = false, wholly_inspected = true, remarks = false;
 };
+/// `overall` as RunsTable has it.
 RunRow run_row(std::uint32_t file, int inspection, const coding::Record& record, const grading::Grade& grade,
-               const Advice& advice, const RemarkCount& remarks);
+               const Advice& advice, const RemarkCount& remarks,
+               const std::vector<std::string>& overall = {});
 
 /// By what it calls for, then by class, then by number; then by file and inspection, so that the order never
 /// depends on anything else. A pipe without a class comes after those with one.
@@ -50,7 +63,8 @@ struct NotGraded {
 
 struct RunsTable {
   std::vector<std::string> files;
-  std::vector<RunRow> runs;  ///< worst first
+  std::vector<std::string> overall;  ///< ids of what the scheme judges beside the pipe's class
+  std::vector<RunRow> runs;          ///< worst first
   std::vector<NotGraded> not_graded;
   base::LengthUnit unit = base::LengthUnit::metres;
 };

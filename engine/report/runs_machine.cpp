@@ -20,7 +20,15 @@ Json number_or_null(const std::optional<float>& number) {
   return number ? Json(std::round(static_cast<double>(*number) * 100) / 100) : Json(nullptr);
 }
 
+Json class_json(std::int16_t grade) { return grade < 0 ? Json(nullptr) : Json(grade); }
+
 Json run_json(const RunRow& row, std::size_t rank, const RunsTable& table, const Meanings& meanings) {
+  Json overall = Json::object();
+  for (std::size_t i = 0; i < row.overall.size() && i < table.overall.size(); ++i)
+    overall[table.overall[i]] = {{"number", number_or_null(row.overall[i].number)},
+                                 {"class", class_json(row.overall[i].grade)},
+                                 {"complete", row.overall[i].complete},
+                                 {"provisional", row.overall[i].provisional}};
   return Json{{"rank", rank},
               {"file", table.files[row.file]},
               {"inspection", row.inspection},
@@ -29,7 +37,11 @@ Json run_json(const RunRow& row, std::size_t rank, const RunsTable& table, const
               {"action", meanings.next()[row.next].action_words},
               {"most_urgent", row.urgent ? Json(*row.urgent) : Json(nullptr)},
               {"findings", row.findings},
-              {"object_class", row.worst_class < 0 ? Json(nullptr) : Json(row.worst_class)},
+              {"object_class", class_json(row.worst_class)},
+              {"object_class_least", class_json(row.class_least)},
+              {"object_class_most", class_json(row.class_most)},
+              {"not_classed", row.not_classed},
+              {"overall", std::move(overall)},
               {"object_number", number_or_null(row.number)},
               {"provisional", row.provisional},
               {"wholly_inspected", row.wholly_inspected},
@@ -69,8 +81,13 @@ std::string csv_cell(const std::string& text) {
 }
 
 void write_runs_csv(const RunsTable& table, const Meanings& meanings, std::ostream& out) {
-  out << "rank,file,inspection,pipe,next,action,most_urgent,findings,object_class,object_number,provisional,"
-         "wholly_inspected,length_m,errors,warnings,not_graded_because\r\n";
+  out << "rank,file,inspection,pipe,next,action,most_urgent,findings,object_class,object_class_least,"
+         "object_class_most,not_classed,object_number,provisional,wholly_inspected,length_m,errors,warnings";
+  for (const std::string& id : table.overall)
+    for (const char* what : {"number", "class", "complete", "provisional"})
+      out << ',' << csv_cell(id + " " + what);
+  out << ",not_graded_because\r\n";
+  const auto grade = [](std::int16_t one) { return one < 0 ? std::string() : std::to_string(one); };
   const auto number = [](const std::optional<float>& value) {
     return value ? base::show_number(std::round(static_cast<double>(*value) * 100) / 100) : std::string();
   };
@@ -79,15 +96,22 @@ void write_runs_csv(const RunsTable& table, const Meanings& meanings, std::ostre
     out << i + 1 << ',' << csv_cell(table.files[row.file]) << ',' << row.inspection << ','
         << csv_cell(row.pipe) << ',' << meanings.next()[row.next].id << ','
         << meanings.next()[row.next].action_words << ',' << (row.urgent ? csv_cell(*row.urgent) : "") << ','
-        << row.findings << ',' << (row.worst_class < 0 ? std::string() : std::to_string(row.worst_class))
-        << ',' << number(row.number) << ',' << (row.provisional ? "yes" : "no") << ','
-        << (row.wholly_inspected ? "yes" : "no") << ',' << number(row.length_m) << ',' << row.errors << ','
-        << row.warnings << ",\r\n";
+        << row.findings << ',' << grade(row.worst_class) << ',' << grade(row.class_least) << ','
+        << grade(row.class_most) << ',' << row.not_classed << ',' << number(row.number) << ','
+        << (row.provisional ? "yes" : "no") << ',' << (row.wholly_inspected ? "yes" : "no") << ','
+        << number(row.length_m) << ',' << row.errors << ',' << row.warnings;
+    for (std::size_t o = 0; o < table.overall.size(); ++o) {
+      const RunOverall one = o < row.overall.size() ? row.overall[o] : RunOverall{};
+      out << ',' << number(one.number) << ',' << grade(one.grade) << ',' << (one.complete ? "yes" : "no")
+          << ',' << (one.provisional ? "yes" : "no");
+    }
+    out << ",\r\n";
   }
   for (const NotGraded& one : table.not_graded)
     out << ',' << csv_cell(table.files[one.file]) << ','
-        << (one.inspection > 0 ? std::to_string(one.inspection) : "") << ",,,,,,,,,,,,,"
-        << csv_cell(one.why.empty() ? "" : one.why.front()) << "\r\n";
+        << (one.inspection > 0 ? std::to_string(one.inspection) : "")
+        << std::string(16 + 4 * table.overall.size(), ',') << csv_cell(one.why.empty() ? "" : one.why.front())
+        << "\r\n";
 }
 
 }  // namespace haunch::report

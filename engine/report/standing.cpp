@@ -48,6 +48,19 @@ std::string show_class(const std::optional<int>& grade, bool provisional, const 
   return std::to_string(*grade) + (provisional ? " (provisional)" : "");
 }
 
+std::string class_in_span(int grade, int least, int most) {
+  if (least >= grade && most <= grade) return std::to_string(grade);
+  if (least >= grade) return "at least " + std::to_string(grade);
+  return std::to_string(grade) + " (" + std::to_string(least) + " to " + std::to_string(most) + " possible)";
+}
+
+std::string show_object_class(const grading::Grade& grade, const std::string& none) {
+  if (!grade.object_class) return none;
+  const int here = *grade.object_class;
+  return class_in_span(here, grade.object_least.value_or(here), grade.object_most.value_or(here)) +
+         (grade.provisional ? " (provisional)" : "");
+}
+
 std::string reason_alone(const grading::GoalClass& goal) {
   std::string reason = goal.reason;
   const auto cut = [&](const std::string& end) {
@@ -76,6 +89,13 @@ std::string provisional_words(const grading::Grade& grade) {
     if (note.starts_with(provisional_head)) return note.substr(provisional_head.size());
   return "some of the rows that decided are not from a source that was read, so the classes show how grading "
          "works and are no official grade.";
+}
+
+std::string not_known_words(const grading::Grade& grade) {
+  if (grade.missing.empty()) return {};
+  for (const std::string& note : grade.notes)
+    if (!note.starts_with(provisional_head) && names_all(note, grade.missing)) return note;
+  return "Not known about the site: " + base::join(grade.missing, ", ");
 }
 
 std::vector<std::string> other_notes(const grading::Grade& grade) {

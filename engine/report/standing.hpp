@@ -24,11 +24,19 @@ std::string show_score(double score);
 /// "3 (provisional)", or `none` where there is no class.
 std::string show_class(const std::optional<int>& grade, bool provisional, const std::string& none);
 
+/// The class of the pipe; one that might be worse is "at least 3", one that might be better too says its
+/// span.
+std::string show_object_class(const grading::Grade& grade, const std::string& none);
+/// "at least 3", "3 (2 to 5 possible)"; without a span the class alone.
+std::string class_in_span(int grade, int least, int most);
+
 /// Why a class was given, without the source and the mark that stand beside it.
 std::string reason_alone(const grading::GoalClass& goal);
 /// Why the grade is provisional: in the scheme's words where it has some; empty when it is not.
 std::string provisional_words(const grading::Grade& grade);
-/// The grade's notes but those that `provisional_words` and `Grade::missing` say already.
+/// What is not known about the site, and what follows from that; empty where nothing is missing.
+std::string not_known_words(const grading::Grade& grade);
+/// The grade's notes but those that `provisional_words` and `not_known_words` say already.
 std::vector<std::string> other_notes(const grading::Grade& grade);
 
 }  // namespace haunch::report

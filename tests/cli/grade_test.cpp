@@ -87,6 +87,36 @@ TEST(Grade, AFileOfAnotherProgramIsNoInspection) {
                     Not(HasSubstr("package.json, inspection"))));
 }
 
+/// A step of 140 mm is measured by the wall, which no inspection file tells.
+TEST(Grade, WhatCannotBeClassedMakesNoPipeSound) {
+  const Program haunch;
+  haunch.write("step.txt", head + run_of("S", "5,BAJ,B,,140,12,12,\n"));
+  haunch.write("two.txt", head + run_of("T", "5,BAJ,B,,140,12,12,\n9,BAF,C,A,,12,12,\n"));
+  const std::vector<std::string> second{"--scheme", "mean-and-worst"};
+  const auto with = [&](std::vector<std::string> words) {
+    words.insert(words.end(), second.begin(), second.end());
+    return haunch.run(words);
+  };
+  const Ran text = with({"grade", "step.txt", "--html", "step.html"});
+  EXPECT_EQ(text.code, 0) << text.err;
+  EXPECT_THAT(text.out, AllOf(HasSubstr("object class: not given"), HasSubstr("wall thickness of the pipe"),
+                              Not(HasSubstr("counted as 0"))));
+  EXPECT_THAT(body_of(haunch.read("step.html")), HasSubstr("The pipe as a whole has no class"));
+  const Ran json = with({"grade", "step.txt", "--json"});
+  expect_schema(json.out, "grade");
+  const Json grade = Json::parse(json.out);
+  EXPECT_TRUE(grade.at("object_class").is_null());
+  EXPECT_THAT(grade.at("open").at(0).at("what").get<std::string>(), HasSubstr("wall thickness"));
+  EXPECT_EQ(grade.at("overall").at(0).at("id"), "structural");
+  const Ran both = with({"grade", "step.txt", "two.txt", "--json", "--runs", "runs.csv"});
+  expect_schema(both.out, "grade");
+  EXPECT_EQ(Json::parse(both.out).at("runs").at(0).at("not_classed"), 1);
+  EXPECT_THAT(haunch.read("runs.csv"), HasSubstr("structural_density number"));
+  EXPECT_THAT(with({"grade", "step.txt", "two.txt"}).out, HasSubstr("at least 2 provisional"));
+  EXPECT_THAT(with({"grade", "step.txt", "--site", "wall-thickness-mm=100"}).out,
+              HasSubstr("object class: 3 (provisional)"));
+}
+
 TEST(Grade, ASenselessInspectionStopsNoneAfterIt) {
   const Program haunch;
   haunch.write("three.txt", head + run_of("ONE", fine_crack) + run_of("TWO", no_code) + run_of("SIX", hole));

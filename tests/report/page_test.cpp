@@ -44,7 +44,7 @@ TEST(ExercisePage, SaysEveryVerdictWithItsReason) {
        {"Grease is B; A is encrustation.", "Roots at the joint were not logged.", "dangerous to miss",
         "fine roots take 4 % of the bore", "There is no crack here.", "under cloudy water",
         "The roots would have been left to grow.", "2026-03-02 09:40 UTC", "coder-07", "<b>63.4</b> of 100",
-        "Cleaning again is right.", "Provisional:", "counted as 0 points: soil"}) {
+        "Cleaning again is right.", "Provisional:", "Not known about the site: soil."}) {
     EXPECT_NE(html.find(part), std::string::npos) << part;
   }
   EXPECT_NE(html.find("does not replace local codes, a qualified assessment or a permit"), std::string::npos);
@@ -186,6 +186,41 @@ TEST(GradeText, EachProvisionalClassSaysSo) {
   EXPECT_NE(text().find("object class: 4 (provisional)\n"), std::string::npos);
   grade.provisional = grade.observations[0].goals[0].provisional = false;
   EXPECT_EQ(text().find("rovisional"), std::string::npos);
+}
+
+TEST(GradeText, SaysALowerBoundAndEveryNumberOfTheWholePipe) {
+  coding::Record record;
+  record.set_header("ACD", "AE");
+  record.set_header("ACB", "800");
+  const auto add = [&](double at_m, const char* code, const char* ch1, const coding::Number& q1) {
+    coding::Observation one;
+    one.distance_m = at_m;
+    one.code = code;
+    one.ch1 = ch1;
+    one.q1 = q1;
+    record.observations.push_back(one);
+  };
+  add(0, "BCD", "A", {});
+  add(5, "BAJ", "B", 140);
+  add(9, "BAF", "C", {});
+  add(20, "BCE", "A", {});
+  coding::number_observations(record);
+  const grading::Grade grade =
+      grading::grade(record, grading::Scheme::shipped_named("mean-and-worst").value(), {});
+  std::string text = grade_text(grade, record, coding::CodeList::shipped(), base::LengthUnit::metres);
+  for (char& letter : text)
+    if (letter == '\n') letter = ' ';
+  for (auto at = text.find("  "); at != std::string::npos; at = text.find("  ")) text.erase(at, 1);
+  for (const char* said :
+       {"object class: at least 2 (provisional)",
+        "structural condition (F): 2, class 2 or worse (provisional): damage that is getting worse",
+        "mean 2 = 2 / 1, worst 2", "over 1; bounds from memory", "functional condition (G): 0, class 1",
+        "structural density (SM): 0.05",
+        "Not known: wall thickness of the pipe; so what is measured by it has no class",
+        "ground round the pipe; so there is no repair index (RI)"})
+    EXPECT_NE(text.find(said), std::string::npos) << said << "\n" << text;
+  EXPECT_EQ(text.find("counted as 0"), std::string::npos);
+  EXPECT_EQ(times(text, "Not known: wall"), 1U);
 }
 
 TEST(ExercisePage, WarningsStandBeforeTheScoreIsExplained) {

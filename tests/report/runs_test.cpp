@@ -71,7 +71,42 @@ TEST(Runs, AllFormsTellTheSameTable) {
   // As many cells in each row as in the head.
   std::istringstream lines(csv.str());
   for (std::string line; std::getline(lines, line);)
-    EXPECT_EQ(std::count(line.begin(), line.end(), ','), 15) << line;
+    EXPECT_EQ(std::count(line.begin(), line.end(), ','), 18) << line;
+}
+
+TEST(Runs, WhatCouldNotBeClassedIsSaidInEveryForm) {
+  const grading::Scheme scheme = grading::Scheme::shipped_named("mean-and-worst").value();
+  RunsTable table;
+  table.files = {"a.txt"};
+  table.overall = scheme.overall_ids();
+  const auto add = [&](int inspection, const std::vector<coding::Observation>& found) {
+    const coding::Record record = clean_pipe(found);
+    const grading::Grade grade = grading::grade(record, scheme, {});
+    table.runs.push_back(run_row(0, inspection, record, grade, advice_for(record, grade), {}, table.overall));
+  };
+  const coding::Observation step = noted(5, "BAJ", "B", 140);  // nobody gave the wall
+  add(1, {step});
+  add(2, {step, noted(8, "BAF", "C")});
+  const Meanings& meanings = Meanings::shipped();
+  EXPECT_THAT(runs_text(table, meanings, 60), AllOf(HasSubstr("none"), HasSubstr("at least 2 provisional")));
+  EXPECT_THAT(runs_html(table, meanings, 60, 2), HasSubstr("at least 2"));
+  std::ostringstream json, csv;
+  write_runs_json(table, meanings, json);
+  const auto read = nlohmann::json::parse("{" + json.str() + "}").at("runs");
+  EXPECT_TRUE(read[0].at("object_class").is_null());
+  EXPECT_EQ(read[0].at("not_classed"), 1);
+  EXPECT_TRUE(read[0].at("overall").at("structural").at("class").is_null());
+  EXPECT_EQ(read[1].at("object_class"), 2);
+  EXPECT_EQ(read[1].at("object_class_most"), 4);
+  EXPECT_EQ(read[1].at("overall").at("structural").at("number"), 2);
+  EXPECT_EQ(read[1].at("overall").at("structural").at("complete"), false);
+  table.not_graded = {{0, 3, {"broken"}, 0}};
+  write_runs_csv(table, meanings, csv);
+  EXPECT_THAT(csv.str(), AllOf(HasSubstr("structural number,structural class,structural complete"),
+                               HasSubstr(",2,2,4,1,"), HasSubstr(",2,2,no,yes,")));
+  std::istringstream lines(csv.str());
+  for (std::string line; std::getline(lines, line);)
+    EXPECT_EQ(std::count(line.begin(), line.end(), ','), 18 + 4 * 6) << line;
 }
 
 TEST(Runs, TheSamePipeInspectedTwiceIsSaid) {

@@ -137,6 +137,7 @@ std::vector<fs::path> files_to_grade(const std::vector<std::string>& named) {
 
 report::RunsTable grade_all(const Batch& batch, const std::function<void(const OneGraded&)>& each) {
   report::RunsTable table;
+  table.overall = batch.scheme.overall_ids();
   for (const fs::path& file : batch.files) table.files.push_back(file.string());
   for (std::uint32_t file = 0; file < batch.files.size(); ++file) {
     Tally told(Tally::few);
@@ -147,7 +148,7 @@ report::RunsTable grade_all(const Batch& batch, const std::function<void(const O
       const base::Problems problems = grade_one(batch, file, one, &told, [&](const OneGraded& graded) {
         each(graded);
         table.runs.push_back(report::run_row(file, graded.inspection, graded.record, graded.grade,
-                                             graded.advice, graded.remarks));
+                                             graded.advice, graded.remarks, table.overall));
       });
       if (problems.empty()) continue;
       table.not_graded.push_back(not_graded(file, one.number, problems));

@@ -124,8 +124,7 @@ int demo(const Arguments& arguments) {
       std::to_string(marking.hits.size()) + ", missed " + std::to_string(marking.missed.size()) +
       ", invented " + std::to_string(marking.invented.size()));
   const auto& grade = marking.consequence.truth;
-  say("graded:  object class " + report::show_class(grade.object_class, grade.provisional, "not given") +
-      "; " +
+  say("graded:  object class " + report::show_object_class(grade, "not given") + "; " +
       (marking.grading.given ? "given classes " + marking::show_right(marking.grading)
                              : std::string("no classes given")));
 
