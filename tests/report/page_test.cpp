@@ -303,6 +303,10 @@ TEST(Cautions, FollowWhatIsThereAndWhatToDo) {
   record.observations = {seen("t1", 3, "BBE", "A")};
   EXPECT_NE(ids(record, coding::Action::carry_on).front(), "gas");
   EXPECT_EQ(ids(record, coding::Action::call_gas_utility).front(), "gas");
+  record.observations = {seen("t1", 3, "BAB", "C")};
+  const auto cracked = ids(record, coding::Action::carry_on);
+  EXPECT_EQ(std::count(cracked.begin(), cracked.end(), "jet-doubt"), 1)
+      << "to be repaired, and not cleaned before";
   record.set_header("ACD", "AA");
   const auto cement = ids(record, coding::Action::carry_on);
   EXPECT_EQ(std::count(cement.begin(), cement.end(), "asbestos"), 1);
