@@ -18,7 +18,7 @@ std::string number(const std::optional<double>& value) {
   return value ? base::show_number(*value) : std::string();
 }
 
-std::string clock(const std::optional<int>& hour) { return hour ? std::to_string(*hour) : std::string(); }
+std::string whole(const std::optional<int>& value) { return value ? std::to_string(*value) : std::string(); }
 
 std::vector<std::string> goal_cells(const grading::ObservationGrade* grade, const std::string& goal) {
   if (grade != nullptr)
@@ -39,7 +39,7 @@ std::string findings_csv_head(const std::vector<std::string>& goals) {
   std::string text =
       "file,inspection,pipe,number,observation,from_m,to_m,from_zero,to_zero,unit,code,ch1,ch2,q1,q2,clock_"
       "from,clock_to,"
-      "at_joint,title,next,worst_class,provisional";
+      "at_joint,title,next,worst_class,provisional,pipe_class,pipe_class_least,pipe_class_most";
   for (const std::string& goal : goals)
     for (const char* what : {"class", "outcome", "row", "provisional", "reason", "source"})
       text += "," + csv_cell(goal + " " + what);
@@ -76,13 +76,16 @@ std::string findings_csv(const std::string& file, int inspection, const coding::
                                      seen.ch2,
                                      number(one.q1),
                                      number(one.q2),
-                                     clock(seen.clock_from),
-                                     clock(seen.clock_to),
+                                     whole(seen.clock_from),
+                                     whole(seen.clock_to),
                                      seen.at_joint ? "yes" : "no",
                                      one.meaning->title,
                                      meanings.next()[one.next].id,
-                                     one.worst_class ? std::to_string(*one.worst_class) : "",
-                                     one.provisional ? "yes" : "no"};
+                                     whole(one.worst_class),
+                                     one.provisional ? "yes" : "no",
+                                     whole(grade.object_class),
+                                     whole(grade.object_least),
+                                     whole(grade.object_most)};
       for (const std::string& goal : grade.goals)
         for (std::string& cell : goal_cells(found == grades.end() ? nullptr : found->second, goal))
           cells.push_back(std::move(cell));

@@ -164,7 +164,7 @@ std::vector<std::string> sure_sentences(const coding::Record& record, const grad
     std::vector<std::string> missing;
     for (const std::string& what : grade.missing) missing.push_back(missing_words(what));
     said.push_back("Nobody told this program " + base::join(missing, ", ") +
-                   ". The classes take the harmless case, so the true ones may be worse.");
+                   ". What hangs on that counts nothing or has no class, so the true classes may be worse.");
   }
   const std::string date = base::trim(record.header_value("ABF").value_or(""));
   said.push_back("All rests on what one inspector saw and wrote down" +

@@ -315,6 +315,20 @@ TEST(SecondCheckCase, TwoLikeOnesCloseTogetherBeatTheWorst) {
   EXPECT_NEAR(number(7), 4, 1e-9) << "within 1 m they are one, and their scores add up";
 }
 
+/// Two of score 1 that are close: 1.1 x 2 / 2 = 1.1, class 2. A slight one far off brings the mean down to
+/// (2.2 + 0.5) / 3 = 0.9, and the number to the worst, 1: class 1 as published, not for the pipe (ours).
+TEST(SecondCheckCase, ASlightOneFarOffMakesThePipeNoBetter) {
+  std::vector<coding::Observation> rows{seen(0, "BCD", "A"), seen(5, "BAI", "A", "B"),
+                                        seen(7.2, "BAI", "A", "B"), seen(25, "BCE", "A")};
+  const Site site{{{"area", "anywhere else"}, {"ground", "ordinary"}}};
+  EXPECT_EQ(grade(record_of(rows), scheme(), site).object_class, 2);
+  rows.push_back(seen(20, "BAB", "A", "A"));
+  const Grade after = grade(record_of(rows), scheme(), site);
+  EXPECT_EQ(overall(after, "structural").grade, 1);
+  EXPECT_EQ(after.object_class, 2);
+  EXPECT_THAT(after.object_reason, ::testing::HasSubstr("a finding more never makes a class better"));
+}
+
 TEST(SecondSite, WithoutItOnlyTheConditionsAreGiven) {
   const Grade all = grade(check_record(), scheme(), {{{"wall_thickness_mm", "100"}}});
   EXPECT_EQ(overall(all, "structural").grade, 3);

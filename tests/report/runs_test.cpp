@@ -172,6 +172,8 @@ TEST(FindingsCsv, CarriesClassRowAndReasonOfEachGoal) {
               AllOf(HasSubstr("BAC/B/stability"), HasSubstr("refer"), HasSubstr("yes"), HasSubstr("55.774")));
   EXPECT_THAT(rows, AllOf(HasSubstr("'=cmd"), HasSubstr("'+1.jpg"), Not(HasSubstr(",=cmd"))));
   EXPECT_LT(rows.find("BAC"), rows.find("BAB")) << "most urgent first";
+  EXPECT_THAT(head, HasSubstr(",worst_class,provisional,pipe_class,pipe_class_least,pipe_class_most,"));
+  EXPECT_THAT(rows, HasSubstr(",5,yes,5,4,5,"));
   EXPECT_EQ(std::count(rows.begin(), rows.end(), '\n'), 2);
 }
 
