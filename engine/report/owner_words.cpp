@@ -120,7 +120,7 @@ std::vector<std::string> found_sentences(const coding::Record& record, const Adv
     // How soon to act is said by the steps; a scheme's own words for it would be a second answer.
     const std::string name = grade.overall.size() > 1 ? " (" + overall.name + ")" : std::string();
     said.push_back("The whole pipe" + name + " is in class " + std::to_string(*overall.grade) +
-                   (overall.complete ? "" : " or worse") +
+                   (overall.complete || *overall.grade >= grade.worst_class ? "" : " or worse") +
                    (*overall.grade == 0 ? ", which says that no defect counts"
                                         : ", where " + std::to_string(grade.worst_class) + " is worst") +
                    (overall.provisional ? " (provisional)." : "."));

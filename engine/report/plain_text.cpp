@@ -188,7 +188,9 @@ std::string overall_text(const grading::Grade& grade) {
   for (const grading::Overall& one : grade.overall) {
     if (one.reason == grade.object_reason) continue;
     text += one.name + ": " + (one.number ? base::show_number(std::round(*one.number * 1e4) / 1e4) : "none");
-    if (one.grade) text += ", class " + std::to_string(*one.grade) + (one.complete ? "" : " or worse");
+    if (one.grade)
+      text += ", class " + std::to_string(*one.grade) +
+              (one.complete || *one.grade >= grade.worst_class ? "" : " or worse");
     text += std::string(one.provisional ? " (provisional)" : "") +
             (one.meaning.empty() ? "" : ": " + one.meaning) + '\n' + wrapped(one.reason, 2);
   }

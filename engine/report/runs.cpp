@@ -51,7 +51,8 @@ RunRow run_row(std::uint32_t file, int inspection, const coding::Record& record,
 
 bool worse(const RunRow& a, const RunRow& b) {
   const auto weight = [](const RunRow& row) {
-    return std::tuple(-static_cast<int>(row.next), -static_cast<int>(row.worst_class),
+    const bool open = row.worst_class < 0 && row.not_classed > 0;
+    return std::tuple(-static_cast<int>(row.next), open ? -3 : -2 * static_cast<int>(row.worst_class),
                       -row.number.value_or(0), row.file, row.inspection);
   };
   return weight(a) < weight(b);

@@ -44,7 +44,8 @@ RunRow run_row(std::uint32_t file, int inspection, const coding::Record& record,
                const std::vector<std::string>& overall = {});
 
 /// By what it calls for, then by class, then by number; then by file and inspection, so that the order never
-/// depends on anything else. A pipe without a class comes after those with one.
+/// depends on anything else. A pipe that has no class because its findings have none may be worse than the
+/// slightest, and comes before that; any other without a class comes last.
 bool worse(const RunRow& a, const RunRow& b);
 
 /// What could not be graded, and why.

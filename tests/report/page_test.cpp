@@ -221,6 +221,14 @@ TEST(GradeText, SaysALowerBoundAndEveryNumberOfTheWholePipe) {
     EXPECT_NE(text.find(said), std::string::npos) << said << "\n" << text;
   EXPECT_EQ(text.find("counted as 0"), std::string::npos);
   EXPECT_EQ(times(text, "Not known: wall"), 1U);
+  add(12, "BAC", "C", {});
+  coding::number_observations(record);
+  const std::string worst =
+      grade_text(grading::grade(record, grading::Scheme::shipped_named("mean-and-worst").value(), {}), record,
+                 coding::CodeList::shipped(), base::LengthUnit::metres);
+  EXPECT_NE(worst.find("structural condition (F): 10, class 4 (provisional)"), std::string::npos) << worst;
+  EXPECT_EQ(worst.find("4 or worse"), std::string::npos) << "nothing is worse than the worst";
+  EXPECT_NE(worst.find("object class: 4 (provisional)"), std::string::npos);
 }
 
 TEST(ExercisePage, WarningsStandBeforeTheScoreIsExplained) {

@@ -87,6 +87,16 @@ TEST(Runs, WhatCouldNotBeClassedIsSaidInEveryForm) {
   const coding::Observation step = noted(5, "BAJ", "B", 140);  // nobody gave the wall
   add(1, {step});
   add(2, {step, noted(8, "BAF", "C")});
+  RunRow slight = table.runs[0], two = table.runs[1];
+  slight.worst_class = 1;
+  two.next = table.runs[0].next;
+  EXPECT_TRUE(worse(table.runs[0], slight) && !worse(slight, table.runs[0]))
+      << "it may be worse than class 1";
+  EXPECT_TRUE(worse(two, table.runs[0]) && !worse(table.runs[0], two));
+  RunRow nothing = slight;
+  nothing.worst_class = -1;
+  nothing.not_classed = 0;
+  EXPECT_TRUE(worse(slight, nothing));
   const Meanings& meanings = Meanings::shipped();
   EXPECT_THAT(runs_text(table, meanings, 60), AllOf(HasSubstr("none"), HasSubstr("at least 2 provisional")));
   EXPECT_THAT(runs_html(table, meanings, 60, 2), HasSubstr("at least 2"));

@@ -42,7 +42,9 @@ void print_worst(const coding::Record& record, const grading::Grade& grade) {
 void print_object(const grading::Grade& grade) {
   std::cout << "  object class: "
             << (grade.object_class ? std::to_string(*grade.object_class) : std::string("none"))
-            << provisional(grade.provisional) << ", " << grade.object_reason << '\n';
+            // A class that might be worse, were all known, is a lower bound.
+            << (grade.object_most > grade.object_class ? " or worse" : "") << provisional(grade.provisional)
+            << ", " << grade.object_reason << '\n';
 }
 
 }  // namespace
