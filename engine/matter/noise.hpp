@@ -6,15 +6,7 @@
 #include <cmath>
 #include <cstdint>
 
-#include "base/random.hpp"
-
 namespace haunch::matter {
-
-/// Each fault has a seed of its own, so that changing one leaves the others as they were.
-/// fault_number counts from 1.
-constexpr std::uint64_t fault_seed(std::uint64_t scenario_seed, int fault_number) {
-  return base::mix(scenario_seed ^ base::mix(static_cast<std::uint64_t>(fault_number)));
-}
 
 /// A whole number in -1 .. 1 for a lattice point.
 inline float lattice_noise(std::int32_t x, std::int32_t y, std::int32_t z, std::uint32_t seed) {

@@ -47,7 +47,7 @@ std::vector<Opening> openings_in(const scene::Scene& scene, const scene::Stretch
   std::vector<Opening> openings;
   int number = 0;
   for (const scene::Fault& fault : scene.scenario.faults) {
-    const std::uint64_t seed = fault_seed(scene.scenario.seed, ++number);
+    const std::uint64_t seed = fault_seed(scene.scenario, ++number);
     const double radius = radius_at(scene, stretch_of(fault).from_m);
     if (const auto* hole = std::get_if<scene::Hole>(&fault.kind))
       openings.push_back(opening_of(*hole, radius, seed));

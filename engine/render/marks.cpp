@@ -58,7 +58,7 @@ CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int f
   mark.fault = static_cast<std::uint16_t>(fault);
   const double middle = (crack.from_m + crack.to_m) / 2;
   const double radius = scene::radius_at(scene, middle);
-  const std::uint64_t seed = matter::fault_seed(scene.scenario.seed, fault);
+  const std::uint64_t seed = scene::fault_seed(scene.scenario, fault);
   const matter::CrackShape shape = matter::crack_shape(crack, radius, seed);
   const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, middle))];
   const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];

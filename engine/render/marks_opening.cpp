@@ -26,7 +26,7 @@ OpeningMark opening_mark(const scene::Scene& scene, double at_m, int fault) {
   OpeningMark mark;
   mark.fault = static_cast<std::uint16_t>(fault);
   mark.radius = static_cast<float>(scene::radius_at(scene, at_m));
-  mark.seed = static_cast<std::uint32_t>(matter::fault_seed(scene.scenario.seed, fault));
+  mark.seed = static_cast<std::uint32_t>(scene::fault_seed(scene.scenario, fault));
   const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, at_m))];
   mark.broken = broken_ware(scene.scenario.sections[static_cast<std::size_t>(piece.section)]);
   return mark;
@@ -123,7 +123,7 @@ void shade_behind(const OpeningMark& mark, Samples& m, int i, float dz, float ds
 OpeningMark hole_mark(const scene::Scene& scene, const scene::Hole& hole, int number) {
   OpeningMark mark = opening_mark(scene, hole.at_m, number);
   mark.outline = matter::hole_outline(hole, static_cast<double>(mark.radius),
-                                     matter::fault_seed(scene.scenario.seed, number));
+                                     scene::fault_seed(scene.scenario, number));
   bounds_of(mark, mark.outline);
   return mark;
 }
@@ -132,7 +132,7 @@ OpeningMark branch_mark(const scene::Scene& scene, const scene::Connection& conn
   OpeningMark mark = opening_mark(scene, connection.at_m, number);
   const auto radius = static_cast<double>(mark.radius);
   mark.is_branch = true;
-  mark.branch = matter::branch_shape(connection, radius, matter::fault_seed(scene.scenario.seed, number));
+  mark.branch = matter::branch_shape(connection, radius, scene::fault_seed(scene.scenario, number));
   mark.outline = mark.branch.broken_edge;
   mark.angle = whole_turn(mark.branch.angle);
   mark.stands_in = mark.branch.reach_in_m > 0.0005;

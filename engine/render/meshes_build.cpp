@@ -307,7 +307,7 @@ std::vector<Mesh> root_foot_meshes(const scene::Scene& scene, const scene::Roots
 
 std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
   const scene::FaultKind& kind = scene.scenario.faults[static_cast<std::size_t>(fault_number - 1)].kind;
-  const std::uint64_t seed = matter::fault_seed(scene.scenario.seed, fault_number);
+  const std::uint64_t seed = scene::fault_seed(scene.scenario, fault_number);
   std::vector<Mesh> meshes;
   if (const auto* hole = std::get_if<scene::Hole>(&kind)) meshes = hole_meshes(scene, *hole, seed);
   if (const auto* roots = std::get_if<scene::Roots>(&kind); roots && roots->form == scene::RootForm::tap)

@@ -304,7 +304,7 @@ Strands make_strands(const scene::Scene& scene) {
     ++number;
     const auto* roots = std::get_if<scene::Roots>(&fault.kind);
     if (roots == nullptr) continue;
-    const std::uint64_t seed = matter::fault_seed(scene.scenario.seed, number);
+    const std::uint64_t seed = scene::fault_seed(scene.scenario, number);
     add_roots(strands, matter::root_shape(scene, *roots, seed), number, static_cast<std::uint32_t>(seed));
   }
   if (strands.links.empty()) return strands;

@@ -19,6 +19,7 @@ using FaultKind =
 struct Fault {
   FaultKind kind;
   std::string pointer;  ///< JSON pointer of its place in the scenario file
+  int chance = 0;       ///< the number its looks are drawn by; 0: its own
 };
 
 /// The stretch along the pipe a fault takes up (from <= to); a point has from == to.

@@ -78,4 +78,10 @@ struct Scenario {
   std::string hash;  ///< fingerprint of the file
 };
 
+/// What a fault's chance is drawn from (number from 1): each has a seed of its own, so that changing one leaves
+/// the others as they were.
+std::uint64_t fault_seed(const Scenario& scenario, int number);
+/// The same run without one fault. The others look as they did; those after it go down by one number.
+Scenario without(Scenario scenario, int number);
+
 }  // namespace haunch::scene

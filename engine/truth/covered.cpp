@@ -201,7 +201,7 @@ std::vector<Layer> layers_near(const scene::Scene& scene, int number, const scen
     const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(other - 1)];
     const scene::Stretch lies = scene::stretch_of(fault);
     if (other == number || lies.to_m <= reach.from_m || lies.from_m >= reach.to_m) continue;
-    const std::uint64_t seed = matter::fault_seed(scene.scenario.seed, other);
+    const std::uint64_t seed = scene::fault_seed(scene.scenario, other);
     if (const auto* attached = std::get_if<scene::Attached>(&fault.kind))
       layers.push_back({other, false, attached->arc, matter::attached_sheet(scene, *attached, seed, reach)});
     if (const auto* settled = std::get_if<scene::Settled>(&fault.kind))
@@ -258,7 +258,7 @@ double square_between(const scene::Vec3& a, const scene::Vec3& b, const scene::V
 bool behind_strands(const scene::Scene& scene, int number, int mass, const scene::Stretch& reach,
                     const Rules& rules) {
   const auto& faults = scene.scenario.faults;
-  const auto seed_of = [&](int n) { return matter::fault_seed(scene.scenario.seed, n); };
+  const auto seed_of = [&](int n) { return scene::fault_seed(scene.scenario, n); };
   const matter::RootShape shape = matter::root_shape(
       scene, std::get<scene::Roots>(faults[static_cast<std::size_t>(mass - 1)].kind), seed_of(mass));
   std::vector<Link> links;
@@ -304,7 +304,7 @@ std::string why_covered(const scene::Scene& scene, int number, const scene::Stre
   if (layers.empty()) return {};
   const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(number - 1)];
   const Places places =
-      std::visit(PlacesOf{scene, matter::fault_seed(scene.scenario.seed, number), rules.found_from_mm / 1000},
+      std::visit(PlacesOf{scene, scene::fault_seed(scene.scenario, number), rules.found_from_mm / 1000},
                  fault.kind);
   double whole = 0;
   for (const Place& place : places.all) whole += place.amount;

@@ -256,10 +256,5 @@ TEST(BranchShape, CutInByHandLeavesABrokenHoleAroundThePipe) {
   EXPECT_GT(area_m2(branch.broken_edge), pi * 0.033 * 0.033);
 }
 
-TEST(FaultSeed, DiffersByFaultAndByScenario) {
-  EXPECT_NE(fault_seed(1, 1), fault_seed(1, 2));
-  EXPECT_NE(fault_seed(1, 1), fault_seed(2, 1));
-}
-
 }  // namespace
 }  // namespace haunch::matter

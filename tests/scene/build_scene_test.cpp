@@ -213,5 +213,28 @@ TEST(Layout, NearestJoint) {
   EXPECT_FALSE(nearest_joint({}, 1).has_value());
 }
 
+TEST(FaultSeed, DiffersByFaultAndByScenario) {
+  Scenario one = plain_run(), two = plain_run();
+  two.seed = one.seed + 1;
+  for (Scenario* scenario : {&one, &two})
+    for (int n = 0; n < 2; ++n) add(*scenario, Hole{2.5, 12, 60, 40, Behind::soil});
+  EXPECT_NE(fault_seed(one, 1), fault_seed(one, 2));
+  EXPECT_NE(fault_seed(one, 1), fault_seed(two, 1));
+}
+
+TEST(Without, LeavesTheOthersAsTheyWere) {
+  Scenario scenario = plain_run();
+  add(scenario, Hole{2.5, 12, 60, 40, Behind::soil});
+  add(scenario, JointGap{3, 20});
+  add(scenario, Crack{4.2, 4.8, {12, 12, false}, CrackForm::along, 2});
+  const Scenario less = without(scenario, 2);
+  ASSERT_EQ(less.faults.size(), 2U);
+  EXPECT_EQ(kind_word(less.faults[1]), "crack");
+  EXPECT_EQ(fault_seed(less, 1), fault_seed(scenario, 1));
+  EXPECT_EQ(fault_seed(less, 2), fault_seed(scenario, 3));
+  const Scenario least = without(less, 1);
+  EXPECT_EQ(fault_seed(least, 1), fault_seed(scenario, 3)) << "taken away one after the other";
+}
+
 }  // namespace
 }  // namespace haunch::scene
