@@ -54,6 +54,10 @@ void put_class(RankedFinding& one, const grading::ObservationGrade& grade) {
   one.worst_class = grade.worst;
   one.max_number = grade.max_number;
   one.provisional = grade.provisional;
+  one.no_size =
+      !grade.worst && std::any_of(grade.goals.begin(), grade.goals.end(), [](const grading::GoalClass& goal) {
+        return goal.outcome == grading::Outcome::value_missing;
+      });
 }
 
 Kind kind_of(const RankedFinding& one) {
@@ -118,10 +122,12 @@ void put_class_of_pipe(Advice& advice, const grading::Grade& grade, const Meanin
   if (whole < 2 || whole * 2 <= grade.worst_class) return;
   const bool worst = whole >= grade.worst_class;
   advice.by_class = worst ? meanings.ask_within_days() : meanings.ask();
+  const std::string most = std::to_string(grade.worst_class);
   advice.about_class =
       "The pipe as a whole is in class " + std::to_string(whole) +
-      (worst ? ", the worst that there is" : ", where " + std::to_string(grade.worst_class) + " is worst") +
-      ".";
+      (worst                                       ? ", the worst that there is."
+       : grade.object_most.value_or(whole) > whole ? " or worse, where " + most + " is worst."
+                                                   : ", where " + most + " is worst.");
   advice.lifted_by_class = advice.by_class > advice.next;
   advice.next = std::max(advice.next, advice.by_class);
 }
@@ -178,6 +184,12 @@ Advice advice_for(const coding::Record& record, const grading::Grade& grade, con
       one.next = std::max(one.next, meanings.next_for(found->second.action));
       one.cause = found->second.cause;
       if (!one.cause.empty()) kind = Kind::finding;  // what calls for an action is told whatever it is
+    }
+    // Where its size would decide how grave it is, and nobody wrote it down, it is not only watched.
+    if (kind == Kind::finding && one.no_size && one.next < meanings.ask() &&
+        one.meaning->when_severe > one.meaning->usually) {
+      one.next = meanings.ask();
+      one.cause = "its size is not recorded, so nobody can tell how bad it is";
     }
     advice.next = std::max(advice.next, one.next);
     called.push_back(one.next);

@@ -39,7 +39,7 @@ std::string findings_csv_head(const std::vector<std::string>& goals) {
   std::string text =
       "file,inspection,pipe,number,observation,from_m,to_m,from_zero,to_zero,unit,code,ch1,ch2,q1,q2,clock_"
       "from,clock_to,"
-      "at_joint,title,next,worst_class,provisional,pipe_class,pipe_class_least,pipe_class_most";
+      "at_joint,title,next,waits,worst_class,provisional,pipe_class,pipe_class_least,pipe_class_most";
   for (const std::string& goal : goals)
     for (const char* what : {"class", "outcome", "row", "provisional", "reason", "source"})
       text += "," + csv_cell(goal + " " + what);
@@ -81,6 +81,7 @@ std::string findings_csv(const std::string& file, int inspection, const coding::
                                      seen.at_joint ? "yes" : "no",
                                      one.meaning->title,
                                      meanings.next()[one.next].id,
+                                     waits(one.next, advice, meanings) ? "yes" : "no",
                                      whole(one.worst_class),
                                      one.provisional ? "yes" : "no",
                                      whole(grade.object_class),

@@ -323,6 +323,13 @@ TEST(Gas, RemarksThatNobodyJudgedAreToBeRead) {
   EXPECT_EQ(steps_of(clean_pipe()).front().heading, "Nothing needs doing");
 }
 
+TEST(Advice, WhatHasNoClassForWantOfASizeIsNotOnlyWatched) {
+  const coding::Record unmeasured = clean_pipe({noted(3, "BAJ", "A")});
+  EXPECT_EQ(next_of(unmeasured), "ask");
+  EXPECT_THAT(article_of(unmeasured), HasSubstr("Why: its size is not recorded"));
+  EXPECT_EQ(next_of(clean_pipe({noted(3, "BAJ", "A", 1)})), "watch");
+}
+
 // "Within days" above and "within some weeks" beneath would be two answers.
 TEST(Steps, NothingBeneathAStepWithinDaysSetsALongerTime) {
   for (const coding::Observation& urgent :
@@ -364,6 +371,9 @@ TEST(Advice, IsNeverMilderThanTheClassOfTheWholePipe) {
       EXPECT_THAT(steps.front().text, HasSubstr("The pipe as a whole is in class " + std::to_string(whole)));
       for (const OwnerStep& step : steps) EXPECT_THAT(step.text, Not(HasSubstr("No work now")));
     }
+  grading::Grade least = in_class(record, 3, 5);
+  least.object_most = 5;
+  EXPECT_THAT(advice_for(record, least).about_class, HasSubstr("in class 3 or worse, where 5 is worst"));
   // What is graver already needs no lift, and what is graver in a part of the grade counts.
   const coding::Record hole = clean_pipe({noted(3, "BAC", "B", 40)});
   EXPECT_FALSE(advice_for(hole, in_class(hole, 5, 5)).lifted_by_class);

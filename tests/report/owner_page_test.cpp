@@ -200,6 +200,24 @@ TEST(OwnerPage, NumbersAreSaidAsNumbersNotAsAFormHasThem) {
               AllOf(HasSubstr("150 mm"), HasSubstr("3 mm"), Not(HasSubstr("0150")), Not(HasSubstr("003"))));
 }
 
+TEST(OwnerPage, AClassThatMayBeWorseIsSaidAsOne) {
+  const coding::Record record = clean_pipe({noted(3, "BAB", "B", 3)});
+  grading::Grade grade = graded(record);
+  ASSERT_EQ(grade.overall.size(), 1U);
+  grade.overall.front().grade = 2;
+  grade.overall.front().complete = false;
+  OwnerPage page;
+  page.record = &record;
+  page.grade = &grade;
+  grade.object_class = 2;
+  EXPECT_THAT(owner_article(page), AllOf(HasSubstr("The whole pipe is in class 2 or worse, where 5 is worst"),
+                                         Not(HasSubstr("Taken together"))));
+  grade.object_class = grade.object_least = 3;
+  grade.object_most = 5;
+  EXPECT_THAT(owner_article(page),
+              HasSubstr("Taken together the pipe is in class 3 or worse, where 5 is worst"));
+}
+
 TEST(OwnerPage, NeverMakesUpAFall) {
   coding::Record record = clean_pipe();
   EXPECT_THAT(article_of(record), HasSubstr("the fall of the pipe is not known and it is drawn level"));

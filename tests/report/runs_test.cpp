@@ -187,6 +187,19 @@ TEST(FindingsCsv, CarriesClassRowAndReasonOfEachGoal) {
   EXPECT_EQ(std::count(rows.begin(), rows.end(), '\n'), 2);
 }
 
+TEST(FindingsCsv, SaysThatCleaningWaitsWhereAJetMayDoHarm) {
+  const auto rows = [](const std::vector<coding::Observation>& found) {
+    const coding::Record record = clean_pipe(found);
+    const grading::Grade grade = graded(record);
+    return findings_csv("job.txt", 1, record, grade, advised(record),
+                        measure_of(record, {}, base::LengthUnit::metres), Meanings::shipped());
+  };
+  EXPECT_THAT(findings_csv_head({}), HasSubstr(",next,waits,"));
+  EXPECT_THAT(rows({noted(3, "BBA", "B", 20)}), HasSubstr(",clean again,no,"));
+  EXPECT_THAT(rows({noted(3, "BBA", "B", 20), noted(5, "BAC", "B", 40)}),
+              AllOf(HasSubstr(",clean again,yes,"), HasSubstr(",refer,no,")));
+}
+
 TEST(CsvCell, NeverRunsAsAFormula) {
   for (const char* text : {"=1+1", "+1", "-1", "@x", "\tx", "'=1"})
     EXPECT_EQ(csv_cell(text).find('\''), 0U) << text;
