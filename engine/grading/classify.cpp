@@ -112,6 +112,14 @@ std::string head_of(const Row& row) {
          (row.kind.empty() ? "" : row.kind + ", ");
 }
 
+/// Where another row of a run has the size that counts: the line of its begin would seem to say something else.
+std::string whose_words(const Row& row, const Finding& finding, double size) {
+  const bool second = row.quantity == Quantity::q2;
+  if (!finding.continuous || (!second && row.quantity != Quantity::q1)) return {};
+  const coding::Number& begin = second ? finding.seen->q2 : finding.seen->q1;
+  return begin.value == size ? "" : " (the largest along the run)";
+}
+
 /// The size that the row measures; nothing where something is not known, which `result` then says.
 std::optional<double> size_for(Work& work, const Row& row, const Finding& finding, GoalClass& result,
                                std::string& measured) {
@@ -141,7 +149,8 @@ std::optional<double> size_for(Work& work, const Row& row, const Finding& findin
     return *size / divisor;
   }
   if (work.words)
-    measured = head_of(row) + meaning_of(row, work.list) + " " + show_number(*size) + " " + row.unit;
+    measured = head_of(row) + meaning_of(row, work.list) + " " + show_number(*size) + " " + row.unit +
+               whose_words(row, finding, *size);
   return size;
 }
 

@@ -32,6 +32,7 @@ struct GoalClass {
   bool provisional = false;
   /// Classed, but its size is not given in full (where a run begins or changes; how far it goes round).
   bool least = false;
+  bool doubtful = false;  ///< read from a size that can hardly be; the reason says which (doubt.hpp)
 };
 
 struct ObservationGrade {
@@ -94,6 +95,10 @@ struct Grade {
   bool provisional = false;
   std::vector<std::string> missing;  ///< site conditions not given
   std::vector<std::string> notes;
+  /// Sizes that can hardly be and that classes were read from: "BBC A at 3 m: quantification 1 is 900 %".
+  /// Only where `mark_doubtful` looked for them (doubt.hpp).
+  std::vector<std::string> doubtful{};
+  bool object_class_doubtful = false;  ///< it would be another without them; the reason says which
 };
 
 class Scheme {

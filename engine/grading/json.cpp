@@ -59,6 +59,7 @@ std::string written(const Grade& grade, const coding::Record* record) {
                                 {"reason", goal.reason},
                                 {"source", goal.source},
                                 {"provisional", goal.provisional},
+                                {"doubtful", goal.doubtful},
                                 {"number", base::or_null<Json>(goal.number)}};
     entry["classes"] = std::move(classes);
     entry["max_number"] = base::or_null<Json>(graded.max_number);
@@ -85,7 +86,9 @@ std::string written(const Grade& grade, const coding::Record* record) {
                   {"length_number", base::or_null<Json>(grade.length_number)},
                   {"observations", std::move(observations)},
                   {"missing", grade.missing},
-                  {"notes", grade.notes}};
+                  {"notes", grade.notes},
+                  {"doubtful", grade.doubtful},
+                  {"object_class_doubtful", grade.object_class_doubtful}};
   return root.dump(2, ' ', false, Json::error_handler_t::replace);
 }
 

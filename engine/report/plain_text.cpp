@@ -204,13 +204,18 @@ std::string grade_text(const grading::Grade& grade, const coding::Record& record
   const std::vector<Line> lines = lines_of(record, list, unit);
   std::string text = grade.scheme + '\n';
   if (grade.provisional) text += wrapped("PROVISIONAL: " + provisional_words(grade), 0);
+  for (const std::string& size : grade.doubtful)
+    text += wrapped("DOUBTFUL: " + size + ", which can hardly be; a class was read from it", 0);
   for (const grading::ObservationGrade& one : grade.observations) {
     text += '\n' + wrapped(place_of(lines, one.observation) + "  " + words_of(lines, one.observation), 0);
     std::vector<Row> rows;
     for (const grading::GoalClass& goal : one.goals) {
       const std::string outcome =
           goal.grade ? "class " + std::to_string(*goal.grade) : grading::show(goal.outcome);
-      rows.push_back({goal.goal, outcome + (goal.provisional ? " (provisional)" : ""),
+      const std::string marks = std::string(goal.provisional ? "provisional" : "") +
+                                (goal.provisional && goal.doubtful ? ", " : "") +
+                                (goal.doubtful ? "doubtful" : "");
+      rows.push_back({goal.goal, outcome + (marks.empty() ? "" : " (" + marks + ")"),
                       goal.number ? base::show_number(*goal.number) : "-",
                       reason_alone(goal) + (goal.source.empty() ? "" : "; source: " + goal.source)});
     }

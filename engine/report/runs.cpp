@@ -45,6 +45,7 @@ RunRow run_row(std::uint32_t file, int inspection, const coding::Record& record,
     }
   row.provisional = grade.provisional;
   row.wholly_inspected = grade.not_inspected.empty();
+  if (grade.object_class_doubtful) row.doubtful = base::join(grade.doubtful, "; ");
   row.remarks = advice.remark_count > 0;
   return row;
 }
@@ -132,11 +133,16 @@ std::string runs_text(const RunsTable& table, const Meanings& meanings, std::siz
     const RunRow& row = table.runs[i];
     provisional = provisional || (row.provisional && row.worst_class >= 0);
     rows.push_back(
-        {std::to_string(i + 1), next_words(row, meanings), class_words(row), std::to_string(row.findings),
+        {std::to_string(i + 1), next_words(row, meanings),
+         class_words(row) + (row.doubtful.empty() ? "" : ", doubtful"), std::to_string(row.findings),
          length_words(row, table.unit), row.wholly_inspected ? "whole" : "not whole",
          row.pipe + "; " + table.files[row.file] + ", inspection " + std::to_string(row.inspection)});
   }
   if (!table.runs.empty()) text += "Worst first:\n" + columns(rows);
+  for (std::size_t i = 0; i < table.runs.size() && i < most_rows; ++i)
+    if (!table.runs[i].doubtful.empty())
+      text += wrapped(
+          "Doubtful: the class of " + std::to_string(i + 1) + " hangs on " + table.runs[i].doubtful, 0);
   if (table.runs.size() > most_rows)
     text +=
         "and " + std::to_string(table.runs.size() - most_rows) + " more; --runs FILE.csv or --json has all\n";
@@ -193,9 +199,9 @@ std::string runs_html(const RunsTable& table, const Meanings& meanings, std::siz
               (row.urgent ? escaped(*row.urgent) : "none recorded") + "</td><td data-name=\"Findings\">" +
               std::to_string(row.findings) + "</td><td data-name=\"Class\">" +
               (all_provisional && row.worst_class >= 0 ? span_words(row) : class_words(row)) +
-              "</td><td data-name=\"Length\" class=\"tight\">" + length_words(row, table.unit) +
-              "</td><td data-name=\"Seen\">" + (row.wholly_inspected ? "whole" : "not whole") +
-              "</td></tr>\n";
+              (row.doubtful.empty() ? "" : ", doubtful") + "</td><td data-name=\"Length\" class=\"tight\">" +
+              length_words(row, table.unit) + "</td><td data-name=\"Seen\">" +
+              (row.wholly_inspected ? "whole" : "not whole") + "</td></tr>\n";
     }
     text += "</tbody>\n</table>\n";
   }

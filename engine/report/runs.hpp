@@ -24,6 +24,7 @@ struct RunOverall {
 };
 
 struct RunRow {
+  std::string doubtful;    ///< sizes that can hardly be and that the class hangs on; empty: none
   std::uint32_t file = 0;  ///< index into the list of files
   std::int32_t inspection = 1;
   std::string pipe;                     ///< "Pipe from 2925 to 6"

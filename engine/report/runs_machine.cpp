@@ -47,7 +47,8 @@ Json run_json(const RunRow& row, std::size_t rank, const RunsTable& table, const
               {"wholly_inspected", row.wholly_inspected},
               {"length_m", number_or_null(row.length_m)},
               {"errors", row.errors},
-              {"warnings", row.warnings}};
+              {"warnings", row.warnings},
+              {"doubtful", row.doubtful.empty() ? Json(nullptr) : Json(row.doubtful)}};
 }
 
 }  // namespace
@@ -86,7 +87,7 @@ void write_runs_csv(const RunsTable& table, const Meanings& meanings, std::ostre
   for (const std::string& id : table.overall)
     for (const char* what : {"number", "class", "complete", "provisional"})
       out << ',' << csv_cell(id + " " + what);
-  out << ",not_graded_because\r\n";
+  out << ",doubtful,not_graded_because\r\n";
   const auto grade = [](std::int16_t one) { return one < 0 ? std::string() : std::to_string(one); };
   const auto number = [](const std::optional<float>& value) {
     return value ? base::show_number(std::round(static_cast<double>(*value) * 100) / 100) : std::string();
@@ -105,12 +106,12 @@ void write_runs_csv(const RunsTable& table, const Meanings& meanings, std::ostre
       out << ',' << number(one.number) << ',' << grade(one.grade) << ',' << (one.complete ? "yes" : "no")
           << ',' << (one.provisional ? "yes" : "no");
     }
-    out << ",\r\n";
+    out << ',' << csv_cell(row.doubtful) << ",\r\n";
   }
   for (const NotGraded& one : table.not_graded)
     out << ',' << csv_cell(table.files[one.file]) << ','
         << (one.inspection > 0 ? std::to_string(one.inspection) : "")
-        << std::string(16 + 4 * table.overall.size(), ',') << csv_cell(one.why.empty() ? "" : one.why.front())
+        << std::string(17 + 4 * table.overall.size(), ',') << csv_cell(one.why.empty() ? "" : one.why.front())
         << "\r\n";
 }
 

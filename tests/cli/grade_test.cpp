@@ -240,6 +240,35 @@ TEST(Grade, ManyRemarksAreCountedByKind) {
   EXPECT_LT(std::count(ran.err.begin(), ran.err.end(), '\n'), 20);
 }
 
+/// A size that can hardly be decides a class, and every output says so.
+TEST(Grade, AClassFromADoubtfulSizeIsMarked) {
+  const Program haunch;
+  haunch.write("mud.txt", head + run_of("M", "3,BBC,A,,900,6,,\n"));
+  haunch.write("fine.txt", head + run_of("F", "3,BBC,A,,60,6,,\n"));
+  const std::string size = "BBC A at 3 m: quantification 1 is 900 %";
+  const Ran text = haunch.run({"grade", "mud.txt"});
+  EXPECT_THAT(text.out, AllOf(HasSubstr("DOUBTFUL: " + size), HasSubstr("class 5 (provisional, doubtful)"),
+                              HasSubstr("doubtful: quantification 1 is 900 %")));
+  const Json grade = haunch.json({"grade", "mud.txt", "--json"});
+  expect_schema(grade.dump(), "grade");
+  EXPECT_EQ(grade.at("doubtful"), Json({size}));
+  EXPECT_EQ(grade.at("object_class_doubtful"), true);
+  EXPECT_THAT(grade.at("object_reason").get<std::string>(),
+              AllOf(HasSubstr("; doubtful: it would be "), HasSubstr(" without " + size)));
+  EXPECT_EQ(grade.at("observations")[0].at("classes").at("operation").at("doubtful"), true);
+  EXPECT_EQ(grade.at("observations")[0].at("classes").at("tightness").at("doubtful"), false);
+  const Ran both = haunch.run({"grade", "mud.txt", "fine.txt", "--runs", "runs.csv", "--csv", "rows.csv"});
+  EXPECT_THAT(both.out, AllOf(HasSubstr("5 provisional, doubtful"), HasSubstr("hangs on " + size)));
+  const std::string runs = haunch.read("runs.csv");
+  EXPECT_THAT(runs, AllOf(HasSubstr(",doubtful,not_graded_because\r\n"), HasSubstr("," + size + ",\r\n")));
+  EXPECT_THAT(haunch.read("rows.csv"), HasSubstr("; doubtful: quantification 1 is 900 %"));
+  const Json runs_json = haunch.json({"grade", "mud.txt", "fine.txt", "--json"});
+  expect_schema(runs_json.dump(), "grade");
+  int doubted = 0;
+  for (const Json& run : runs_json.at("runs")) doubted += run.at("doubtful").is_null() ? 0 : 1;
+  EXPECT_EQ(doubted, 1);
+}
+
 TEST(Grade, TheZeroAndTheUnitsAreAsked) {
   const Program haunch;
   haunch.write("hole.txt", head + run_of("H", hole));

@@ -71,7 +71,27 @@ TEST(Runs, AllFormsTellTheSameTable) {
   // As many cells in each row as in the head.
   std::istringstream lines(csv.str());
   for (std::string line; std::getline(lines, line);)
-    EXPECT_EQ(std::count(line.begin(), line.end(), ','), 18) << line;
+    EXPECT_EQ(std::count(line.begin(), line.end(), ','), 19) << line;
+}
+
+TEST(Runs, AClassThatHangsOnADoubtfulSizeIsMarkedInEveryForm) {
+  RunsTable table;
+  table.files = {"a.txt"};
+  const coding::Record record = clean_pipe({noted(5, "BAF", "C")});
+  grading::Grade grade = grading::grade(record, grading::Scheme::shipped(), {});
+  grade.doubtful = {"BBC A at 3 m: quantification 1 is 900 %"};
+  for (const bool hangs : {false, true}) {
+    grade.object_class_doubtful = hangs;
+    table.runs.push_back(run_row(0, 1, record, grade, advice_for(record, grade), {}, {}));
+  }
+  const Meanings& meanings = Meanings::shipped();
+  EXPECT_THAT(
+      runs_text(table, meanings, 9),
+      AllOf(HasSubstr("provisional, doubtful "), HasSubstr("Doubtful: the class of 2 hangs on BBC A at 3 m"),
+            Not(HasSubstr("the class of 1 "))));
+  const std::string html = runs_html(table, meanings, 9, 9);
+  EXPECT_EQ(html.find(", doubtful</td>"), html.rfind(", doubtful</td>"));
+  EXPECT_THAT(html, HasSubstr(", doubtful</td>"));
 }
 
 TEST(Runs, WhatCouldNotBeClassedIsSaidInEveryForm) {
@@ -116,7 +136,7 @@ TEST(Runs, WhatCouldNotBeClassedIsSaidInEveryForm) {
                                HasSubstr(",2,2,4,1,"), HasSubstr(",2,2,no,yes,")));
   std::istringstream lines(csv.str());
   for (std::string line; std::getline(lines, line);)
-    EXPECT_EQ(std::count(line.begin(), line.end(), ','), 18 + 4 * 6) << line;
+    EXPECT_EQ(std::count(line.begin(), line.end(), ','), 19 + 4 * 6) << line;
 }
 
 TEST(Runs, TheSamePipeInspectedTwiceIsSaid) {

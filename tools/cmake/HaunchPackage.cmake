@@ -23,7 +23,7 @@ endfunction()
 haunch_public(base clock.hpp files.hpp result.hpp units.hpp)
 haunch_public(coding code_list.hpp doubtful.hpp observation.hpp record.hpp rules.hpp stretch.hpp validate.hpp)
 haunch_public(exchange exchange_text.hpp inspection_writer.hpp inspections.hpp read_records.hpp record_json.hpp)
-haunch_public(grading grade.hpp grade_json.hpp site.hpp)
+haunch_public(grading doubt.hpp grade.hpp grade_json.hpp site.hpp)
 
 install(EXPORT haunch FILE haunchTargets.cmake NAMESPACE haunch:: DESTINATION ${package_dir} COMPONENT library)
 configure_package_config_file(${CMAKE_CURRENT_LIST_DIR}/haunchConfig.cmake.in

@@ -2,13 +2,12 @@
 #include "grade_batch.hpp"
 
 #include <algorithm>
-#include <fstream>
 #include <iostream>
 #include <set>
 
 #include "base/words.hpp"
 #include "check_words.hpp"
-#include "inputs.hpp"
+#include "grading/doubt.hpp"
 #include "records.hpp"
 
 namespace haunch::cli {
@@ -64,20 +63,6 @@ report::NotGraded not_graded(std::uint32_t file, int inspection, const base::Pro
   return one;
 }
 
-/// A scenario is told apart with what to do about it, as by the other verbs.
-base::Problems problems_of_file(const fs::path& file, const base::Problems& told, bool any_inspection) {
-  if (any_inspection || !base::has_errors(told)) return told;
-  char first = 0;
-  std::ifstream in(file);
-  if (!(in >> first) || first != '{') return told;
-  try {
-    read_inspections(file);
-  } catch (const InputProblems& wrong) {
-    return wrong.problems;
-  }
-  return told;
-}
-
 void count(report::RemarkCount& count, base::Severity severity) {
   ++(severity == base::Severity::error     ? count.errors
      : severity == base::Severity::warning ? count.warnings
@@ -99,13 +84,16 @@ base::Problems grade_one(const Batch& batch, std::uint32_t file, exchange::Inspe
   } else {
     as_warnings(remarks);
   }
+  const std::vector<coding::DoubtfulSize> doubtful = coding::doubtful_sizes(remarks);
   if (told != nullptr) {
     told->add(one.remarks, one.number);
     for (coding::Remark& remark : remarks) told->add(std::move(remark), one.number);
   }
   if (refused) return problems;
   const coding::Record& record = one.placed.record;
-  const grading::Grade grade = grading::grade(record, batch.scheme, batch.site.of(record));
+  const grading::Site site = batch.site.of(record);
+  grading::Grade grade = grading::grade(record, batch.scheme, site);
+  grading::mark_doubtful(grade, record, batch.scheme, site, doubtful);
   const report::Advice advice = report::advice_for(record, grade);
   each({file, one.number, record, grade, advice, counts});
   return {};
@@ -154,7 +142,8 @@ report::RunsTable grade_all(const Batch& batch, const std::function<void(const O
       table.not_graded.push_back(not_graded(file, one.number, problems));
       if (table.not_graded.size() > most_told) table.not_graded.back().drop_reasons();
     }
-    const base::Problems problems = problems_of_file(batch.files[file], walk.problems(), inspections > 0);
+    base::Problems problems = walk.problems();
+    say_what_to_do(problems, batch.files[file]);
     told.add(problems, 0);
     if (base::has_errors(problems)) table.not_graded.push_back(not_graded(file, 0, problems));
     std::cerr << remarks_in_words(told, batch.files[file], inspections);

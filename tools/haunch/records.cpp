@@ -7,7 +7,6 @@
 #include "base/words.hpp"
 #include "check_words.hpp"
 #include "cli.hpp"
-#include "inputs.hpp"
 
 namespace haunch::cli {
 namespace fs = std::filesystem;
@@ -30,18 +29,22 @@ bool makes_no_sense(const coding::Observation& one, TakenAs taken_as) {
 
 }  // namespace
 
+void say_what_to_do(base::Problems& problems, const fs::path& file) {
+  for (base::Problem& problem : problems)
+    if (problem.what.rfind("this is a scenario", 0) == 0)
+      problem.expected =
+          "a record; `haunch truth " + file.string() + " --json -o record.json` makes one of it";
+}
+
 std::vector<exchange::PlacedRecord> read_inspections(const fs::path& file) {
-  const std::string text = read_text_file(file);
-  // Anything else that is no record is told by its reader.
-  if (kind_of(text, file.string()) == "scenario") {
-    throw InputProblems(
-        {{{file.string(), 1, 1},
-          base::Severity::error,
-          "this is a scenario, not a record",
-          "a record; `haunch truth " + file.string() + " --json -o record.json` makes one of it",
-          {}}});
-  }
-  return need(exchange::read_records(file));
+  auto records = exchange::read_records(file);
+  base::Problems problems = records.problems();
+  say_what_to_do(problems, file);
+  Tally tally(Tally::few);
+  tally.add(problems, 0);
+  std::cerr << remarks_in_words(tally, file, 0);
+  if (!records.ok()) throw InputProblems({});
+  return std::move(records).value();
 }
 
 std::vector<coding::Remark> remarks_of(const exchange::PlacedRecord& placed, const fs::path& file) {

@@ -11,7 +11,11 @@
 
 namespace haunch::cli {
 
-/// All inspections of a file, or InputProblems; a scenario is told apart with what to do about it.
+/// What readers say of a file that turns out to be a scenario gets the call that makes a record of it.
+void say_what_to_do(base::Problems& problems, const std::filesystem::path& file);
+
+/// All inspections of a file, or InputProblems when they have been told; what is remarked of it is told as
+/// `check` tells it.
 std::vector<exchange::PlacedRecord> read_inspections(const std::filesystem::path& file);
 
 /// coding::remarks_on, each with a line.

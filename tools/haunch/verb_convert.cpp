@@ -68,12 +68,9 @@ exchange::TextStyle style_of(const po::variables_map& given, exchange::TextStyle
 /// Problems that leave nothing to write: told, and the end of it.
 void stop_at(base::Problems problems, const fs::path& in) {
   if (!base::has_errors(problems)) return;
+  say_what_to_do(problems, in);
   Tally tally(Tally::few);
-  for (base::Problem& problem : problems) {
-    if (problem.what.rfind("this is a scenario", 0) == 0)
-      problem.expected = "a record; `haunch truth " + in.string() + " --json -o record.json` makes one of it";
-    tally.add(std::move(problem), 0);
-  }
+  tally.add(problems, 0);
   std::cerr << remarks_in_words(tally, in, 0);
   throw InputProblems({});
 }

@@ -78,7 +78,8 @@ int grade(const Arguments& arguments) {
       "Gives each inspection its condition classes under a scheme, with the reason for each, and says\n"
       "what usually comes next. Several inspections give a table, worst first; a folder stands for the\n"
       "files in it. What `haunch check` would say of them is said too. A file that cannot be read or a\n"
-      "record that makes no sense is listed with why, the rest is graded, and the exit code is 1."};
+      "record that makes no sense is listed with why, the rest is graded, and the exit code is 1. A class\n"
+      "that was read from a size that can hardly be (900 %, wider than the pipe) is marked doubtful."};
   command.places_many("FILE");
   command.options.add_options()("json", "machine-readable (schema: grade)")(
       "html", po::value<std::string>()->value_name("FILE"),
