@@ -94,7 +94,7 @@ struct Metering {
 struct Renderer::Inside {
   scene::Scene scene;
   tbb::task_arena arena;
-  Textures textures;
+  std::shared_ptr<const Textures> textures;
   Wall wall, wall_without_faults;
   WaterTable water;
   FaultShapes shapes;
@@ -106,12 +106,14 @@ struct Renderer::Inside {
   float black_beyond = nothing_hit;  ///< of rays from the lens, in this picture
   bool lens_drowned = false;
 
-  Inside(const scene::Scene& s, int threads)
+  Inside(const scene::Scene& s, int threads, std::shared_ptr<const Textures> ready = {})
       : scene(s),
         arena(threads > 0 ? threads : tbb::task_arena::automatic),
-        textures(arena.execute([&] { return make_textures(s.scenario); })),
-        wall(build_wall(s, textures, true)),
-        wall_without_faults(build_wall(s, textures, false)),
+        textures(ready ? std::move(ready) : arena.execute([&] {
+          return std::make_shared<const Textures>(make_textures(s.scenario));
+        })),
+        wall(build_wall(s, *textures, true)),
+        wall_without_faults(build_wall(s, *textures, false)),
         water(water_table(s)),
         shapes(s) {}
 
@@ -138,12 +140,12 @@ struct Renderer::Inside {
     samples.drowned = lens_drowned;
     walk_wall(wall_of(view), samples);
     if (water.any) find_water(water, camera, samples, own.water);
-    shade_wall(wall_of(view), textures, samples);
+    shade_wall(wall_of(view), *textures, samples);
     meet_matter(view, batch, samples);
     if (!water.any) return;
     meet_water(water, view.time_s, samples, own.water, [&](Samples& bent) {
       walk_wall(wall_of(view), bent);
-      shade_wall(wall_of(view), textures, bent);
+      shade_wall(wall_of(view), *textures, bent);
       Batch other;
       other.from_lens = false;
       meet_matter(view, other, bent);
@@ -396,6 +398,8 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
 
 Renderer::Renderer(const scene::Scene& scene, int threads)
     : inside_(std::make_unique<Inside>(scene, threads)) {}
+Renderer::Renderer(const scene::Scene& scene, const Renderer& like, int threads)
+    : inside_(std::make_unique<Inside>(scene, threads, like.inside_->textures)) {}
 Renderer::~Renderer() = default;
 Renderer::Renderer(Renderer&&) noexcept = default;
 Renderer& Renderer::operator=(Renderer&&) noexcept = default;

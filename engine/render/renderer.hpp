@@ -35,6 +35,8 @@ class Renderer {
  public:
   /// threads 0: as many as the machine has.
   explicit Renderer(const scene::Scene& scene, int threads = 0);
+  /// For a scene of the same seed and the same sections, faults apart: shares the textures, which take longest.
+  Renderer(const scene::Scene& scene, const Renderer& like, int threads);
   ~Renderer();
   Renderer(Renderer&&) noexcept;
   Renderer& operator=(Renderer&&) noexcept;

@@ -29,12 +29,13 @@ const std::map<std::string, Words>& rooms() {
       {"matter", {"base", "scene"}},
       {"truth", {"base", "coding", "scene", "matter"}},
       {"render", {"base", "scene", "matter"}},
+      {"sight", {"base", "scene", "render"}},
       {"marking", {"base", "coding", "grading"}},
       {"scores", {"base", "coding", "grading", "marking"}},
       {"report", {"base", "coding", "exchange", "grading", "scene", "truth", "marking", "scores"}},
       {"play", {"base", "coding", "grading", "scene", "truth", "marking", "scores"}},
       {"window",
-       {"base", "coding", "exchange", "grading", "scene", "scenario", "matter", "truth", "render", "marking", "scores", "report", "play"}},
+       {"base", "coding", "exchange", "grading", "scene", "scenario", "matter", "truth", "render", "sight", "marking", "scores", "report", "play"}},
   };
   return table;
 }

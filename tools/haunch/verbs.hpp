@@ -12,6 +12,7 @@ int demo(const Arguments& arguments);
 int check(const Arguments& arguments);
 int truth(const Arguments& arguments);
 int render(const Arguments& arguments);
+int sight(const Arguments& arguments);
 int mark(const Arguments& arguments);
 int grade(const Arguments& arguments);
 int convert(const Arguments& arguments);

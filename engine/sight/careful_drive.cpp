@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "sight/sight.hpp"
+
+namespace haunch::sight {
+namespace {
+
+// Ours: slow enough that nothing passes between two looks, and long enough a halt to look round a mouth.
+constexpr double most_step_m = 0.05, step_bores = 0.4, halt_s = 3;
+
+double bore_m(const scene::Scene& scene, double z) { return 2 * scene::radius_at(scene, z); }
+
+/// Looks at a connection's mouth from beside it, head turned square to the wall as far as `most_deg`.
+Look into(const scene::Scene& scene, const scene::Connection& connection) {
+  constexpr double most_deg = 75;
+  const int way = scene::travel(scene.scenario);
+  const double back = 0.35 * bore_m(scene, connection.at_m);
+  Look look;
+  look.lens_z_m = std::clamp(connection.at_m - way * back, 0.0, scene.length_m());
+  // Right and up seen along travel: turning round swaps the sides.
+  const double hour = connection.clock_h * std::numbers::pi / 6;
+  look.yaw_deg = most_deg * way * std::sin(hour);
+  look.pitch_deg = most_deg * std::cos(hour);
+  look.seconds = halt_s;
+  return look;
+}
+
+}  // namespace
+
+Drive careful_drive(const scene::Scene& scene) {
+  const int way = scene::travel(scene.scenario);
+  const double length = scene.length_m(), speed = std::max(0.01, scene.scenario.camera.speed_m_s);
+  Drive drive;
+  for (double along = 0; along < length + 1e-9;) {
+    const double z = way > 0 ? along : length - along;
+    const double step = std::min(most_step_m, step_bores * bore_m(scene, z));
+    drive.push_back({std::clamp(z, 0.0, length), 0, 0, step / speed});
+    along += step;
+  }
+  for (const scene::Fault& fault : scene.scenario.faults) {
+    const auto* connection = std::get_if<scene::Connection>(&fault.kind);
+    if (!connection) continue;
+    const double before = connection->at_m - way * bore_m(scene, connection->at_m);
+    drive.push_back({std::clamp(before, 0.0, length), 0, 0, halt_s});
+    if (scene.scenario.camera.kind == scene::CameraKind::crawler) drive.push_back(into(scene, *connection));
+  }
+  std::stable_sort(drive.begin(), drive.end(),
+                   [way](const Look& a, const Look& b) { return way * a.lens_z_m < way * b.lens_z_m; });
+  return drive;
+}
+
+}  // namespace haunch::sight

@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: Apache-2.0
+// Draws every look with all faults, to know which are in view, and again without each of those.
+#include "sight/sight.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "render/renderer.hpp"
+#include "scene/camera.hpp"
+
+namespace haunch::sight {
+namespace {
+
+/// Of the same scene, with its place in it as `look` says. Where the run goes on elsewhere without a fault (a
+/// joint out of line), the camera goes with it.
+render::View view_of(const scene::Scene& scene, const Look& look, const Options& options) {
+  render::View view;
+  view.pose = scene::pose_at(scene, std::clamp(look.lens_z_m, 0.0, scene.length_m()));
+  view.pose.yaw_deg += look.yaw_deg;
+  view.pose.pitch_deg += look.pitch_deg;
+  view.width = options.width;
+  view.height = options.height;
+  // Noise and the drops on the window are the same with and without a fault, and tell nothing.
+  view.lens_effects = view.noise = false;
+  return view;
+}
+
+struct Difference {
+  double share = 0, contrast = 0;
+};
+
+/// Where `fault` shows in `with`, the pixels that differ from `bare`.
+Difference difference(const render::Frame& with, const render::Frame& bare, std::uint16_t fault,
+                      double from) {
+  const double least = 255 * from;
+  long pixels = 0;
+  double sum = 0;
+  for (std::size_t i = 0; i < with.fault.size(); ++i) {
+    if (with.fault[i] != fault) continue;
+    int most = 0;
+    for (std::size_t k = 3 * i; k < 3 * i + 3; ++k)
+      most = std::max(most, std::abs(static_cast<int>(with.rgb[k]) - static_cast<int>(bare.rgb[k])));
+    if (most < least) continue;
+    ++pixels;
+    sum += most;
+  }
+  if (pixels == 0) return {};
+  return {static_cast<double>(pixels) / static_cast<double>(with.fault.size()),
+          sum / (255.0 * static_cast<double>(pixels))};
+}
+
+/// The run without one fault, drawn. Kept while the fault is in view, as a drive comes back to it look after
+/// look.
+struct Without {
+  scene::Scene scene;
+  render::Renderer renderer;
+  std::size_t last_look = 0;
+};
+
+class Measuring {
+ public:
+  Measuring(const scene::Scene& scene, const Options& options)
+      : scene_(scene),
+        options_(options),
+        all_(scene, options.threads),
+        seen_(scene.scenario.faults.size()),
+        here_(seen_.size() + 1) {
+    for (std::size_t k = 0; k < seen_.size(); ++k) seen_[k].fault = static_cast<int>(k) + 1;
+  }
+
+  void look(const Look& look, std::size_t number) {
+    all_.draw(view_of(scene_, look, options_), with_);
+    std::fill(here_.begin(), here_.end(), false);
+    for (const std::uint16_t fault : with_.fault) here_[fault] = true;
+    for (std::size_t fault = 1; fault < here_.size(); ++fault)
+      if (here_[fault]) take(static_cast<int>(fault), look, number);
+    std::erase_if(others_, [&](const auto& one) { return one.second.last_look + patience < number; });
+  }
+
+  std::vector<Seen> result() { return std::move(seen_); }
+
+ private:
+  static constexpr std::size_t patience = 20;  // looks
+
+  void take(int fault, const Look& look, std::size_t number) {
+    Without& rest = without(fault);
+    rest.last_look = number;
+    render::View view = view_of(rest.scene, look, options_);
+    // Exposed alike: else what the fault does to the light of the whole picture would count too.
+    view.exposure = all_.wanted_exposure();
+    rest.renderer.draw(view, bare_);
+    const Difference here =
+        difference(with_, bare_, static_cast<std::uint16_t>(fault), options_.plain.differs_from);
+    Seen& one = seen_[static_cast<std::size_t>(fault - 1)];
+    one.in_view_s += look.seconds;
+    if (here.share >= options_.plain.share_from) one.plainly_s += look.seconds;
+    if (here.share <= one.most_share) return;
+    one.most_share = here.share;
+    one.contrast = here.contrast;
+    one.best_z_m = look.lens_z_m;
+  }
+
+  Without& without(int fault) {
+    const auto found = others_.find(fault);
+    if (found != others_.end()) return found->second;
+    scene::Scene rest = scene::build_scene(scene::without(scene_.scenario, fault));
+    render::Renderer renderer(rest, all_, options_.threads);
+    return others_.emplace(fault, Without{std::move(rest), std::move(renderer)}).first->second;
+  }
+
+  const scene::Scene& scene_;
+  const Options& options_;
+  render::Renderer all_;
+  std::map<int, Without> others_;
+  std::vector<Seen> seen_;
+  std::vector<bool> here_;
+  render::Frame with_, bare_;
+};
+
+}  // namespace
+
+std::vector<Seen> seen_on(const scene::Scene& scene, const Drive& drive, const Options& options) {
+  Measuring measuring(scene, options);
+  for (std::size_t k = 0; k < drive.size(); ++k) measuring.look(drive[k], k);
+  return measuring.result();
+}
+
+}  // namespace haunch::sight
