@@ -195,6 +195,72 @@ CrackShape branching_shape(const scene::Crack& crack, double radius, base::Rando
   return shape;
 }
 
+// Winds through its arc from one end of its stretch to the other, either hand: long straight runs with
+// kinks, as twisting breaks a pipe.
+CrackShape spiral_shape(const scene::Crack& crack, double radius, base::Random& random) {
+  const auto seed = static_cast<std::uint32_t>(random.next());
+  const Arc arc = radians_of(crack.arc);
+  // A turn and a bit could not be told from a ring where its ends pass each other.
+  const double turn = std::min(arc.to - arc.from, 0.96 * tau);
+  const bool right_handed = crack.from_m < crack.to_m && random.uniform() < 0.5;
+  const Flat a{right_handed ? crack.from_m : crack.to_m, arc.from * radius},
+      b{right_handed ? crack.to_m : crack.from_m, (arc.from + turn) * radius};
+  CrackShape shape;
+  shape.lines.push_back(torn_line(a, b, radius, 1.0, seed, true, true));
+  const std::vector<CrackNode> main = shape.lines.front().nodes;
+  for (int i = 0; i < 3; ++i) {
+    if (random.uniform() < 0.45) continue;
+    const CrackNode& n = main[static_cast<std::size_t>((0.2 + 0.25 * i) * static_cast<double>(main.size()))];
+    const Flat root{n.z_m, n.angle * radius};
+    const double long_ = random.uniform(0.015, 0.045), slant = random.uniform(-0.5, 0.5);
+    const Flat tip{std::clamp(root.z + long_, crack.from_m, crack.to_m), root.s + slant * long_};
+    fork_off(shape, root, tip, radius, 0.45, 0.35, seed + 71U * static_cast<std::uint32_t>(i + 1));
+  }
+  return shape;
+}
+
+// Legs from the point where something has struck or pressed, as far as the arc's edges; rings of short
+// pieces join some of them near the point.
+CrackShape star_shape(const scene::Crack& crack, double radius, base::Random& random) {
+  const auto seed = static_cast<std::uint32_t>(random.next());
+  const Arc arc = radians_of(crack.arc);
+  const double reach = std::max((arc.to - arc.from) * radius / 2, 0.015);
+  const Flat point{(crack.from_m + crack.to_m) / 2, (arc.from + arc.to) / 2 * radius};
+  const int legs = 5 + static_cast<int>(random.below(4));
+  const double first = random.uniform(-0.15, 0.15);
+  CrackShape shape;
+  std::vector<Flat> near;
+  for (int i = 0; i < legs; ++i) {
+    const double turn = tau / 4 + first + tau * (i + (i == 0 ? 0 : random.uniform(-0.28, 0.28))) / legs;
+    // One leg reaches the edge of the arc each way, the rest stop where they please.
+    const bool to_edge = i == 0 || i == (legs + 1) / 2;
+    const double far = (to_edge ? 1.0 : random.uniform(0.5, 0.95)) * reach;
+    const double ds = to_edge ? std::copysign(reach, std::sin(turn)) : far * std::sin(turn);
+    const Flat tip{point.z + far * std::cos(turn), point.s + ds};
+    CrackLine line =
+        torn_line(point, tip, radius, 0.8, seed + 37U * static_cast<std::uint32_t>(i), false, true);
+    for (CrackNode& node : line.nodes) node.width_m *= to_edge ? 1.0 : 0.8;
+    const Flat middle{line.nodes[line.nodes.size() / 2].z_m,
+                      line.nodes[line.nodes.size() / 2].angle * radius};
+    shape.lines.push_back(std::move(line));
+    if (random.uniform() < 0.5) {
+      const double aside = turn + random.uniform(0.5, 0.9) * (random.uniform() < 0.5 ? -1 : 1);
+      const double long_ = random.uniform(0.25, 0.4) * far;
+      fork_off(shape, middle,
+               {middle.z + long_ * std::cos(aside),
+                std::clamp(middle.s + long_ * std::sin(aside), point.s - reach, point.s + reach)},
+               radius, 0.45, 0.35, seed + 977U * static_cast<std::uint32_t>(i + 1));
+    }
+    const double ring = random.uniform(0.10, 0.22) * reach;
+    near.push_back({point.z + ring * std::cos(turn), point.s + ring * std::sin(turn)});
+  }
+  for (std::size_t i = 0; i < near.size(); ++i)
+    if (random.uniform() < 0.6)
+      fork_off(shape, near[i], near[(i + 1) % near.size()], radius, 0.5, 0.25,
+               seed + 1999U * static_cast<std::uint32_t>(i + 1));
+  return shape;
+}
+
 }  // namespace
 
 CrackShape crack_shape(const scene::Crack& crack, double radius_m, std::uint64_t seed) {
@@ -202,6 +268,10 @@ CrackShape crack_shape(const scene::Crack& crack, double radius_m, std::uint64_t
   CrackShape shape;
   if (crack.form == scene::CrackForm::branching) {
     shape = branching_shape(crack, radius_m, random);
+  } else if (crack.form == scene::CrackForm::spiral) {
+    shape = spiral_shape(crack, radius_m, random);
+  } else if (crack.form == scene::CrackForm::star) {
+    shape = star_shape(crack, radius_m, random);
   } else {
     const auto line_seed = static_cast<std::uint32_t>(random.next());
     shape.lines.push_back(crack.form == scene::CrackForm::along ? along_line(crack, radius_m, line_seed)

@@ -307,7 +307,15 @@ Marks make_marks(const scene::Scene& scene) {
   int number = 0;
   for (const scene::Fault& fault : scene.scenario.faults) {
     ++number;
-    if (const auto* crack = std::get_if<scene::Crack>(&fault.kind)) {
+    if (const auto* damage = std::get_if<scene::SurfaceDamage>(&fault.kind)) {
+      marks.patches.push_back(damage_patch(scene, *damage, number));
+    } else if (const auto* mortar = std::get_if<scene::MissingMortar>(&fault.kind)) {
+      marks.patches.push_back(mortar_patch(scene, *mortar, number));
+    } else if (const auto* porous = std::get_if<scene::PorousWall>(&fault.kind)) {
+      marks.patches.push_back(porous_patch(scene, *porous, number));
+    } else if (const auto* sweating = std::get_if<scene::SweatingWall>(&fault.kind)) {
+      marks.patches.push_back(sweating_patch(scene, *sweating, number));
+    } else if (const auto* crack = std::get_if<scene::Crack>(&fault.kind)) {
       marks.cracks.push_back(crack_mark(scene, *crack, number));
     } else if (const auto* hole = std::get_if<scene::Hole>(&fault.kind)) {
       marks.openings.push_back(hole_mark(scene, *hole, number));
@@ -319,11 +327,14 @@ Marks make_marks(const scene::Scene& scene) {
 }
 
 void mark_wall(const Marks& marks, Samples& samples) {
-  if (marks.cracks.empty() && marks.openings.empty()) return;
+  if (marks.cracks.empty() && marks.openings.empty() && marks.patches.empty()) return;
   float z0 = 1e9F, z1 = -1e9F;
   for (int i = 0; i < samples.count; ++i)
     if (samples.piece[i] >= 0) z0 = std::min(z0, samples.wall_z[i]), z1 = std::max(z1, samples.wall_z[i]);
   if (z0 > z1) return;
+  for (const PatchMark& mark : marks.patches) {
+    if (mark.z1 >= z0 && mark.z0 <= z1) paint_patch(mark, samples);
+  }
   for (const CrackMark& mark : marks.cracks) {
     if (mark.z1 < z0 || mark.z0 > z1) continue;
     for (int i = 0; i < samples.count; ++i)

@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "render/marks_patch.hpp"
 #include "render/samples.hpp"
 #include "matter/wall.hpp"
 #include "scene/scene.hpp"
@@ -65,6 +66,7 @@ struct OpeningMark {
 struct Marks {
   std::vector<CrackMark> cracks;
   std::vector<OpeningMark> openings;
+  std::vector<PatchMark> patches;
 };
 
 OpeningMark hole_mark(const scene::Scene& scene, const scene::Hole& hole, int number);

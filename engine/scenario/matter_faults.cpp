@@ -57,9 +57,11 @@ void Sense::check(const Roots& roots) {
   const auto near = nearest_joint(joints_, roots.from_m);
   if (near && std::abs(near->at_m - roots.from_m) <= root_reach_m) return;
   for (const Fault& other : scenario_.faults) {
-    const bool opens = std::holds_alternative<Crack>(other.kind) ||
-                       std::holds_alternative<Hole>(other.kind) ||
-                       std::holds_alternative<Connection>(other.kind);
+    const auto* damage = std::get_if<SurfaceDamage>(&other.kind);
+    const bool opens =
+        (damage && damage->form == DamageForm::wall_gone) || std::holds_alternative<PorousWall>(other.kind) ||
+        std::holds_alternative<Crack>(other.kind) || std::holds_alternative<Hole>(other.kind) ||
+        std::holds_alternative<Connection>(other.kind);
     const Stretch reach = stretch_of(other);
     if (opens && roots.from_m >= reach.from_m - root_reach_m && roots.from_m <= reach.to_m + root_reach_m)
       return;

@@ -34,6 +34,10 @@ class Sense {
   void check(const scene::JointBend& bend);
   void check(const scene::Crack& crack);
   void check(const scene::Hole& hole);
+  void check(const scene::SurfaceDamage& damage);
+  void check(const scene::MissingMortar& mortar);
+  void check(const scene::PorousWall& porous);
+  void check(const scene::SweatingWall& wall);
   void check(const scene::Roots& roots);
   void check(const scene::Settled& settled);
   void check(const scene::Attached& attached);
@@ -60,6 +64,7 @@ class Sense {
   bool on_run(double z) const;
   void stretch(const std::string& pointer, const std::string& thing, double from, double to);
   void point_or_stretch(const std::string& thing, double from, double to, bool either_way = false);
+  void wet_wall(const std::string& thing, double from, double to, const base::ClockArc& arc);
   void joint(double at_m);
   void clear_of_joints(const std::string& thing, double at_m, double half_m);
   const scene::Section* section_of(double z) const;

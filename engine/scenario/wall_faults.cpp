@@ -20,10 +20,13 @@ Crack crack(const Json& in) {
   std::tie(out.from_m, out.to_m) = extent(in);
   out.arc = arc(in);
   const CrackForm usual = in.contains("at_m") ? CrackForm::around : CrackForm::along;
-  out.form =
-      pick(text(in, "form"),
-           {{"along", CrackForm::along}, {"around", CrackForm::around}, {"branching", CrackForm::branching}},
-           usual);
+  out.form = pick(text(in, "form"),
+                  {{"along", CrackForm::along},
+                   {"around", CrackForm::around},
+                   {"branching", CrackForm::branching},
+                   {"spiral", CrackForm::spiral},
+                   {"star", CrackForm::star}},
+                  usual);
   out.width_mm = number(in, "width_mm");
   return out;
 }
@@ -33,11 +36,90 @@ Hole hole(const Json& in) {
           text(in, "behind") == "stone" ? Behind::stone : Behind::soil};
 }
 
+SurfaceDamage surface_damage(const Json& in) {
+  SurfaceDamage out;
+  out.from_m = number(in, "from_m");
+  out.to_m = number(in, "to_m");
+  out.arc = arc(in);
+  out.form = pick(text(in, "form"),
+                  {{"rougher", DamageForm::rougher},
+                   {"spalled", DamageForm::spalled},
+                   {"stones showing", DamageForm::stones_showing},
+                   {"stones standing out", DamageForm::stones_out},
+                   {"stones gone", DamageForm::stones_gone},
+                   {"steel showing", DamageForm::steel_showing},
+                   {"steel standing out", DamageForm::steel_out},
+                   {"steel corroded", DamageForm::steel_corroded},
+                   {"wall gone", DamageForm::wall_gone},
+                   {"rust", DamageForm::rust},
+                   {"blister", DamageForm::blister},
+                   {"dent", DamageForm::dent}},
+                  out.form);
+  out.cause = pick(text(in, "cause"),
+                   {{"worn", DamageCause::worn},
+                    {"chemical", DamageCause::chemical},
+                    {"chemical above water", DamageCause::chemical_above},
+                    {"chemical below water", DamageCause::chemical_below}},
+                   DamageCause::unclear);
+  out.depth_mm = number(in, "depth_mm", 0);
+  return out;
+}
+
+/// What a pipe of a material cannot suffer, in words; empty where it can.
+std::string impossible(DamageForm form, Material material) {
+  const bool concrete = material == Material::concrete;
+  switch (form) {
+    case DamageForm::stones_showing:
+    case DamageForm::stones_out:
+    case DamageForm::stones_gone:
+      return concrete ? "" : "there are no stones in a wall of ";
+    case DamageForm::steel_showing:
+    case DamageForm::steel_out:
+    case DamageForm::steel_corroded:
+      return concrete ? "" : "there is no steel in a wall of ";
+    case DamageForm::spalled:
+      return concrete || material == Material::clay ? "" : "nothing spalls from a wall of ";
+    case DamageForm::rust:
+      return material == Material::cast_iron ? "" : "nothing rusts on a wall of ";
+    case DamageForm::blister:
+    case DamageForm::dent:
+      return material == Material::pvc ? "" : "neither blisters nor dents form in a wall of ";
+    case DamageForm::rougher:
+    case DamageForm::wall_gone:
+      break;
+  }
+  return {};
+}
+
+/// Where each form is to be found.
+std::string found_in(DamageForm form) {
+  switch (form) {
+    case DamageForm::spalled:
+      return "concrete or vitrified clay";
+    case DamageForm::rust:
+      return "cast iron";
+    case DamageForm::blister:
+    case DamageForm::dent:
+      return "PVC";
+    default:
+      return "concrete";
+  }
+}
+
+bool chemical(DamageCause cause) {
+  return cause == DamageCause::chemical || cause == DamageCause::chemical_above ||
+         cause == DamageCause::chemical_below;
+}
+
 }  // namespace
 
 std::optional<FaultKind> wall_fault(const std::string& kind, const Json& in) {
   if (kind == "crack") return crack(in);
   if (kind == "hole") return hole(in);
+  if (kind == "surface damage") return surface_damage(in);
+  if (kind == "missing mortar") return MissingMortar{number(in, "at_m"), arc(in), number(in, "depth_mm")};
+  if (kind == "porous wall") return PorousWall{number(in, "from_m"), number(in, "to_m"), arc(in)};
+  if (kind == "sweating wall") return SweatingWall{number(in, "from_m"), number(in, "to_m"), arc(in)};
   return std::nullopt;
 }
 
@@ -48,6 +130,17 @@ void Sense::check(const Crack& crack) {
   if (crack.form == CrackForm::along && base::arc_width_h(crack.arc) > 3)
     say(at_ + "/clock", "a crack along the pipe does not go round it",
         "an hour, or an arc of at most 3 hours");
+  if (crack.form == CrackForm::spiral && crack.from_m == crack.to_m)
+    say(at_, "a crack that winds round the pipe needs a length", "from_m and to_m");
+  if (crack.form == CrackForm::spiral && !crack.arc.whole && base::arc_width_h(crack.arc) < 3)
+    say(at_ + "/clock", "a crack that winds round the pipe crosses more of it",
+        "[from, to] of at least 3 hours, or [12, 12] for a whole turn");
+  if (crack.form == CrackForm::star && crack.from_m != crack.to_m)
+    say(at_, "a star spreads from one point", "at_m, and not from_m and to_m");
+  if (crack.form == CrackForm::star &&
+      (crack.arc.whole || base::arc_width_h(crack.arc) == 0 || base::arc_width_h(crack.arc) > 8))
+    say(at_ + "/clock", "a star reaches as far to each side as its arc says",
+        "[from, to] of at most 8 hours with the point in the middle");
   if (crack.form == CrackForm::around && !crack.arc.whole && base::arc_width_h(crack.arc) == 0)
     say(at_ + "/clock", "a crack around the pipe needs an arc",
         "[from, to], or [12, 12] for the whole way round");
@@ -66,5 +159,88 @@ void Sense::check(const Hole& hole) {
         "at most " + show(std::floor(std::numbers::pi * section->bore_mm / 2.0)) + " mm in this bore");
   clear_of_joints("hole", hole.at_m, half);
 }
+
+void Sense::check(const SurfaceDamage& damage) {
+  stretch(at_, "surface damage", damage.from_m, damage.to_m);
+  if (!damage.arc.whole && base::arc_width_h(damage.arc) == 0)
+    say(at_ + "/clock", "damage of the surface covers an arc",
+        "[from, to], or nothing for the whole way round");
+  if (damage.form == DamageForm::wall_gone && damage.depth_mm > 0)
+    say(at_ + "/depth_mm", "where the wall is gone it is gone through its whole thickness",
+        "no depth_mm for this form");
+  // Pairs that no list of codes has, and no pipe either. Ours.
+  if ((damage.form == DamageForm::rust || damage.form == DamageForm::steel_corroded) &&
+      damage.cause == DamageCause::worn)
+    say(at_ + "/cause", "nothing rusts by being worn", "chemical, or not clear");
+  if ((damage.form == DamageForm::spalled || damage.form == DamageForm::blister ||
+       damage.form == DamageForm::dent) &&
+      chemical(damage.cause))
+    say(at_ + "/cause", "what eats the wall away leaves neither flakes, blisters nor dents",
+        "worn, or not clear");
+  // What gas attacks lies above the water, what the flow attacks at the bottom.
+  if (damage.cause == DamageCause::chemical_above && !base::arc_contains(damage.arc, 12) &&
+      !base::arc_contains(damage.arc, 2) && !base::arc_contains(damage.arc, 10))
+    warn(at_ + "/clock", "gas above the water attacks the upper part of the pipe first",
+         "an arc that reaches above 10 or 2");
+  if (damage.cause == DamageCause::chemical_below && !base::arc_contains(damage.arc, 6))
+    warn(at_ + "/clock", "what lies below the water is at the bottom", "an arc that holds 6");
+  if (!sections_known_ || !on_run(damage.from_m) || !on_run(damage.to_m)) return;
+  for (const Section& section : scenario_.sections) {
+    if (section.to_m <= damage.from_m || section.from_m >= damage.to_m) continue;
+    const std::string why = impossible(damage.form, section.material);
+    if (!why.empty())
+      say(at_ + "/form", why + scene::show(section.material), "a stretch of " + found_in(damage.form));
+    const bool out_of_wall = damage.form == DamageForm::rust || damage.form == DamageForm::blister ||
+                             damage.form == DamageForm::dent;
+    if (!out_of_wall && damage.form != DamageForm::wall_gone && damage.depth_mm >= section.wall_mm)
+      say(at_ + "/depth_mm",
+          show(damage.depth_mm) + " mm goes through the wall, which is " + show(section.wall_mm) +
+              " mm thick",
+          "less, or the form \"wall gone\"");
+    if (out_of_wall && damage.depth_mm > section.bore_mm / 5)
+      say(at_ + "/depth_mm", show(damage.depth_mm) + " mm is more than a fifth of the bore",
+          "at most " + show(section.bore_mm / 5) + " mm here");
+  }
+}
+
+namespace {
+
+/// Ware that lets water through where it is badly made or eaten: cement and fired clay.
+bool lets_water_through(Material material) {
+  return material == Material::concrete || material == Material::clay;
+}
+
+}  // namespace
+
+void Sense::check(const MissingMortar& mortar) {
+  joint(mortar.at_m);
+  if (!mortar.arc.whole && base::arc_width_h(mortar.arc) == 0)
+    say(at_ + "/clock", "mortar is missing from an arc of the joint",
+        "[from, to], or nothing for the whole way round");
+  const Section* section = section_of(mortar.at_m);
+  if (!section) return;
+  if (!lets_water_through(section->material))
+    return say(at_ + "/at_m", "there is no mortar in the joints of " + scene::show(section->material),
+               "a joint of concrete or vitrified clay");
+  if (mortar.depth_mm > 2 * section->wall_mm)
+    say(at_ + "/depth_mm",
+        show(mortar.depth_mm) + " mm is deeper than a joint in a wall of " + show(section->wall_mm) + " mm",
+        "at most " + show(2 * section->wall_mm) + " mm");
+}
+
+void Sense::wet_wall(const std::string& thing, double from, double to, const base::ClockArc& arc) {
+  stretch(at_, thing, from, to);
+  if (!arc.whole && base::arc_width_h(arc) == 0)
+    say(at_ + "/clock", "a " + thing + " covers an arc", "[from, to], or nothing for the whole way round");
+  if (!sections_known_ || !on_run(from) || !on_run(to)) return;
+  for (const Section& section : scenario_.sections)
+    if (section.to_m > from && section.from_m < to && !lets_water_through(section.material))
+      say(at_, "no water comes through a wall of " + scene::show(section.material),
+          "a stretch of concrete or vitrified clay");
+}
+void Sense::check(const PorousWall& porous) {
+  wet_wall("porous wall", porous.from_m, porous.to_m, porous.arc);
+}
+void Sense::check(const SweatingWall& wall) { wet_wall("sweating wall", wall.from_m, wall.to_m, wall.arc); }
 
 }  // namespace haunch::scenario

@@ -11,6 +11,7 @@ struct StretchOf {
   Stretch operator()(const JointShift& f) const { return {f.at_m, f.at_m}; }
   Stretch operator()(const JointBend& f) const { return {f.at_m, f.at_m}; }
   Stretch operator()(const Connection& f) const { return {f.at_m, f.at_m}; }
+  Stretch operator()(const MissingMortar& f) const { return {f.at_m, f.at_m}; }
   Stretch operator()(const Hole& f) const {
     return {f.at_m - f.length_mm / 2000.0, f.at_m + f.length_mm / 2000.0};
   }
@@ -27,6 +28,10 @@ struct WordOf {
   std::string operator()(const JointBend&) const { return "joint bend"; }
   std::string operator()(const Crack&) const { return "crack"; }
   std::string operator()(const Hole&) const { return "hole"; }
+  std::string operator()(const SurfaceDamage&) const { return "surface damage"; }
+  std::string operator()(const MissingMortar&) const { return "missing mortar"; }
+  std::string operator()(const PorousWall&) const { return "porous wall"; }
+  std::string operator()(const SweatingWall&) const { return "sweating wall"; }
   std::string operator()(const Roots&) const { return "roots"; }
   std::string operator()(const Settled&) const { return "deposit"; }
   std::string operator()(const Attached& f) const {
@@ -48,5 +53,40 @@ struct WordOf {
 Stretch stretch_of(const Fault& fault) { return std::visit(StretchOf{}, fault.kind); }
 
 std::string kind_word(const Fault& fault) { return std::visit(WordOf{}, fault.kind); }
+
+double depth_m_of(const SurfaceDamage& damage, double wall_m) {
+  const auto usual_m = [&]() -> double {
+    switch (damage.form) {
+      case DamageForm::rougher:
+        return 0.0012;
+      case DamageForm::spalled:
+        return 0.004;
+      case DamageForm::stones_showing:
+        return 0.002;
+      case DamageForm::stones_out:
+        return 0.005;
+      case DamageForm::stones_gone:
+        return 0.008;
+      case DamageForm::steel_showing:
+        return 0.45 * wall_m;
+      case DamageForm::steel_out:
+      case DamageForm::steel_corroded:
+        return 0.65 * wall_m;
+      case DamageForm::wall_gone:
+        return wall_m;
+      case DamageForm::rust:
+        return 0.0025;
+      case DamageForm::blister:
+      case DamageForm::dent:
+        return 0.006;
+    }
+    return 0;
+  };
+  if (damage.form == DamageForm::wall_gone) return wall_m;
+  const double depth = damage.depth_mm > 0 ? damage.depth_mm / 1000 : usual_m();
+  const bool inwards = damage.form == DamageForm::rust || damage.form == DamageForm::blister ||
+                       damage.form == DamageForm::dent;
+  return inwards ? depth : std::min(depth, 0.95 * wall_m);
+}
 
 }  // namespace haunch::scene

@@ -13,8 +13,8 @@
 
 namespace haunch::scene {
 
-using FaultKind =
-    std::variant<JointGap, JointShift, JointBend, Crack, Hole, Roots, Settled, Attached, Connection>;
+using FaultKind = std::variant<JointGap, JointShift, JointBend, Crack, Hole, SurfaceDamage, MissingMortar,
+                               PorousWall, SweatingWall, Roots, Settled, Attached, Connection>;
 
 struct Fault {
   FaultKind kind;

@@ -6,10 +6,10 @@
 
 namespace haunch::scene {
 
-enum class CrackForm { along, around, branching };
+enum class CrackForm { along, around, branching, spiral, star };
 struct Crack {
-  double from_m = 0, to_m = 0;  ///< equal for a crack around the pipe
-  base::ClockArc arc;           ///< along: a single hour; around and branching: the arc it crosses
+  double from_m = 0, to_m = 0;  ///< equal for a crack around the pipe and for a star
+  base::ClockArc arc;           ///< along: a single hour; else the arc it crosses (a star: from its middle)
   CrackForm form = CrackForm::along;
   double width_mm = 0;  ///< opening; 0 is a hairline that does not open
 };
@@ -23,5 +23,48 @@ struct Hole {
   double width_mm = 0;   ///< round the wall, on the curve
   Behind behind = Behind::soil;
 };
+
+enum class DamageForm {
+  rougher,
+  spalled,
+  stones_showing,
+  stones_out,
+  stones_gone,
+  steel_showing,
+  steel_out,
+  steel_corroded,
+  wall_gone,
+  rust,
+  blister,
+  dent
+};
+enum class DamageCause { worn, chemical, chemical_above, chemical_below, unclear };
+/// The wall's own surface is worn, eaten away, flaked or rusted.
+struct SurfaceDamage {
+  double from_m = 0, to_m = 0;
+  base::ClockArc arc;
+  DamageForm form = DamageForm::rougher;
+  DamageCause cause = DamageCause::unclear;
+  double depth_mm = 0;  ///< at its deepest (of rust and blisters: height); 0 as is usual for its form
+};
+/// Mortar has come out of a joint.
+struct MissingMortar {
+  double at_m = 0;
+  base::ClockArc arc;
+  double depth_mm = 0;  ///< how deep the joint is empty
+};
+/// Full of pores that water comes through.
+struct PorousWall {
+  double from_m = 0, to_m = 0;
+  base::ClockArc arc;
+};
+/// Ground water sweats through: damp and beads, nothing drips.
+struct SweatingWall {
+  double from_m = 0, to_m = 0;
+  base::ClockArc arc;
+};
+/// What is usual: depth_mm where it is stated, else by form; never through the wall but where it is gone.
+/// Ours.
+double depth_m_of(const SurfaceDamage& damage, double wall_m);
 
 }  // namespace haunch::scene

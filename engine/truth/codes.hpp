@@ -32,6 +32,10 @@ class Codes {
   // The wall.
   void code(const scene::Crack& crack);
   void code(const scene::Hole& hole);
+  void code(const scene::SurfaceDamage& damage);
+  void code(const scene::MissingMortar& mortar);
+  void code(const scene::PorousWall& porous);
+  void code(const scene::SweatingWall& wall);
   // What is in the bore.
   void code(const scene::Roots& roots);
   void code(const scene::Settled& settled);

@@ -8,12 +8,13 @@
 #include <set>
 
 #include "base/clock.hpp"
-#include "scene/camera.hpp"
 #include "matter/deposit.hpp"
 #include "matter/noise.hpp"
+#include "matter/openings.hpp"
+#include "matter/patch.hpp"
 #include "matter/roots.hpp"
 #include "matter/wall.hpp"
-#include "matter/openings.hpp"
+#include "scene/camera.hpp"
 #include "truth/finding.hpp"
 
 namespace haunch::truth {
@@ -88,6 +89,27 @@ struct PlacesOf {
     return places;
   }
 
+  Places operator()(const scene::SurfaceDamage& damage) const {
+    return face(matter::damaged_area(scene, damage, seed));
+  }
+
+  Places operator()(const scene::PorousWall& f) const {
+    return face(matter::patch_area(scene, f.from_m, f.to_m, f.arc, seed));
+  }
+  Places operator()(const scene::SweatingWall& f) const {
+    return face(matter::patch_area(scene, f.from_m, f.to_m, f.arc, seed));
+  }
+  /// The line of the joint.
+  Places operator()(const scene::MissingMortar& f) const {
+    const matter::PatchArea area = matter::mortar_area(scene, f, seed);
+    Places places{{}, least_m};
+    constexpr double step = 0.004;
+    for (double round = step / 2; round < area.round_m; round += step)
+      places.all.push_back(
+          {on_wall(area.from_m + area.length_m / 2, area.from_angle + round / area.radius_m), step});
+    return places;
+  }
+
   /// The rim of its mouth, or of its end where it reaches in.
   Places operator()(const scene::Connection& connection) const {
     const double radius = scene::radius_at(scene, connection.at_m);
@@ -125,6 +147,16 @@ struct PlacesOf {
   }
 
  private:
+  Places face(const matter::PatchArea& area) const {
+    Places places{{}, least_m * least_m};
+    const double step = std::max(0.005, std::sqrt(area.length_m * area.round_m / 20000));
+    for (double along = step / 2; along < area.length_m; along += step)
+      for (double round = step / 2; round < area.round_m; round += step)
+        if (matter::inside_m(area, along, round) > 0)
+          places.all.push_back(
+              {on_wall(area.from_m + along, area.from_angle + round / area.radius_m), step * step});
+    return places;
+  }
   Places face(const matter::Sheet& sheet) const {
     Places places{{}, least_m * least_m};
     for (int r = 1; r < sheet.rows; ++r)
@@ -265,7 +297,7 @@ bool behind_strands(const scene::Scene& scene, int number, int mass, const scene
   for (const matter::Strand& strand : shape.strands)
     for (int i = strand.first + 1; i < strand.first + strand.count; ++i) {
       const matter::StrandNode &a = shape.nodes[static_cast<std::size_t>(i - 1)],
-                              &b = shape.nodes[static_cast<std::size_t>(i)];
+                               &b = shape.nodes[static_cast<std::size_t>(i)];
       links.push_back({a.at, b.at, (a.radius_m + b.radius_m) / 2});
     }
   const Places places = std::visit(PlacesOf{scene, seed_of(number), rules.found_from_mm / 1000},
@@ -303,9 +335,8 @@ std::string why_covered(const scene::Scene& scene, int number, const scene::Stre
   const std::vector<Layer> layers = layers_near(scene, number, {reach.from_m - 0.05, reach.to_m + 0.05});
   if (layers.empty()) return {};
   const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(number - 1)];
-  const Places places =
-      std::visit(PlacesOf{scene, scene::fault_seed(scene.scenario, number), rules.found_from_mm / 1000},
-                 fault.kind);
+  const Places places = std::visit(
+      PlacesOf{scene, scene::fault_seed(scene.scenario, number), rules.found_from_mm / 1000}, fault.kind);
   double whole = 0;
   for (const Place& place : places.all) whole += place.amount;
   double bare = 0;

@@ -21,6 +21,10 @@ struct ArcOf {
   std::optional<base::ClockArc> operator()(const scene::Crack& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::Roots& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::Attached& f) const { return known(f.arc); }
+  std::optional<base::ClockArc> operator()(const scene::SurfaceDamage& f) const { return known(f.arc); }
+  std::optional<base::ClockArc> operator()(const scene::MissingMortar& f) const { return known(f.arc); }
+  std::optional<base::ClockArc> operator()(const scene::PorousWall& f) const { return known(f.arc); }
+  std::optional<base::ClockArc> operator()(const scene::SweatingWall& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::Hole& f) const {
     return around(f.clock_h, f.width_mm);
   }
@@ -189,8 +193,12 @@ class Sight {
   int way_;
 };
 
-/// A hole: water under pressure through it can bring the ground down. Ours.
-bool could_hurt(const scene::Fault& fault) { return std::holds_alternative<scene::Hole>(fault.kind); }
+/// Where the wall is missing water under pressure can bring the ground down. Ours.
+bool could_hurt(const scene::Fault& fault) {
+  const auto* damage = std::get_if<scene::SurfaceDamage>(&fault.kind);
+  return std::holds_alternative<scene::Hole>(fault.kind) ||
+         (damage && damage->form == scene::DamageForm::wall_gone);
+}
 
 /// A glimpse counts from as far as the finding would be known for what it is; of what could hurt
 /// someone, from however far it can be seen at all.

@@ -28,6 +28,7 @@ constexpr Named all_rules[] = {
     {"sight_range_bores", &Rules::sight_range_bores},
     {"found_from_mm", &Rules::found_from_mm},
     {"cloudy_hides_from_mm", &Rules::cloudy_hides_from_mm},
+    {"mortar_gone_from_mm", &Rules::mortar_gone_from_mm},
 };
 
 }  // namespace

@@ -29,6 +29,7 @@ struct Rules {
   double mass_hides_from_percent = 30;  ///< a root mass that blocks this much hides what lies within it
   double sight_range_bores = 5;         ///< how far off a finding is known for what it is, in bores
   double found_from_mm = 15;            ///< less than this of a finding left bare by matter is not found
+  double mortar_gone_from_mm = 5;       ///< a joint emptier than this has lost its mortar
   double cloudy_hides_from_mm = 20;     ///< shallower cloudy water lets the ground shine through
   bool operator==(const Rules&) const = default;
 };

@@ -1,11 +1,66 @@
 // SPDX-License-Identifier: Apache-2.0
 // What is wrong with the wall itself.
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
 #include "truth/codes.hpp"
 
 namespace haunch::truth {
+namespace {
+
+struct Letter {
+  const char* letter;
+  const char* says;
+};
+
+Letter of_form(scene::DamageForm form) {
+  switch (form) {
+    case scene::DamageForm::rougher:
+      return {"A", "the wall is rougher than it was"};
+    case scene::DamageForm::spalled:
+      return {"B", "flakes have spalled from the wall"};
+    case scene::DamageForm::stones_showing:
+      return {"C", "the stones of the concrete show, flush with the wall"};
+    case scene::DamageForm::stones_out:
+      return {"D", "the stones of the concrete stand out of the wall"};
+    case scene::DamageForm::stones_gone:
+      return {"E", "stones have come out of the concrete"};
+    case scene::DamageForm::steel_showing:
+      return {"F", "steel shows in the concrete"};
+    case scene::DamageForm::steel_out:
+      return {"G", "steel stands clear of the concrete"};
+    case scene::DamageForm::steel_corroded:
+      return {"H", "the steel in the concrete is corroded"};
+    case scene::DamageForm::wall_gone:
+      return {"I", "part of the wall is gone through its whole thickness"};
+    case scene::DamageForm::rust:
+      return {"J", "rust stands on the wall"};
+    case scene::DamageForm::blister:
+      return {"K", "the wall has blisters"};
+    case scene::DamageForm::dent:
+      return {"K", "the wall has dents"};
+  }
+  return {"Z", ""};
+}
+
+Letter of_cause(scene::DamageCause cause) {
+  switch (cause) {
+    case scene::DamageCause::worn:
+      return {"A", "worn mechanically"};
+    case scene::DamageCause::chemical:
+      return {"B", "chemical attack, above and below the water"};
+    case scene::DamageCause::chemical_above:
+      return {"C", "chemical attack above the water"};
+    case scene::DamageCause::chemical_below:
+      return {"D", "chemical attack below the water"};
+    case scene::DamageCause::unclear:
+      break;
+  }
+  return {"E", "the cause cannot be told from the picture"};
+}
+
+}  // namespace
 
 void Codes::code(const scene::Crack& crack) {
   // Tenths: a crack of 0.6 mm is not one of 1 mm.
@@ -32,6 +87,14 @@ void Codes::code(const scene::Crack& crack) {
     case scene::CrackForm::branching:
       form = "C";
       reason += "; branches in several directions -> C";
+      break;
+    case scene::CrackForm::spiral:
+      form = "D";
+      reason += "; winds round the pipe and on along it -> D";
+      break;
+    case scene::CrackForm::star:
+      form = "E";
+      reason += "; spreads from one point -> E";
       break;
   }
   auto made = line("BAB", hairline ? "A" : (open ? "C" : "B"), form);
@@ -60,6 +123,50 @@ void Codes::code(const scene::Hole& hole) {
   add(behind, hole.behind == scene::Behind::soil
                   ? std::string("soil shows through the hole -> BAO")
                   : std::string("bedding stone shows through the hole; it counts as soil visible -> BAO"));
+}
+
+void Codes::code(const scene::SurfaceDamage& damage) {
+  const Letter form = of_form(damage.form), cause = of_cause(damage.cause);
+  auto made = line("BAF", form.letter, cause.letter);
+  set_arc(made, damage.arc);
+  made.at_joint = near_joint((reach_.from_m + reach_.to_m) / 2.0) &&
+                  length_written(reach_.from_m, reach_.to_m) <= rules_.point_up_to_m + 1e-9;
+  const bool through = damage.form == scene::DamageForm::wall_gone;
+  auto behind = line("BAO", "");
+  behind.clock_from = made.clock_from;
+  behind.clock_to = made.clock_to;
+  behind.at_joint = made.at_joint;
+  add_long(made, std::string(form.says) + " -> " + form.letter + "; " + cause.says + " -> " + cause.letter);
+  if (through) add_long(behind, "soil shows where the wall is gone -> BAO");
+}
+
+void Codes::code(const scene::MissingMortar& mortar) {
+  const double depth = whole(mortar.depth_mm);
+  if (depth < rules_.mortar_gone_from_mm) return;
+  auto made = line("BAE", "");
+  made.q1 = depth;
+  set_arc(made, mortar.arc);
+  Finding& finding = add(made, "the joint is empty of mortar " + show(depth) + " mm deep, at least " +
+                                   show(rules_.mortar_gone_from_mm) + " mm -> BAE");
+  const auto nearest = std::min_element(
+      scene_.joints.begin(), scene_.joints.end(), [&](const scene::Joint& a, const scene::Joint& b) {
+        return std::abs(a.at_m - mortar.at_m) < std::abs(b.at_m - mortar.at_m);
+      });
+  if (nearest != scene_.joints.end()) finding.from_m = finding.to_m = nearest->at_m;
+}
+
+void Codes::code(const scene::PorousWall& porous) {
+  auto made = line("BAN", "");
+  set_arc(made, porous.arc);
+  add_long(made, "the wall is full of pores and damp -> BAN");
+}
+
+void Codes::code(const scene::SweatingWall& wall) {
+  auto made = line("BBF", "A");
+  set_arc(made, wall.arc);
+  made.at_joint = near_joint((reach_.from_m + reach_.to_m) / 2.0) &&
+                  length_written(reach_.from_m, reach_.to_m) <= rules_.point_up_to_m + 1e-9;
+  add_long(made, "water stands on the wall in beads and does not drip -> A");
 }
 
 }  // namespace haunch::truth

@@ -98,7 +98,8 @@ class Shipped : public testing::TestWithParam<const char*> {};
 
 TEST_P(Shipped, ShowsWhatTheTruthSaysCanBeSeenAndNothingElse) {
   const scene::Scene scene = scene::build_scene(
-      scenario::read_scenario(base::content_dir() / "scenarios" / (GetParam() + std::string(".json"))).value());
+      scenario::read_scenario(base::content_dir() / "scenarios" / (GetParam() + std::string(".json")))
+          .value());
   const truth::Truth truth = truth::derive(scene);
   Drive drive(scene);
   int checked = 0;
@@ -299,7 +300,21 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"silt deeper than the slime",
              Settled{2.6, 3.4, SettledKind::fine, 12},
              {Attached{2.4, 4.1, {4, 8, false}, AttachedKind::fouling, 1}},
-             ""}));
+             ""},
+        Case{"rough wall under grease",
+             scene::SurfaceDamage{
+                 2.7, 2.9, {11, 1, false}, scene::DamageForm::rougher, scene::DamageCause::worn, 0},
+             {grease(2.4, 4.1, top)},
+             by_grease},
+        Case{"rough wall half under grease",
+             scene::SurfaceDamage{
+                 2.7, 2.9, {10, 2, false}, scene::DamageForm::rougher, scene::DamageCause::worn, 0},
+             {grease(2.4, 4.1, {8, 12, false})},
+             ""},
+        Case{"pores under silt",
+             scene::PorousWall{2.7, 2.9, {5.5, 6.5, false}},
+             {Settled{2.4, 4.1, SettledKind::fine, 15}},
+             by_silt}));
 
 }  // namespace
 }  // namespace haunch::render

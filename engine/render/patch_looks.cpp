@@ -1,0 +1,279 @@
+// SPDX-License-Identifier: Apache-2.0
+// What each form of damage has made of a wall: tiles of stones, pits, flakes, scabs and soil. Colours and
+// sizes are ours, by eye and from memory.
+#include <algorithm>
+#include <cmath>
+
+#include "base/random.hpp"
+#include "render/marks.hpp"
+#include "render/marks_patch.hpp"
+#include "render/patch_looks.hpp"
+
+namespace haunch::render {
+namespace {
+
+using scene::DamageCause;
+using scene::DamageForm;
+using scene::Material;
+using Stone = TileFields::Stone;
+
+Rgb stone_colour(base::Random& random) {
+  static const int tints[][3] = {{118, 114, 106}, {146, 130, 104}, {104, 86, 68}, {78, 76, 72},
+                                 {182, 174, 160}, {132, 98, 80},   {96, 98, 100}, {160, 148, 128}};
+  const auto& t = tints[std::min(7, static_cast<int>(random.uniform(0, 8)))];
+  // Much of it is the same rock, and all is dusty.
+  return static_cast<float>(random.uniform(0.75, 1.1)) *
+         blend(linear_from_srgb(t[0], t[1], t[2]), linear_from_srgb(126, 118, 104), 0.35F);
+}
+
+/// The cement between the stones.
+Rgb cement(DamageCause cause) {
+  switch (cause) {
+    case DamageCause::worn:
+      return linear_from_srgb(132, 124, 110);
+    case DamageCause::chemical:
+      return linear_from_srgb(164, 150, 122);
+    case DamageCause::chemical_above:
+      return linear_from_srgb(188, 178, 152);
+    case DamageCause::chemical_below:
+      return linear_from_srgb(120, 106, 84);
+    case DamageCause::unclear:
+      break;
+  }
+  return linear_from_srgb(148, 138, 120);
+}
+
+void pit(TileFields& f, int tries, float least, float most, float deep, std::uint64_t more) {
+  for (const Stone& s : f.strewn(tries, least, most, true, more))
+    f.about(s, 0.3F, [&](std::size_t t, float off) {
+      if (off < 1) f.height_mm[t] -= deep * s.radius * (1 - off * off);
+    });
+}
+
+/// Stones in concrete. flush: cut off level with the ground; out: domes above it; gone: the sockets of
+/// most of them.
+void stones(TileFields& f, const scene::SurfaceDamage& damage, float depth_mm) {
+  const bool flush = damage.form == DamageForm::stones_showing, gone = damage.form == DamageForm::stones_gone;
+  const bool worn = damage.cause == DamageCause::worn;
+  base::Random random(base::mix(f.seed + 3U));
+  const float most = std::clamp(0.9F * depth_mm + 2.2F, 6.0F, 8.5F);
+  for (const Stone& s : f.strewn(2600, 1.2F, most, false, 8)) {
+    const Rgb colour = stone_colour(random);
+    const double luck = random.uniform();
+    const bool socket = gone && luck < 0.62;
+    const float rise = s.radius * static_cast<float>(random.uniform(0.35, 0.75));
+    f.about(s, 0.20F, [&](std::size_t t, float off) {
+      if (socket) {
+        if (off < 1)
+          f.height_mm[t] -= 0.85F * s.radius * std::sqrt(1 - off * off), f.albedo[t] = 0.86F * f.albedo[t];
+        return;
+      }
+      if (off >= 1) {
+        // The cement has shrunk from it.
+        if (off < 1.18F) f.height_mm[t] -= 0.5F;
+        return;
+      }
+      const float dome = std::sqrt(1 - off * off);
+      const float top = flush ? std::min(0.75F + 0.10F * f.height_mm[t], 0.9F * s.radius * dome)
+                              : rise * std::min(1.25F * dome, 1.0F) + 0.3F;
+      f.height_mm[t] = std::max(f.height_mm[t], top);
+      f.albedo[t] = blend(colour, f.albedo[t], worn ? 0.06F : 0.20F);
+      f.gloss[t] = worn ? 0.16F : 0.04F;
+    });
+  }
+}
+
+/// A bloom of salts: pale, soft, in clouds.
+void bloom(TileFields& f, float strength) {
+  const auto cloud = f.noise(34, 4, 41), speck = f.noise(2.2F, 2, 42);
+  for (std::size_t t = 0; t < f.height_mm.size(); ++t) {
+    const float k = std::clamp(strength * (0.35F + 1.1F * cloud[t] + 0.5F * speck[t]), 0.0F, 0.85F);
+    f.albedo[t] = blend(f.albedo[t], linear_from_srgb(216, 208, 182), k);
+    f.height_mm[t] += 0.3F * k;
+  }
+}
+
+void rust_scabs(TileFields& f, float high_mm) {
+  const auto broad = f.noise(30, 3, 51), flake = f.noise(6, 3, 52), grain = f.noise(1.6F, 1, 53),
+             hue = f.noise(12, 3, 54);
+  const Rgb dark = linear_from_srgb(56, 36, 27), orange = linear_from_srgb(126, 70, 38),
+            ochre = linear_from_srgb(150, 104, 58);
+  for (std::size_t t = 0; t < f.height_mm.size(); ++t) {
+    // Layered: leaves that end in steps.
+    const float raw = std::clamp(0.45F + 0.6F * broad[t] + 0.5F * flake[t], 0.0F, 1.0F);
+    const float leaf = std::floor(raw * 5) / 5;
+    f.height_mm[t] = high_mm * (0.75F * leaf + 0.12F * raw) + 0.25F * grain[t];
+    const float k = std::clamp(0.5F + 0.9F * hue[t] + 0.4F * (leaf - 0.5F), 0.0F, 1.0F);
+    f.albedo[t] =
+        (1 + 0.3F * grain[t]) * (k < 0.5F ? blend(dark, orange, 2 * k) : blend(orange, ochre, 2 * k - 1));
+  }
+  base::Random random(base::mix(f.seed + 4U));
+  for (const Stone& s : f.strewn(260, 3, 11, false, 55)) {
+    const bool burst = random.uniform() < 0.35;
+    f.about(s, 0.25F, [&](std::size_t t, float off) {
+      if (off >= 1) return;
+      const float dome = std::sqrt(1 - off * off);
+      f.height_mm[t] = std::max(f.height_mm[t], std::min(high_mm, 0.7F * s.radius) * dome);
+      f.albedo[t] = blend(f.albedo[t], burst && off < 0.45F ? dark : orange, 0.55F);
+      if (burst && off < 0.4F) f.height_mm[t] -= 0.35F * high_mm;
+    });
+  }
+}
+
+void soil(TileFields& f) {
+  const auto clod = f.noise(22, 4, 61), crumb = f.noise(4, 2, 62), hue = f.noise(14, 2, 63);
+  for (std::size_t t = 0; t < f.height_mm.size(); ++t) {
+    f.height_mm[t] = 4.5F * clod[t] + 1.6F * crumb[t];
+    f.albedo[t] = (1 + 0.4F * crumb[t]) * blend(linear_from_srgb(58, 43, 30), linear_from_srgb(80, 63, 44),
+                                                std::clamp(0.5F + hue[t], 0.0F, 1.0F));
+  }
+  base::Random random(base::mix(f.seed + 5U));
+  for (const Stone& s : f.strewn(120, 3, 10, false, 64)) {
+    const Rgb colour = 0.3F * stone_colour(random);
+    f.about(s, 0.3F, [&](std::size_t t, float off) {
+      if (off < 1)
+        f.height_mm[t] = std::max(f.height_mm[t], 0.7F * s.radius * std::sqrt(1 - off * off)),
+        f.albedo[t] = colour;
+    });
+  }
+}
+
+/// Drawn along the pipe by what has passed: score on score.
+void scores(TileFields& f, Rgb colour, float deep_mm) {
+  const auto fine = f.noise(1.4F, 1, 81, 26), broad = f.noise(5, 2, 82, 16), cloud = f.noise(30, 3, 83);
+  for (std::size_t t = 0; t < f.height_mm.size(); ++t) {
+    const float cut =
+        std::clamp(1.6F * (fine[t] - 0.25F), 0.0F, 1.0F) + std::clamp(1.4F * (broad[t] - 0.25F), 0.0F, 1.0F);
+    f.height_mm[t] = -deep_mm * cut;
+    f.albedo[t] = (1 + 0.35F * cut + 0.2F * cloud[t]) * colour;
+    f.gloss[t] = 0.05F;
+  }
+}
+
+void rougher(TileFields& f, const scene::SurfaceDamage& damage, const scene::Section& section,
+             float depth_mm) {
+  switch (section.material) {
+    case Material::pvc:
+      return scores(f, 0.85F * blend(whole_ware(section), {0.5F, 0.5F, 0.5F}, 0.045F), 0.6F * depth_mm);
+    case Material::clay:
+      broken(f, blend(broken_ware(section), linear_from_srgb(132, 88, 62), 0.6F), 0.35F * depth_mm);
+      return pit(f, 900, 0.6F, 2.4F, 0.6F, 91);
+    case Material::cast_iron:
+      sand(f, linear_from_srgb(92, 64, 46), 0.7F * depth_mm);
+      return pit(f, 1500, 0.8F, 4.5F, 0.5F, 92);
+    case Material::concrete:
+      break;
+  }
+  sand(f, cement(damage.cause), 0.6F * depth_mm);
+  pit(f, 2200, 0.5F, 1.9F, 0.7F, 93);
+  // Grains of sand and the first tops of stones.
+  base::Random random(base::mix(f.seed + 6U));
+  for (const Stone& s : f.strewn(2600, 0.5F, 1.6F, false, 94)) {
+    const Rgb colour = stone_colour(random);
+    f.about(s, 0.2F, [&](std::size_t t, float off) {
+      if (off < 1)
+        f.height_mm[t] += 0.4F * s.radius * std::sqrt(1 - off * off),
+            f.albedo[t] = blend(f.albedo[t], colour, 0.5F);
+    });
+  }
+}
+
+void set_bars(PatchMark& mark, DamageForm form, float wall_m) {
+  base::Random random(base::mix(mark.seed + 8U));
+  PatchBars& bars = mark.bars;
+  const auto between = [&](double a, double b) { return static_cast<float>(random.uniform(a, b)); };
+  bars.radius = std::clamp(0.16F * wall_m, 0.0018F, 0.005F);
+  bars.rings_every = between(0.045, 0.075), bars.lengths_every = between(0.075, 0.12);
+  bars.rings_from = between(0, 0.05), bars.lengths_from = between(0, 0.08);
+  const float floor = -mark.relief.depth * (1 - 0.5F * mark.relief.uneven);
+  bars.axis = form == DamageForm::steel_showing
+                  ? floor + 0.35F * bars.radius
+                  : floor + std::min(0.55F * mark.relief.depth, 2.4F * bars.radius);
+  bars.flaky = form == DamageForm::steel_corroded ? 1.0F : form == DamageForm::steel_out ? 0.25F : 0.1F;
+  mark.steel = linear_from_srgb(104, 84, 70);
+}
+
+}  // namespace
+
+void sand(TileFields& f, Rgb colour, float rough_mm) {
+  const auto lumps = f.noise(9, 3, 1), grit = f.noise(1.7F, 1, 2), shade = f.noise(24, 3, 3),
+             tint = f.noise(1.4F, 1, 4);
+  for (std::size_t t = 0; t < f.height_mm.size(); ++t) {
+    f.height_mm[t] += rough_mm * (0.9F * lumps[t] + 0.45F * grit[t]);
+    f.albedo[t] = (1 + 0.25F * shade[t] + 0.22F * tint[t]) * colour;
+  }
+}
+
+void broken(TileFields& f, Rgb colour, float rough_mm) {
+  const auto wave = f.noise(16, 2, 71), step = f.noise(7, 3, 72), grain = f.noise(1.5F, 1, 73),
+             hue = f.noise(26, 3, 74);
+  for (std::size_t t = 0; t < f.height_mm.size(); ++t) {
+    const float stair = std::floor(2 * step[t]) / 2;
+    f.height_mm[t] = rough_mm * (0.8F * wave[t] + 0.7F * stair + 0.22F * grain[t]);
+    f.albedo[t] = (1 + 0.22F * hue[t] + 0.18F * grain[t]) * colour;
+  }
+}
+
+void damage_look(const scene::SurfaceDamage& damage, const scene::Section& section, PatchMark& mark) {
+  const auto wall = static_cast<float>(section.wall_mm / 1000);
+  PatchRelief& relief = mark.relief;
+  relief.depth = static_cast<float>(scene::depth_m_of(damage, section.wall_mm / 1000));
+  const float depth_mm = 1000 * relief.depth;
+  TileFields f(base::mix(mark.seed));
+  switch (damage.form) {
+    case DamageForm::rougher:
+      rougher(f, damage, section, depth_mm);
+      relief.edge = 0.006F, relief.fray = 6;
+      relief.solid = 0.94F;
+      break;
+    case DamageForm::spalled:
+      broken(f, section.material == Material::clay ? broken_ware(section) : cement(damage.cause), 0.8F);
+      relief.edge = 0.0022F, relief.uneven = 0.75F, relief.fray = 0.8F;
+      break;
+    case DamageForm::stones_showing:
+    case DamageForm::stones_out:
+    case DamageForm::stones_gone:
+      sand(f, cement(damage.cause), damage.form == DamageForm::stones_gone ? 1.4F : 0.7F);
+      stones(f, damage, depth_mm);
+      relief.edge = 0.004F + 0.6F * relief.depth, relief.fray = 1.2F;
+      break;
+    case DamageForm::steel_showing:
+    case DamageForm::steel_out:
+    case DamageForm::steel_corroded: {
+      scene::SurfaceDamage ground = damage;
+      ground.form = DamageForm::stones_out;
+      sand(f, cement(damage.cause), 1.2F);
+      stones(f, ground, 4);
+      relief.edge = 0.006F + 0.4F * relief.depth, relief.fray = 1.2F;
+      relief.stain = {0.78F, 0.58F, 0.40F},
+      relief.stains = damage.form == DamageForm::steel_corroded ? 0.75F : 0.3F;
+      set_bars(mark, damage.form, wall);
+      break;
+    }
+    case DamageForm::wall_gone:
+      soil(f);
+      relief.depth = wall + 0.006F;
+      relief.edge = 0.0035F, relief.fray = 0.5F;
+      break;
+    case DamageForm::rust:
+      rust_scabs(f, depth_mm);
+      relief.top = relief.depth, relief.depth = 0, relief.edge = 0.006F, relief.fray = 2.0F;
+      relief.stain = {0.80F, 0.55F, 0.36F}, relief.stains = 0.7F;
+      break;
+    case DamageForm::blister:
+    case DamageForm::dent:
+      relief.bends = true;
+      return;
+  }
+  if (section.material == Material::concrete && damage.form != DamageForm::wall_gone) {
+    if (damage.cause == DamageCause::chemical_above) bloom(f, 0.9F);
+    if (damage.cause == DamageCause::chemical) bloom(f, 0.45F);
+  }
+  float middle = 0;
+  for (const float h : f.height_mm) middle += h;
+  relief.middle = middle / static_cast<float>(f.height_mm.size()) / 1000;
+  f.shade_hollows(3.5F, damage.form == DamageForm::rougher ? 2.2F : 1.3F);
+  mark.tile.push_back(f.tile());
+}
+
+}  // namespace haunch::render

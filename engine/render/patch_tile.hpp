@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: Apache-2.0
+// What a damaged surface is made of, as a tile that repeats round and along the wall, kept at all pairs
+// of scales as the wall's own tiles are: a pipe seen along its axis is squeezed far more along than round.
+// Room-internal header.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "render/samples.hpp"
+
+namespace haunch::render {
+
+struct PatchTexel {
+  float height = 0;  // m above the patch's floor
+  Rgb albedo;
+  float gloss = 0;
+  float open = 1;  // 1 light reaches it from all about, 0 the bottom of a pore
+};
+PatchTexel mixed(const PatchTexel& a, const PatchTexel& b, float share_of_b);
+
+class PatchTile {
+ public:
+  static constexpr int round = 256, along = 512;  // texels
+  static constexpr float texel_mm = 0.7F;         // about: a whole number of tiles goes round
+  static constexpr int levels_u = 6, levels_v = 7;
+
+  /// From its finest scale, round * along texels, row by row along the pipe.
+  explicit PatchTile(std::vector<PatchTexel> finest);
+
+  PatchTexel at(float u, float v, int level_u, int level_v) const;
+  float height(float u, float v, int level_u, int level_v) const;
+
+ private:
+  std::vector<PatchTexel> level_[levels_u][levels_v];
+};
+
+/// Fields over a tile, and what the kinds of surface are made of out of them.
+struct TileFields {
+  static constexpr int w = PatchTile::round, h = PatchTile::along;
+  std::vector<float> height_mm = std::vector<float>(w * h, 0.0F);
+  std::vector<Rgb> albedo = std::vector<Rgb>(w * h);
+  std::vector<float> gloss = std::vector<float>(w * h, 0.05F);
+  std::vector<float> open = std::vector<float>(w * h, 1.0F);
+  std::uint64_t seed = 0;
+
+  explicit TileFields(std::uint64_t seed_of_it) : seed(seed_of_it) {}
+  /// Noise in octaves that repeats with the tile; -1 .. 1, lumps of about `size_mm`.
+  std::vector<float> noise(float size_mm, int octaves, std::uint64_t more, float stretch_along = 1) const;
+  /// A round thing somewhere on the tile.
+  struct Stone {
+    float u = 0, v = 0, radius = 0;  // mm
+    float slant = 0;                 // how much longer one way than the other, -1 .. 1
+    int number = 0;
+  };
+  /// Small ones are commoner; unless they may, none overlap.
+  std::vector<Stone> strewn(int tries, float least_mm, float most_mm, bool may_overlap,
+                            std::uint64_t more) const;
+  /// paint(texel, off as a share of the radius: 0 .. 1.3) for all about a stone, knobbly as `rough`.
+  template <class Paint>
+  void about(const Stone& stone, float rough, Paint paint) const {
+    const int reach = static_cast<int>(1.5F * stone.radius / PatchTile::texel_mm) + 2;
+    const int cu = static_cast<int>(stone.u / PatchTile::texel_mm),
+              cv = static_cast<int>(stone.v / PatchTile::texel_mm);
+    for (int y = cv - reach; y <= cv + reach; ++y)
+      for (int x = cu - reach; x <= cu + reach; ++x) {
+        const float off = away(stone, rough, x, y);
+        if (off < 1.3F) paint(static_cast<std::size_t>(((y % h + h) % h) * w + (x % w + w) % w), off);
+      }
+  }
+  /// Hollows among heights get less light.
+  void shade_hollows(float reach_mm, float strength);
+  PatchTile tile() const;
+
+ private:
+  float away(const Stone& stone, float rough, int x, int y) const;
+};
+
+}  // namespace haunch::render
