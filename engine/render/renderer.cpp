@@ -14,6 +14,7 @@
 #include "base/random.hpp"
 #include "render/between.hpp"
 #include "render/finish.hpp"
+#include "render/oddities.hpp"
 #include "render/passes.hpp"
 #include "render/textures.hpp"
 #include "render/wall.hpp"
@@ -98,6 +99,7 @@ struct Renderer::Inside {
   Wall wall, wall_without_faults;
   WaterTable water;
   FaultShapes shapes;
+  std::vector<Oddity> oddities;
   tbb::enumerable_thread_specific<Scratch> scratch;
   Light light;
   std::vector<Metering> metering;
@@ -115,7 +117,8 @@ struct Renderer::Inside {
         wall(build_wall(s, *textures, true)),
         wall_without_faults(build_wall(s, *textures, false)),
         water(water_table(s)),
-        shapes(s) {}
+        shapes(s),
+        oddities(make_oddities(s)) {}
 
   template <class Job>
   void each(int count, Job job) {
@@ -124,6 +127,7 @@ struct Renderer::Inside {
 
   const Wall& wall_of(const View& view) const { return view.faults ? wall : wall_without_faults; }
   void meet_matter(const View& view, const Batch& batch, Samples& samples) const {
+    show_oddities(oddities, samples);
     if (!view.faults) return;
     shapes.mark_wall(batch, samples);
     shapes.meet_meshes(batch, samples);
