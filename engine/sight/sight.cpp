@@ -71,10 +71,15 @@ class Measuring {
 
   void look(const Look& look, std::size_t number) {
     all_.draw(view_of(scene_, look, options_), with_);
-    std::fill(here_.begin(), here_.end(), false);
-    for (const std::uint16_t fault : with_.fault) here_[fault] = true;
-    for (std::size_t fault = 1; fault < here_.size(); ++fault)
-      if (here_[fault]) take(static_cast<int>(fault), look, number);
+    std::fill(here_.begin(), here_.end(), 0);
+    for (const std::uint16_t fault : with_.fault) ++here_[fault];
+    const double enough = options_.plain.share_from * static_cast<double>(with_.fault.size());
+    for (std::size_t fault = 1; fault < here_.size(); ++fault) {
+      if (here_[fault] == 0) continue;
+      seen_[fault - 1].in_view_s += look.seconds;
+      // Too few pixels to be plain however much they differ: that saves most of the pictures.
+      if (static_cast<double>(here_[fault]) >= enough) take(static_cast<int>(fault), look, number);
+    }
     std::erase_if(others_, [&](const auto& one) { return one.second.last_look + patience < number; });
   }
 
@@ -93,7 +98,6 @@ class Measuring {
     const Difference here =
         difference(with_, bare_, static_cast<std::uint16_t>(fault), options_.plain.differs_from);
     Seen& one = seen_[static_cast<std::size_t>(fault - 1)];
-    one.in_view_s += look.seconds;
     if (here.share >= options_.plain.share_from) one.plainly_s += look.seconds;
     if (here.share <= one.most_share) return;
     one.most_share = here.share;
@@ -114,7 +118,7 @@ class Measuring {
   render::Renderer all_;
   std::map<int, Without> others_;
   std::vector<Seen> seen_;
-  std::vector<bool> here_;
+  std::vector<long> here_;  ///< pixels that show each fault
   render::Frame with_, bare_;
 };
 

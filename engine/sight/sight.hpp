@@ -33,12 +33,13 @@ struct Plain {
 };
 
 struct Seen {
-  int fault = 0;          ///< its number in the scenario
-  double in_view_s = 0;   ///< any pixel shows it
-  double plainly_s = 0;   ///< it stands out by `Plain`
-  double most_share = 0;  ///< largest share of the picture that differs, over all looks: 0 .. 1
-  double contrast = 0;    ///< mean difference of those pixels in that look, of white: 0 .. 1
-  double best_z_m = 0;    ///< the lens of that look, m from the upstream end
+  int fault = 0;         ///< its number in the scenario
+  double in_view_s = 0;  ///< any pixel shows it
+  double plainly_s = 0;  ///< it stands out by `Plain`
+  double most_share =
+      0;  ///< largest share of the picture that differs: 0 .. 1; 0 where less than `share_from` shows it
+  double contrast = 0;  ///< mean difference of those pixels in that look, of white: 0 .. 1
+  double best_z_m = 0;  ///< the lens of that look, m from the upstream end
   bool plain() const { return plainly_s > 0; }
   bool operator==(const Seen&) const = default;
 };
@@ -49,7 +50,8 @@ struct Options {
   Plain plain;
 };
 
-/// One for each fault, in the scenario's order. A look costs a picture, and one more for each fault in view.
+/// One for each fault, in the scenario's order. A look costs a picture, and one more for each fault that
+/// enough of it shows.
 std::vector<Seen> seen_on(const scene::Scene& scene, const Drive& drive, const Options& options = {});
 
 }  // namespace haunch::sight
