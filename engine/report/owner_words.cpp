@@ -139,6 +139,18 @@ std::vector<std::string> found_sentences(const coding::Record& record, const Adv
     said.push_back((grade.object_class ? "" : "The pipe as a whole has no class: ") +
                    times(without.size(), "finding", "findings") +
                    " could not be given a class in full, and may be worse than what could.");
+  if (!grade.doubtful.empty()) {
+    constexpr std::size_t most_named = 3;
+    const std::size_t named = std::min(most_named, grade.doubtful.size());
+    std::vector<std::string> sizes(grade.doubtful.begin(),
+                                   grade.doubtful.begin() + static_cast<std::ptrdiff_t>(named));
+    if (grade.doubtful.size() > named) sizes.push_back(times(grade.doubtful.size() - named, "more", "more"));
+    said.push_back(
+        std::string(grade.doubtful.size() == 1 ? "A size in the record" : "Sizes in the record") +
+        " can hardly be right (" + base::join(sizes, "; ") +
+        "). Ask the firm that inspected the pipe to look at the pictures again" +
+        (grade.object_class_doubtful ? ": without it the class of the whole pipe would be another." : "."));
+  }
   return said;
 }
 

@@ -8,6 +8,8 @@
 #include <regex>
 
 #include "base/files.hpp"
+#include "coding/doubtful.hpp"
+#include "grading/doubt.hpp"
 #include "report/owner_sample.hpp"
 #include "report/owner_section.hpp"
 
@@ -68,6 +70,20 @@ TEST(OwnerPage, SaysFirstWhatToDoThenWhatWasFoundAndHowSure) {
   }
   EXPECT_THAT(page, AllOf(HasSubstr("provisional"), HasSubstr("are no official grade")));
   expect_nested(owner_head("x") + page + owner_foot());
+}
+
+TEST(OwnerPage, SaysThatASizeCanHardlyBeWhereAClassHangsOnIt) {
+  const coding::Record record = clean_pipe({noted(4, "BBC", "B", 900), noted(6, "BBA", "B", 3)});
+  grading::Grade grade = graded(record);
+  OwnerPage page;
+  page.record = &record;
+  page.grade = &grade;
+  EXPECT_THAT(owner_article(page), Not(HasSubstr("can hardly be right")));
+  grading::mark_doubtful(grade, record, grading::Scheme::shipped(), {},
+                         coding::doubtful_sizes(record, coding::CodeList::shipped()));
+  EXPECT_THAT(owner_article(page),
+              AllOf(HasSubstr("A size in the record can hardly be right"), HasSubstr("900"),
+                    HasSubstr("the class of the whole pipe would be another")));
 }
 
 TEST(OwnerPage, IsSaneForScreenReaders) {
