@@ -42,6 +42,9 @@ class Look {
     near_u_ = u_.on > 0.5F ? std::min(u_.at + 1, PatchTile::levels_u - 1) : u_.at;
     step_z_ = std::max(0.8F / mark.per_texel_v * static_cast<float>(1 << v_.at), 0.4F * foot_z);
     step_s_ = std::max(0.8F / mark.per_texel_u * static_cast<float>(1 << near_u_), 0.4F * foot_s);
+    top_ = mark.relief.top, bottom_ = -mark.relief.depth;
+    for (const PatchBump& bump : mark.bumps)
+      top_ = std::max(top_, bump.height), bottom_ = std::min(bottom_, bump.height);
   }
 
   PatchMark::Cell cell(float z, float s) const {
@@ -64,6 +67,22 @@ class Look {
             mix(a[0].broad, a[1].broad, b[0].broad, b[1].broad),
             mix(a[0].stain, a[1].stain, b[0].stain, b[1].stain)};
   }
+
+  /// Well inside a patch, `reach` from anything but its tile, no edge need be asked for.
+  void settle(const PatchMark::Cell& start, float reach) {
+    const PatchRelief& relief = mark_.relief;
+    if (relief.bends) return;
+    const PatchTile& tile = mark_.tile.front();
+    const float frays = relief.fray * std::max(tile.highest() - relief.middle, relief.middle - tile.lowest());
+    inner_ = start.inside - reach - frays > relief.edge;
+    floor_ = -relief.depth * (1 - relief.uneven * start.broad);
+    if (inner_) {
+      top_ = std::min(relief.top, floor_ + tile.highest());
+      bottom_ = std::min(floor_ + tile.lowest(), top_);
+    }
+  }
+  float top() const { return top_; }
+  float bottom() const { return bottom_; }
 
   PatchTexel texel(float z, float s) const {
     const float u = s * mark_.per_texel_u + mark_.shift_u, v = z * mark_.per_texel_v + mark_.shift_v;
@@ -88,6 +107,10 @@ class Look {
                 last = static_cast<int>(std::ceil((std::max(x, deepest) - from + bars.radius) / every));
       for (int n = first; n <= std::min(last, first + 6); ++n) {
         const float at_axis = y - bars.axis * run_y;
+        // Clear of it even at its thickest?
+        const float near = x - bars.axis * run - from - static_cast<float>(n) * every;
+        const float thick = 0.0015F + 2.2F * bars.radius;
+        if (near * near > thick * thick * (1 + run * run)) continue;
         const Form form = form_of(static_cast<float>(n), at_axis, ring);
         const float c = from + static_cast<float>(n) * every + form.sway;
         // Depth q below the wall: (x + q run - c)^2 + (q + axis)^2 = radius^2.
@@ -134,9 +157,10 @@ class Look {
       }
       return sum;
     }
-    const PatchMark::Cell here = cell(z, s);
     const float tile = mark_.tile.front().height(s * mark_.per_texel_u + mark_.shift_u,
                                                  z * mark_.per_texel_v + mark_.shift_v, near_u_, v_.at);
+    if (inner_) return std::min(floor_ + tile, relief.top);
+    const PatchMark::Cell here = cell(z, s);
     const float ramp = smooth(0, relief.edge, inside(here, tile));
     const float floor = -relief.depth * (1 - relief.uneven * here.broad);
     return std::min(ramp * (floor + tile), relief.top);
@@ -167,19 +191,18 @@ class Look {
   float foot_, step_z_, step_s_;
   Level u_, v_;
   int near_u_;
+  bool inner_ = false;
+  float floor_ = 0, top_ = 0, bottom_ = 0;
 };
 
 /// Where a ray comes down on the relief: z and s run with it, height below (or above) the wall.
 struct Landing {
   float z, s, height;
 };
-Landing land(const Look& look, const PatchMark& mark, float z, float s, float run_z, float run_s) {
-  float top = mark.relief.top, bottom = -mark.relief.depth;
-  if (mark.relief.bends)
-    for (const PatchBump& bump : mark.bumps)
-      top = std::max(top, bump.height), bottom = std::min(bottom, bump.height);
+Landing land(const Look& look, float z, float s, float run_z, float run_s) {
+  const float top = look.top(), bottom = look.bottom();
   const float shift = std::sqrt(run_z * run_z + run_s * run_s) * (top - bottom);
-  const int steps = std::clamp(static_cast<int>(shift / std::max(0.0012F, 0.7F * look.foot())), 0, 12);
+  const int steps = std::clamp(static_cast<int>(shift / std::max(0.002F, look.foot())), 0, 7);
   if (steps == 0) return {z, s, look.height(z, s)};
   // The level falls from the top to the bottom; where the relief is above it the ray has struck.
   float level = top, over = top - look.height(z - top * run_z, s - top * run_s);
@@ -188,7 +211,7 @@ Landing land(const Look& look, const PatchMark& mark, float z, float s, float ru
     const float clear = next - look.height(z - next * run_z, s - next * run_s);
     if (clear <= 0) {
       float above = level, below = next, under = clear;
-      for (int half = 0; half < 3; ++half) {
+      for (int half = 0; half < 2; ++half) {
         const float middle = (above + below) / 2;
         const float there = middle - look.height(z - middle * run_z, s - middle * run_s);
         (there > 0 ? above : below) = middle;
@@ -236,15 +259,16 @@ void paint(const PatchMark& mark, Samples& m, int i) {
   if (around > mark.span) return;
   const float z = spot.z - mark.z0, s = around * mark.radius;
   // The view on the wall, in its own frame: along, round, and square on it.
-  const float sin_a = std::sin(spot.angle), cos_a = std::cos(spot.angle);
+  const float per_normal = 1 / std::sqrt(spot.normal_x * spot.normal_x + spot.normal_y * spot.normal_y);
+  const float sin_a = -spot.normal_x * per_normal, cos_a = -spot.normal_y * per_normal;
   const float view_z = m.dir_z[i], view_s = m.dir_x[i] * cos_a - m.dir_y[i] * sin_a;
   const float cosine = std::clamp(
       -(m.dir_x[i] * spot.normal_x + m.dir_y[i] * spot.normal_y + m.dir_z[i] * spot.normal_z), 0.04F, 1.0F);
   const float flat = std::max(1e-4F, std::sqrt(view_z * view_z + view_s * view_s));
   const float pixel = m.parallel ? m.pixel_size : m.pixel_size * spot.depth;
   const float tz = view_z / flat, ts = view_s / flat, far = 1 / cosine;
-  const Look look(mark, pixel * std::sqrt(tz * tz * far * far + ts * ts),
-                  pixel * std::sqrt(ts * ts * far * far + tz * tz));
+  Look look(mark, pixel * std::sqrt(tz * tz * far * far + ts * ts),
+            pixel * std::sqrt(ts * ts * far * far + tz * tz));
 
   const PatchMark::Cell start = look.cell(z, s);
   const Rgb wall{m.red[i], m.green[i], m.blue[i]};
@@ -259,11 +283,13 @@ void paint(const PatchMark& mark, Samples& m, int i) {
   const float reach = 0.004F + mark.relief.soft + look.foot();
   if (start.inside < -reach && !mark.relief.bends && mark.relief.top <= 0) return keep();
 
-  const float slant = std::min(far, 5.0F);
-  const Landing at = land(look, mark, z, s, view_z * slant, view_s * slant);
+  const float slant = std::min(far, 4.5F);
+  look.settle(start, slant * flat * (mark.relief.depth + mark.relief.top) + 0.004F);
+  const Landing at = land(look, z, s, view_z * slant, view_s * slant);
   const float dz = look.step_z(), ds = look.step_s();
-  const float slope_z = (look.height(at.z + dz, at.s) - look.height(at.z - dz, at.s)) / (2 * dz);
-  const float slope_s = (look.height(at.z, at.s + ds) - look.height(at.z, at.s - ds)) / (2 * ds);
+  const float here_high = look.height(at.z, at.s);
+  const float slope_z = (look.height(at.z + dz, at.s) - here_high) / dz,
+              slope_s = (look.height(at.z, at.s + ds) - here_high) / ds;
   const float per_length = 1 / std::sqrt(1 + slope_z * slope_z + slope_s * slope_s);
   const float ground_facing =
       std::clamp((cosine + view_z * slope_z + view_s * slope_s) * per_length, 0.0F, 1.0F);

@@ -9,11 +9,6 @@
 
 namespace haunch::render {
 
-PatchTexel mixed(const PatchTexel& a, const PatchTexel& b, float t) {
-  return {a.height + t * (b.height - a.height), blend(a.albedo, b.albedo, t),
-          a.gloss + t * (b.gloss - a.gloss), a.open + t * (b.open - a.open)};
-}
-
 PatchTile::PatchTile(std::vector<PatchTexel> finest) {
   level_[0][0] = std::move(finest);
   const auto halved = [](const std::vector<PatchTexel>& from, int w, int h, bool in_u) {
@@ -32,42 +27,17 @@ PatchTile::PatchTile(std::vector<PatchTexel> finest) {
     for (int u = 1; u < levels_u; ++u)
       level_[u][v] = halved(level_[u - 1][v], round >> (u - 1), along >> v, true);
   }
+  for (int u = 0; u < levels_u; ++u)
+    for (int v = 0; v < levels_v; ++v)
+      for (const PatchTexel& texel : level_[u][v]) height_[u][v].push_back(texel.height);
+  lowest_ = *std::min_element(height_[0][0].begin(), height_[0][0].end());
+  highest_ = *std::max_element(height_[0][0].begin(), height_[0][0].end());
 }
-
-namespace {
-
-struct Corner {
-  std::size_t a, b, c, d;
-  float p, q;
-};
-/// u, v in texels of the finest level.
-Corner corner(float u, float v, int level_u, int level_v) {
-  const int w = PatchTile::round >> level_u, h = PatchTile::along >> level_v;
-  const float x = u / static_cast<float>(1 << level_u) - 0.5F,
-              y = v / static_cast<float>(1 << level_v) - 0.5F;
-  const float fx = std::floor(x), fy = std::floor(y);
-  const auto x0 = static_cast<std::size_t>(static_cast<int>(fx) & (w - 1)),
-             x1 = static_cast<std::size_t>((static_cast<int>(fx) + 1) & (w - 1)),
-             y0 = static_cast<std::size_t>(static_cast<int>(fy) & (h - 1)) * static_cast<std::size_t>(w),
-             y1 =
-                 static_cast<std::size_t>((static_cast<int>(fy) + 1) & (h - 1)) * static_cast<std::size_t>(w);
-  return {y0 + x0, y0 + x1, y1 + x0, y1 + x1, x - fx, y - fy};
-}
-
-}  // namespace
 
 PatchTexel PatchTile::at(float u, float v, int level_u, int level_v) const {
   const std::vector<PatchTexel>& from = level_[level_u][level_v];
   const Corner k = corner(u, v, level_u, level_v);
   return mixed(mixed(from[k.a], from[k.b], k.p), mixed(from[k.c], from[k.d], k.p), k.q);
-}
-
-float PatchTile::height(float u, float v, int level_u, int level_v) const {
-  const std::vector<PatchTexel>& from = level_[level_u][level_v];
-  const Corner k = corner(u, v, level_u, level_v);
-  const float near = from[k.a].height + k.p * (from[k.b].height - from[k.a].height);
-  const float far = from[k.c].height + k.p * (from[k.d].height - from[k.c].height);
-  return near + k.q * (far - near);
 }
 
 std::vector<float> TileFields::noise(float size_mm, int octaves, std::uint64_t more, float stretch) const {

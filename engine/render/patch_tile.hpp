@@ -4,6 +4,8 @@
 // Room-internal header.
 #pragma once
 
+#include <algorithm>
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -17,7 +19,10 @@ struct PatchTexel {
   float gloss = 0;
   float open = 1;  // 1 light reaches it from all about, 0 the bottom of a pore
 };
-PatchTexel mixed(const PatchTexel& a, const PatchTexel& b, float share_of_b);
+inline PatchTexel mixed(const PatchTexel& a, const PatchTexel& b, float t) {
+  return {a.height + t * (b.height - a.height), blend(a.albedo, b.albedo, t),
+          a.gloss + t * (b.gloss - a.gloss), a.open + t * (b.open - a.open)};
+}
 
 class PatchTile {
  public:
@@ -29,10 +34,43 @@ class PatchTile {
   explicit PatchTile(std::vector<PatchTexel> finest);
 
   PatchTexel at(float u, float v, int level_u, int level_v) const;
-  float height(float u, float v, int level_u, int level_v) const;
+  float height(float u, float v, int level_u, int level_v) const {
+    const float* from = height_[level_u][level_v].data();
+    const Corner k = corner(u, v, level_u, level_v);
+    const float near = from[k.a] + k.p * (from[k.b] - from[k.a]);
+    const float far = from[k.c] + k.p * (from[k.d] - from[k.c]);
+    return near + k.q * (far - near);
+  }
+  /// Of the finest level, m.
+  float lowest() const { return lowest_; }
+  float highest() const { return highest_; }
 
  private:
+  struct Corner {
+    std::size_t a, b, c, d;
+    float p, q;
+  };
+  /// The four texels about a place (texels of the finest level; above -4096).
+  static Corner corner(float u, float v, int level_u, int level_v) {
+    static constexpr float share[] = {1, 0.5F, 0.25F, 0.125F, 0.0625F, 0.03125F, 0.015625F};
+    const int w = round >> level_u, h = along >> level_v;
+    const float x = u * share[level_u] - 0.5F, y = v * share[level_v] - 0.5F;
+    // Towards minus infinity, without a call.
+    const int fx = static_cast<int>(x + 4096) - 4096, fy = static_cast<int>(y + 4096) - 4096;
+    const auto x0 = static_cast<std::size_t>(fx & (w - 1)), x1 = static_cast<std::size_t>((fx + 1) & (w - 1)),
+               y0 = static_cast<std::size_t>((fy & (h - 1)) * w),
+               y1 = static_cast<std::size_t>(((fy + 1) & (h - 1)) * w);
+    return {y0 + x0,
+            y0 + x1,
+            y1 + x0,
+            y1 + x1,
+            std::min(std::max(x - static_cast<float>(fx), 0.0F), 1.0F),
+            std::min(std::max(y - static_cast<float>(fy), 0.0F), 1.0F)};
+  }
+
   std::vector<PatchTexel> level_[levels_u][levels_v];
+  std::vector<float> height_[levels_u][levels_v];  // by themselves: read far more often than the rest
+  float lowest_ = 0, highest_ = 0;
 };
 
 /// Fields over a tile, and what the kinds of surface are made of out of them.
