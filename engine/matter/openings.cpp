@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "matter/noise.hpp"
+#include "matter/solid.hpp"
 
 namespace haunch::matter {
 namespace {
@@ -51,6 +52,8 @@ std::vector<Opening> openings_in(const scene::Scene& scene, const scene::Stretch
     const double radius = radius_at(scene, stretch_of(fault).from_m);
     if (const auto* hole = std::get_if<scene::Hole>(&fault.kind))
       openings.push_back(opening_of(*hole, radius, seed));
+    else if (const auto* broken = std::get_if<scene::BrokenWall>(&fault.kind))
+      openings.push_back(opening_of(hole_of(*broken), radius_at(scene, broken->at_m), seed));
     else if (const auto* connection = std::get_if<scene::Connection>(&fault.kind))
       openings.push_back(opening_of(*connection, radius, seed));
   }

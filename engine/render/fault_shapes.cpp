@@ -19,7 +19,9 @@ FaultShapes::~FaultShapes() = default;
 FaultShapes::FaultShapes(FaultShapes&&) noexcept = default;
 FaultShapes& FaultShapes::operator=(FaultShapes&&) noexcept = default;
 
-void FaultShapes::begin_picture(const RayCamera& /*camera*/, double /*time_s*/) {}
+void FaultShapes::begin_picture(const RayCamera& camera, double time_s) {
+  inside_->meshes.at_time(time_s, camera.lens.z);
+}
 
 void FaultShapes::mark_wall(const Batch& /*batch*/, Samples& samples) const {
   render::mark_wall(inside_->marks, samples);

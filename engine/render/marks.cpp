@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "matter/noise.hpp"
+#include "matter/solid.hpp"
 
 namespace haunch::render {
 namespace {
@@ -319,6 +320,8 @@ Marks make_marks(const scene::Scene& scene) {
       marks.cracks.push_back(crack_mark(scene, *crack, number));
     } else if (const auto* hole = std::get_if<scene::Hole>(&fault.kind)) {
       marks.openings.push_back(hole_mark(scene, *hole, number));
+    } else if (const auto* broken = std::get_if<scene::BrokenWall>(&fault.kind)) {
+      marks.openings.push_back(hole_mark(scene, matter::hole_of(*broken), number));
     } else if (const auto* connection = std::get_if<scene::Connection>(&fault.kind)) {
       marks.openings.push_back(branch_mark(scene, *connection, number));
     }

@@ -12,6 +12,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "render/meshes_build.hpp"
 #include "render/meshes_grain.hpp"
 
 namespace haunch::render {
@@ -128,7 +129,10 @@ void trace(const FaultMeshes& shape, const GrainNoise& grain_noise, RTCIntersect
   for (int lane = 0; lane < shown; ++lane) {
     const int k = hit[lane], i = index[k];
     m.depth[i] = hits.ray.tfar[k];
-    m.red[i] = g.red[lane], m.green[i] = g.green[lane], m.blue[i] = g.blue[lane];
+    // Through clear water what lies behind shows.
+    const float behind = 1 - shape.meshes[hits.hit.geomID[k]].cover;
+    m.red[i] = g.red[lane] + behind * m.red[i], m.green[i] = g.green[lane] + behind * m.green[i],
+    m.blue[i] = g.blue[lane] + behind * m.blue[i];
     m.fault[i] = shape.meshes[hits.hit.geomID[k]].fault;
     m.piece[i] = -1;
     m.normal_x[i] = g.nx[lane], m.normal_y[i] = g.ny[lane], m.normal_z[i] = g.nz[lane];
@@ -139,16 +143,28 @@ void trace(const FaultMeshes& shape, const GrainNoise& grain_noise, RTCIntersect
 
 struct Meshes::Inside {
   RTCDevice device = nullptr;
+  struct Moving {
+    int fault = 0;
+    double z_m = 0, time_s = 0;
+    std::size_t shape = 0;
+  };
   std::vector<FaultMeshes> shapes;
+  scene::Scene scene;  // for what moves
+  std::vector<Moving> moving;
   GrainNoise grain_noise = make_grain_noise();
 
+  explicit Inside(const scene::Scene& of) : scene(of) {}
+  Inside(const Inside&) = delete;
+  Inside& operator=(const Inside&) = delete;
   ~Inside() {
     for (const FaultMeshes& shape : shapes)
       if (shape.scene != nullptr) rtcReleaseScene(shape.scene);
     if (device != nullptr) rtcReleaseDevice(device);
   }
 
-  void add(std::vector<Mesh> meshes) {
+  void add(std::vector<Mesh> meshes) { shapes.push_back(shape_of(std::move(meshes))); }
+
+  FaultMeshes shape_of(std::vector<Mesh> meshes) const {
     FaultMeshes shape;
     shape.meshes = std::move(meshes);
     shape.scene = rtcNewScene(device);
@@ -170,23 +186,39 @@ struct Meshes::Inside {
       rtcReleaseGeometry(geometry);
     }
     rtcCommitScene(shape.scene);
-    shapes.push_back(std::move(shape));
+    return shape;
   }
 };
 
-Meshes::Meshes(const scene::Scene& scene) : inside_(std::make_unique<Inside>()) {
+Meshes::Meshes(const scene::Scene& scene) : inside_(std::make_unique<Inside>(scene)) {
   int number = 0;
-  for ([[maybe_unused]] const scene::Fault& fault : scene.scenario.faults) {
-    std::vector<Mesh> meshes = make_meshes(scene, ++number);
+  for (const scene::Fault& fault : scene.scenario.faults) {
+    std::vector<Mesh> meshes =
+        moves(fault.kind) ? solid_meshes(scene, ++number, 0) : make_meshes(scene, ++number);
     if (meshes.empty()) continue;
     if (inside_->device == nullptr) inside_->device = rtcNewDevice("start_threads=0,set_affinity=0");
     if (inside_->device == nullptr) throw std::runtime_error("the ray tracer cannot start on this machine");
+    if (moves(fault.kind))
+      inside_->moving.push_back({number, scene::stretch_of(fault).from_m, 0, inside_->shapes.size()});
     inside_->add(std::move(meshes));
   }
 }
 Meshes::~Meshes() = default;
 Meshes::Meshes(Meshes&&) noexcept = default;
 Meshes& Meshes::operator=(Meshes&&) noexcept = default;
+
+void Meshes::at_time(double time_s, double lens_z_m) {
+  // Farther off nobody sees it move: there it stands as at the first moment.
+  constexpr double near_m = 5;
+  for (Inside::Moving& moving : inside_->moving) {
+    const double wanted_s = std::abs(moving.z_m - lens_z_m) < near_m ? time_s : 0;
+    if (wanted_s == moving.time_s) continue;
+    moving.time_s = wanted_s;
+    FaultMeshes& shape = inside_->shapes[moving.shape];
+    rtcReleaseScene(shape.scene);
+    shape = inside_->shape_of(solid_meshes(inside_->scene, moving.fault, wanted_s));
+  }
+}
 
 void Meshes::meet(const Batch& batch, Samples& samples) const {
   if (inside_->shapes.empty() || samples.count == 0) return;

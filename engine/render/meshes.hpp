@@ -21,6 +21,7 @@ struct Mesh {
   std::uint16_t fault = 0;
   Grain grain = Grain::plain;
   float gloss = 0;
+  float cover = 1;  ///< how much of what lies behind it hides: less for clear water
   struct Point {
     float x, y, z;
   };
@@ -31,6 +32,8 @@ struct Mesh {
 
 /// All meshes of one fault, in scene coordinates.
 std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number);
+/// Does it look otherwise at another moment?
+bool moves(const scene::FaultKind& kind);
 
 class Meshes {
  public:
@@ -38,6 +41,8 @@ class Meshes {
   ~Meshes();
   Meshes(Meshes&&) noexcept;
   Meshes& operator=(Meshes&&) noexcept;
+  /// What moves and is near the lens stands where it is at this moment. Not while a picture is drawn.
+  void at_time(double time_s, double lens_z_m);
   void meet(const Batch& batch, Samples& samples) const;
 
  private:

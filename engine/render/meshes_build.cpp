@@ -7,9 +7,10 @@
 #include <numbers>
 
 #include "base/random.hpp"
-#include "render/marks.hpp"
 #include "matter/noise.hpp"
 #include "matter/roots.hpp"
+#include "matter/solid.hpp"
+#include "render/marks.hpp"
 
 namespace haunch::render {
 namespace {
@@ -18,8 +19,8 @@ constexpr double tau = 2 * std::numbers::pi;
 
 double rough(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves) {
   return static_cast<double>(matter::layered_noise(static_cast<float>(p.x / size_m),
-                                                  static_cast<float>(p.y / size_m),
-                                                  static_cast<float>(p.z / size_m), seed, octaves));
+                                                   static_cast<float>(p.y / size_m),
+                                                   static_cast<float>(p.z / size_m), seed, octaves));
 }
 
 /// Pebbles in space: how near the middle of one a place is (0 .. 1) and which one.
@@ -108,9 +109,9 @@ void add_stone(Mesh& mesh, const scene::Vec3& centre, const scene::Vec3& half, d
       const double facing = scene::dot(d, cut.normal);
       if (facing > 0.05) r = std::min(r, cut.away / facing);
     }
-    const double bump =
-        static_cast<double>(matter::layered_noise(static_cast<float>(d.x * 1.7), static_cast<float>(d.y * 1.7),
-                                                 static_cast<float>(d.z * 1.7), seed, 3));
+    const double bump = static_cast<double>(matter::layered_noise(static_cast<float>(d.x * 1.7),
+                                                                  static_cast<float>(d.y * 1.7),
+                                                                  static_cast<float>(d.z * 1.7), seed, 3));
     r *= 1 + (angular ? 0.07 : 0.16) * bump;
     const scene::Vec3 p{r * d.x * half.x, r * d.y * half.y, r * d.z * half.z};
     const float shade = static_cast<float>(1 + 0.22 * bump);
@@ -201,6 +202,8 @@ std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole
   edge.gloss = 0.04F;
   add_broken_edge(edge, frame, outline, wall, seed);
 
+  // A void: no ground near enough for the lamp.
+  if (hole.behind == scene::Behind::nothing) return {std::move(edge)};
   const bool stones = hole.behind == scene::Behind::stone;
   const double least = std::min(hole.length_mm, hole.width_mm) / 1000;
   const double deep = std::clamp(0.45 * least + 0.006, 0.010, 0.060);
@@ -305,6 +308,8 @@ std::vector<Mesh> root_foot_meshes(const scene::Scene& scene, const scene::Roots
   return {std::move(soil)};
 }
 
+bool moves(const scene::FaultKind& kind) { return std::holds_alternative<scene::Infiltration>(kind); }
+
 std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
   const scene::FaultKind& kind = scene.scenario.faults[static_cast<std::size_t>(fault_number - 1)].kind;
   const std::uint64_t seed = scene::fault_seed(scene.scenario, fault_number);
@@ -318,6 +323,10 @@ std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
     meshes = settled_meshes(scene, *settled, seed);
   if (const auto* attached = std::get_if<scene::Attached>(&kind))
     meshes = attached_meshes(scene, *attached, seed);
+  if (const auto* broken = std::get_if<scene::BrokenWall>(&kind))
+    meshes = hole_meshes(scene, matter::hole_of(*broken), seed);
+  if (moves(kind)) return {};  // made anew for each picture
+  for (Mesh& mesh : solid_meshes(scene, fault_number, 0)) meshes.push_back(std::move(mesh));
   for (Mesh& mesh : meshes) mesh.fault = static_cast<std::uint16_t>(fault_number);
   return meshes;
 }

@@ -5,9 +5,9 @@
 
 #include <functional>
 
-#include "render/meshes.hpp"
 #include "matter/deposit.hpp"
 #include "matter/wall.hpp"
+#include "render/meshes.hpp"
 #include "scene/scene.hpp"
 
 namespace haunch::render {
@@ -50,5 +50,7 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
                                  std::uint64_t seed);
 std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attached& attached,
                                   std::uint64_t seed);
+/// Things in the bore, as they are at a moment.
+std::vector<Mesh> solid_meshes(const scene::Scene& scene, int fault_number, double time_s);
 
 }  // namespace haunch::render

@@ -18,6 +18,8 @@ std::optional<FaultKind> joint_fault(const std::string& kind, const Json& in) {
     return JointShift{number(in, "at_m"), number(in, "offset_mm"), number(in, "toward_clock")};
   if (kind == "joint bend")
     return JointBend{number(in, "at_m"), number(in, "angle_deg"), number(in, "toward_clock")};
+  if (kind == "sealing ring")
+    return SealingRing{number(in, "at_m"), arc(in), number(in, "hangs_mm"), flag(in, "torn")};
   return std::nullopt;
 }
 
@@ -48,5 +50,17 @@ void Sense::check(const JointShift& shift) {
         "less than the bore, " + show(section->bore_mm) + " mm");
 }
 void Sense::check(const JointBend& bend) { joint(bend.at_m); }
+
+void Sense::check(const SealingRing& ring) {
+  joint(ring.at_m);
+  if (ring.arc.whole || base::arc_width_h(ring.arc) < 1)
+    say(at_ + (ring.arc.whole ? "" : "/clock"), "the ring hangs between two places on the wall",
+        "clock: [from, to], an hour or more");
+  if (ring.torn && !(ring.hangs_mm > 0)) say(at_ + "/hangs_mm", "a torn ring hangs in", "more than 0 mm");
+  const Section* section = section_of(ring.at_m);
+  if (section && ring.hangs_mm > 0.95 * section->bore_mm)
+    say(at_ + "/hangs_mm", "the ring would hang through the other side",
+        "at most " + show(std::floor(0.95 * section->bore_mm)) + " mm in this bore");
+}
 
 }  // namespace haunch::scenario

@@ -166,6 +166,9 @@ void Sense::point_or_stretch(const std::string& thing, double from, double to, b
 double Sense::area_percent(const Fault& fault) {
   if (const auto* roots = std::get_if<Roots>(&fault.kind)) return roots->blocks_percent;
   if (const auto* attached = std::get_if<Attached>(&fault.kind)) return attached->covers_percent;
+  if (const auto* obstacle = std::get_if<Obstacle>(&fault.kind)) return obstacle->takes_percent;
+  if (const auto* soil = std::get_if<SoilIngress>(&fault.kind)) return soil->takes_percent;
+  if (const auto* broken = std::get_if<BrokenWall>(&fault.kind)) return broken->takes_percent;
   if (const auto* settled = std::get_if<Settled>(&fault.kind))
     return 100.0 * area_share(settled->depth_percent / 100.0);
   return 0;

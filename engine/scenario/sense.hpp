@@ -42,6 +42,12 @@ class Sense {
   void check(const scene::Settled& settled);
   void check(const scene::Attached& attached);
   void check(const scene::Connection& connection);
+  void check(const scene::Obstacle& obstacle);
+  void check(const scene::SoilIngress& soil);
+  void check(const scene::Infiltration& water);
+  void check(const scene::Vermin& vermin);
+  void check(const scene::BrokenWall& broken);
+  void check(const scene::SealingRing& ring);
 
   const scene::Fault& fault() const { return scenario_.faults[static_cast<std::size_t>(number_ - 1)]; }
   /// A value that is wrong by itself: nothing is measured by it, and no more is said of it.
@@ -66,6 +72,8 @@ class Sense {
   void point_or_stretch(const std::string& thing, double from, double to, bool either_way = false);
   void wet_wall(const std::string& thing, double from, double to, const base::ClockArc& arc);
   void joint(double at_m);
+  /// Is there a joint, a crack, a hole or a connection for something to come in by? A warning where not.
+  void opening_for(const std::string& thing, double at_m);
   void clear_of_joints(const std::string& thing, double at_m, double half_m);
   const scene::Section* section_of(double z) const;
   /// Share of the bore's area that a fault takes up in its fullest place, %.

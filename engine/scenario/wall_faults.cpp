@@ -33,7 +33,17 @@ Crack crack(const Json& in) {
 
 Hole hole(const Json& in) {
   return {number(in, "at_m"), number(in, "clock"), number(in, "length_mm"), number(in, "width_mm"),
-          text(in, "behind") == "stone" ? Behind::stone : Behind::soil};
+          pick(text(in, "behind"), {{"stone", Behind::stone}, {"void", Behind::nothing}}, Behind::soil)};
+}
+
+BrokenWall broken_wall(const Json& in, bool fallen_in) {
+  return {number(in, "at_m"),
+          number(in, "clock", 12),
+          number(in, "length_mm"),
+          number(in, "width_mm"),
+          number(in, "moved_mm", 0),
+          fallen_in,
+          number(in, "takes_percent", 0)};
 }
 
 SurfaceDamage surface_damage(const Json& in) {
@@ -120,6 +130,8 @@ std::optional<FaultKind> wall_fault(const std::string& kind, const Json& in) {
   if (kind == "missing mortar") return MissingMortar{number(in, "at_m"), arc(in), number(in, "depth_mm")};
   if (kind == "porous wall") return PorousWall{number(in, "from_m"), number(in, "to_m"), arc(in)};
   if (kind == "sweating wall") return SweatingWall{number(in, "from_m"), number(in, "to_m"), arc(in)};
+  if (kind == "break") return broken_wall(in, false);
+  if (kind == "collapse") return broken_wall(in, true);
   return std::nullopt;
 }
 
@@ -145,6 +157,15 @@ void Sense::check(const Crack& crack) {
     say(at_ + "/clock", "a crack around the pipe needs an arc",
         "[from, to], or [12, 12] for the whole way round");
 }
+
+namespace {
+
+/// How wide something in the wall may be, as a share of its circumference.
+double most_width_mm(const Section& section, double share) {
+  return share * std::numbers::pi * section.bore_mm;
+}
+
+}  // namespace
 
 void Sense::check(const Hole& hole) {
   const double half = hole.length_mm / 2000.0;
@@ -242,5 +263,23 @@ void Sense::check(const PorousWall& porous) {
   wet_wall("porous wall", porous.from_m, porous.to_m, porous.arc);
 }
 void Sense::check(const SweatingWall& wall) { wet_wall("sweating wall", wall.from_m, wall.to_m, wall.arc); }
+
+void Sense::check(const BrokenWall& broken) {
+  const std::string name = "the " + kind_word(fault());
+  const double half = broken.length_mm / 2000.0;
+  inside(at_ + "/at_m", name, broken.at_m);
+  if (!on_run(broken.at_m)) return;
+  if (broken.at_m - half < 0 || broken.at_m + half > scenario_.length_m)
+    say(at_ + "/length_mm", name + " reaches past the end of the pipe",
+        "at most " + show(2000.0 * std::min(broken.at_m, scenario_.length_m - broken.at_m)) + " mm here");
+  const Section* section = section_of(broken.at_m);
+  if (section && broken.width_mm > most_width_mm(*section, 0.6))
+    say(at_ + "/width_mm", "so little of the wall would be left that nothing held it up",
+        "at most " + show(std::floor(most_width_mm(*section, 0.6))) + " mm in this bore");
+  if (section && !broken.fallen_in && broken.moved_mm > section->bore_mm / 4)
+    say(at_ + "/moved_mm", "pieces that stand so far in do not stay up",
+        "at most " + show(section->bore_mm / 4) + " mm in this bore, or a collapse");
+  clear_of_joints(kind_word(fault()), broken.at_m, half);
+}
 
 }  // namespace haunch::scenario

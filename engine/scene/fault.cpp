@@ -12,6 +12,14 @@ struct StretchOf {
   Stretch operator()(const JointBend& f) const { return {f.at_m, f.at_m}; }
   Stretch operator()(const Connection& f) const { return {f.at_m, f.at_m}; }
   Stretch operator()(const MissingMortar& f) const { return {f.at_m, f.at_m}; }
+  Stretch operator()(const Obstacle& f) const { return {f.at_m, f.at_m}; }
+  Stretch operator()(const SoilIngress& f) const { return {f.at_m, f.at_m}; }
+  Stretch operator()(const Infiltration& f) const { return {f.at_m, f.at_m}; }
+  Stretch operator()(const Vermin& f) const { return {f.at_m, f.at_m}; }
+  Stretch operator()(const SealingRing& f) const { return {f.at_m, f.at_m}; }
+  Stretch operator()(const BrokenWall& f) const {
+    return {f.at_m - f.length_mm / 2000.0, f.at_m + f.length_mm / 2000.0};
+  }
   Stretch operator()(const Hole& f) const {
     return {f.at_m - f.length_mm / 2000.0, f.at_m + f.length_mm / 2000.0};
   }
@@ -46,6 +54,12 @@ struct WordOf {
     return {};
   }
   std::string operator()(const Connection&) const { return "connection"; }
+  std::string operator()(const Obstacle&) const { return "obstacle"; }
+  std::string operator()(const SoilIngress&) const { return "soil"; }
+  std::string operator()(const Infiltration&) const { return "infiltration"; }
+  std::string operator()(const Vermin&) const { return "vermin"; }
+  std::string operator()(const BrokenWall& f) const { return f.fallen_in ? "collapse" : "break"; }
+  std::string operator()(const SealingRing&) const { return "sealing ring"; }
 };
 
 }  // namespace

@@ -14,7 +14,8 @@
 namespace haunch::scene {
 
 using FaultKind = std::variant<JointGap, JointShift, JointBend, Crack, Hole, SurfaceDamage, MissingMortar,
-                               PorousWall, SweatingWall, Roots, Settled, Attached, Connection>;
+                               PorousWall, SweatingWall, Roots, Settled, Attached, Connection, Obstacle,
+                               SoilIngress, Infiltration, Vermin, BrokenWall, SealingRing>;
 
 struct Fault {
   FaultKind kind;

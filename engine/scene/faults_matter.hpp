@@ -31,4 +31,51 @@ struct Attached {
   double covers_percent = 0;  ///< of the bore's area, in the middle; the ends taper
 };
 
+enum class ObstacleForm {
+  brick,
+  pipe_pieces,
+  bottle,
+  rag,
+  ball,
+  timber,
+  through_wall,
+  in_joint,
+  from_connection,
+  crossing,  ///< a pipe or cable that is no part of the drain
+  built_in,
+  jammed,  ///< a rod stuck aslant
+};
+/// A thing in the bore that belongs neither to the pipe nor to what flows through it.
+struct Obstacle {
+  double at_m = 0;  ///< its middle, or where it comes in
+  ObstacleForm form = ObstacleForm::brick;
+  base::ClockArc arc;        ///< where it comes in, one hour; of what crosses: where it comes in and goes out
+  double takes_percent = 0;  ///< of the bore's area, seen along the axis
+};
+inline bool lies_on_invert(ObstacleForm form) { return form <= ObstacleForm::timber; }
+
+enum class SoilKind { sand, peat, fine, gravel };
+/// Ground that has come in where the pipe is open, and lies below that place.
+struct SoilIngress {
+  double at_m = 0;
+  base::ClockArc arc;  ///< where it comes in, one hour
+  SoilKind kind = SoilKind::fine;
+  double takes_percent = 0;  ///< of the bore's area, seen along the axis
+};
+
+enum class WaterRate { drips, flows, gushes };
+/// Ground water that comes in where the pipe is open.
+struct Infiltration {
+  double at_m = 0;
+  base::ClockArc arc;  ///< where it comes in, one hour
+  WaterRate rate = WaterRate::drips;
+};
+
+enum class VerminKind { rat, cockroach };
+struct Vermin {
+  double at_m = 0;
+  VerminKind kind = VerminKind::rat;
+  double count = 1;
+};
+
 }  // namespace haunch::scene

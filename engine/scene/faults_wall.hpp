@@ -14,7 +14,7 @@ struct Crack {
   double width_mm = 0;  ///< opening; 0 is a hairline that does not open
 };
 
-enum class Behind { soil, stone };
+enum class Behind { soil, stone, nothing };
 /// Wall missing.
 struct Hole {
   double at_m = 0;       ///< centre
@@ -66,5 +66,15 @@ struct SweatingWall {
 /// What is usual: depth_mm where it is stated, else by form; never through the wall but where it is gone.
 /// Ours.
 double depth_m_of(const SurfaceDamage& damage, double wall_m);
+/// Wall that has broken into pieces. All of them are there, but out of place; or it has fallen in.
+struct BrokenWall {
+  double at_m = 0;           ///< centre
+  double clock_h = 12;       ///< centre
+  double length_mm = 0;      ///< along the pipe
+  double width_mm = 0;       ///< round the wall, on the curve
+  double moved_mm = 0;       ///< how far the piece that moved most stands in
+  bool fallen_in = false;    ///< its pieces and the ground above lie in the bore
+  double takes_percent = 0;  ///< of the bore's area by what has fallen in
+};
 
 }  // namespace haunch::scene

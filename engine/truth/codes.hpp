@@ -29,6 +29,7 @@ class Codes {
   void code(const scene::JointGap& gap);
   void code(const scene::JointShift& shift);
   void code(const scene::JointBend& bend);
+  void code(const scene::SealingRing& ring);
   // The wall.
   void code(const scene::Crack& crack);
   void code(const scene::Hole& hole);
@@ -36,10 +37,15 @@ class Codes {
   void code(const scene::MissingMortar& mortar);
   void code(const scene::PorousWall& porous);
   void code(const scene::SweatingWall& wall);
+  void code(const scene::BrokenWall& broken);
   // What is in the bore.
   void code(const scene::Roots& roots);
   void code(const scene::Settled& settled);
   void code(const scene::Attached& attached);
+  void code(const scene::Obstacle& obstacle);
+  void code(const scene::SoilIngress& soil);
+  void code(const scene::Infiltration& water);
+  void code(const scene::Vermin& vermin);
   // What was built in.
   void code(const scene::Connection& connection);
 

@@ -13,6 +13,7 @@
 #include "matter/openings.hpp"
 #include "matter/patch.hpp"
 #include "matter/roots.hpp"
+#include "matter/solid.hpp"
 #include "matter/wall.hpp"
 #include "scene/camera.hpp"
 #include "truth/finding.hpp"
@@ -74,6 +75,25 @@ struct PlacesOf {
   }
   Places operator()(const scene::Attached& attached) const {
     return face(matter::attached_sheet(scene, attached, seed));
+  }
+
+  Places operator()(const scene::Obstacle& obstacle) const {
+    return of_solid(matter::obstacle_solid(scene, obstacle, seed));
+  }
+  Places operator()(const scene::SoilIngress& soil) const {
+    return of_solid(matter::soil_solid(scene, soil, seed));
+  }
+  Places operator()(const scene::Infiltration& water) const {
+    return of_solid(matter::water_solid(scene, water, seed, 0));
+  }
+  Places operator()(const scene::Vermin& vermin) const {
+    return of_solid(matter::vermin_solid(scene, vermin, seed));
+  }
+  Places operator()(const scene::BrokenWall& broken) const {
+    return of_solid(matter::broken_solid(scene, broken, seed));
+  }
+  Places operator()(const scene::SealingRing& ring) const {
+    return of_solid(matter::ring_solid(scene, ring, seed));
   }
 
   Places operator()(const scene::Hole& hole) const {
@@ -157,6 +177,26 @@ struct PlacesOf {
               {on_wall(area.from_m + along, area.from_angle + round / area.radius_m), step * step});
     return places;
   }
+  /// Its faces within the bore, and of each as much as a point of its grid stands for.
+  Places of_solid(const matter::Solid& solid) const {
+    Places places{{}, least_m * least_m};
+    for (const matter::SolidPart& part : solid.parts)
+      for (int r = 1; r < part.rows; ++r)
+        for (int c = 1; c < part.columns; ++c) {
+          const auto at = [&](int row, int column) {
+            return part
+                .points[static_cast<std::size_t>(row) * static_cast<std::size_t>(part.columns) +
+                        static_cast<std::size_t>(column)]
+                .at;
+          };
+          const scene::Vec3 p = at(r, c);
+          const scene::Vec2 axis = scene::centre_at(scene, p.z);
+          if (std::hypot(p.x - axis.x, p.y - axis.y) > scene::radius_at(scene, p.z)) continue;
+          places.all.push_back({p, scene::length(p - at(r - 1, c)) * scene::length(p - at(r, c - 1))});
+        }
+    return places;
+  }
+
   Places face(const matter::Sheet& sheet) const {
     Places places{{}, least_m * least_m};
     for (int r = 1; r < sheet.rows; ++r)

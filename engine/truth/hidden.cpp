@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "base/clock.hpp"
+#include "matter/solid.hpp"
 #include "scene/camera.hpp"
 #include "truth/finding.hpp"
 
@@ -25,6 +26,20 @@ struct ArcOf {
   std::optional<base::ClockArc> operator()(const scene::MissingMortar& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::PorousWall& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::SweatingWall& f) const { return known(f.arc); }
+  /// A thing in the bore takes up no stretch of wall of its own: whatever shows of its bore shows of it.
+  std::optional<base::ClockArc> operator()(const scene::Obstacle& f) const {
+    if (!scene::lies_on_invert(f.form)) return std::nullopt;
+    return around(6, bore_mm);
+  }
+  std::optional<base::ClockArc> operator()(const scene::SoilIngress&) const { return around(6, bore_mm); }
+  std::optional<base::ClockArc> operator()(const scene::Infiltration& f) const {
+    return around(f.arc.from_h, 0.1 * bore_mm);
+  }
+  std::optional<base::ClockArc> operator()(const scene::SealingRing& f) const { return known(f.arc); }
+  std::optional<base::ClockArc> operator()(const scene::BrokenWall& f) const {
+    if (f.fallen_in) return std::nullopt;
+    return around(f.clock_h, f.width_mm);
+  }
   std::optional<base::ClockArc> operator()(const scene::Hole& f) const {
     return around(f.clock_h, f.width_mm);
   }
@@ -70,11 +85,27 @@ std::vector<double> places_along(double from, double to) {
 
 bool reaches_in(const scene::Fault& fault) {
   const auto* connection = std::get_if<scene::Connection>(&fault.kind);
-  return std::holds_alternative<scene::Roots>(fault.kind) || (connection && connection->intrudes_percent > 0);
+  return std::holds_alternative<scene::Roots>(fault.kind) ||
+         std::holds_alternative<scene::Obstacle>(fault.kind) ||
+         std::holds_alternative<scene::SoilIngress>(fault.kind) ||
+         std::holds_alternative<scene::Vermin>(fault.kind) ||
+         std::holds_alternative<scene::BrokenWall>(fault.kind) ||
+         std::holds_alternative<scene::SealingRing>(fault.kind) ||
+         (connection && connection->intrudes_percent > 0);
 }
 
-bool under_cloudy_water(const scene::Scene& scene, const scene::Fault& fault, const scene::Stretch& reach,
-                        const Rules& rules) {
+/// A thing in the bore is as high as its shape.
+bool solid_under_water(const scene::Scene& scene, const matter::Solid& solid, const scene::Stretch& reach,
+                       const Rules& rules) {
+  const double top = scene::invert_at(scene, reach.from_m) + matter::top_above_invert_m(scene, solid);
+  return scene::level_at(scene.water, reach.from_m) >= top + rules.cloudy_hides_from_mm / 1000.0;
+}
+
+bool under_cloudy_water(const scene::Scene& scene, int number, const scene::Fault& fault,
+                        const scene::Stretch& reach, const Rules& rules) {
+  if (scene.scenario.water == scene::WaterLook::cloudy)
+    if (const matter::Solid solid = matter::solid_of(scene, number); !solid.parts.empty())
+      return solid_under_water(scene, solid, reach, rules);
   // Roots and pipes that reach in stand higher than the wall they come from.
   if (scene.scenario.water != scene::WaterLook::cloudy || reaches_in(fault)) return false;
   const double bore_mm = 2000.0 * scene::radius_at(scene, reach.from_m);
@@ -193,10 +224,15 @@ class Sight {
   int way_;
 };
 
-/// Where the wall is missing water under pressure can bring the ground down. Ours.
+/// Where the wall is missing or broken: water under pressure through it can bring the ground down. What comes
+/// through the wall or crosses the bore: it may be a gas pipe. Ours.
 bool could_hurt(const scene::Fault& fault) {
+  if (const auto* obstacle = std::get_if<scene::Obstacle>(&fault.kind))
+    return obstacle->form == scene::ObstacleForm::crossing ||
+           obstacle->form == scene::ObstacleForm::through_wall;
   const auto* damage = std::get_if<scene::SurfaceDamage>(&fault.kind);
   return std::holds_alternative<scene::Hole>(fault.kind) ||
+         std::holds_alternative<scene::BrokenWall>(fault.kind) ||
          (damage && damage->form == scene::DamageForm::wall_gone);
 }
 
@@ -240,7 +276,8 @@ std::string why_hidden(const scene::Scene& scene, int number, const std::vector<
   scene::Stretch reach = scene::stretch_of(fault);
   if (const auto* connection = std::get_if<scene::Connection>(&fault.kind))
     reach = {reach.from_m - connection->bore_mm / 2000.0, reach.to_m + connection->bore_mm / 2000.0};
-  if (under_cloudy_water(scene, fault, reach, rules)) return "under cloudy water along its whole length";
+  if (under_cloudy_water(scene, number, fault, reach, rules))
+    return "under cloudy water along its whole length";
   if (passed_blind(scene, reach, blind) && !seen_before(scene, number, reach, rules))
     return "passed with the camera wholly under water along its whole length, and out of sight before";
   if (const int mass = mass_over(scene, number, reach, rules); mass != 0 && !could_hurt(fault)) {

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 // What is wrong where units meet.
 #include <algorithm>
+#include <cmath>
 
+#include "matter/solid.hpp"
 #include "truth/codes.hpp"
 
 namespace haunch::truth {
@@ -38,6 +40,27 @@ void Codes::code(const scene::JointBend& bend) {
   made.clock_from = base::nearest_hour(bend.toward_clock_h);
   add_joint(made, "the line bends by " + show(angle) + " degrees at the joint, at least " +
                       show(rules_.joint_bend_from_deg) + ": displaced joint, angular -> BAJ C");
+}
+
+void Codes::code(const scene::SealingRing& ring) {
+  const matter::Solid solid = matter::solid_of(scene_, number_);
+  const double lowest_mm = std::round(1000.0 * matter::lowest_above_axis_m(scene_, solid));
+  const bool reaches_in = ring.hangs_mm > 0;
+  const char* form = !reaches_in ? "A" : ring.torn ? "D" : lowest_mm >= 0 ? "B" : "C";
+  auto made = line("BAI", "A", form);
+  const double percent = 100.0 * matter::share_of_bore(scene_, solid);
+  if (reaches_in) made.q1 = whole(percent);
+  set_arc(made, ring.arc);
+  reach_.from_m = reach_.to_m = matter::joint_near_m(scene_, ring.at_m);
+  std::string reason = "a sealing ring shows out of its place -> BAI A; ";
+  if (!reaches_in)
+    reason += "it does not reach in -> A";
+  else
+    reason += std::string(ring.torn        ? "it hangs in, torn -> D"
+                          : lowest_mm >= 0 ? "it hangs in whole, its lowest point above mid-height -> B"
+                                           : "it hangs in whole, its lowest point below mid-height -> C") +
+              "; takes " + show_percent(percent) + " % of the bore's area";
+  add_joint(made, reason);
 }
 
 }  // namespace haunch::truth

@@ -29,6 +29,7 @@ constexpr Named all_rules[] = {
     {"found_from_mm", &Rules::found_from_mm},
     {"cloudy_hides_from_mm", &Rules::cloudy_hides_from_mm},
     {"mortar_gone_from_mm", &Rules::mortar_gone_from_mm},
+    {"soil_shows_from_mm", &Rules::soil_shows_from_mm},
 };
 
 }  // namespace

@@ -31,6 +31,7 @@ struct Rules {
   double found_from_mm = 15;            ///< less than this of a finding left bare by matter is not found
   double mortar_gone_from_mm = 5;       ///< a joint emptier than this has lost its mortar
   double cloudy_hides_from_mm = 20;     ///< shallower cloudy water lets the ground shine through
+  double soil_shows_from_mm = 10;       ///< pieces of wall this far out of place let the ground show
   bool operator==(const Rules&) const = default;
 };
 base::Result<Rules> read_rules(const std::filesystem::path& path);

@@ -116,13 +116,40 @@ void Codes::code(const scene::Hole& hole) {
   reach_ = {hole.at_m, hole.at_m};
   add(made, "a piece of the wall " + show(whole(hole.length_mm)) + " mm long and " +
                 show(whole(hole.width_mm)) + " mm round the wall is missing -> BAC B");
+  const bool empty = hole.behind == scene::Behind::nothing;
+  auto behind = line(empty ? "BAP" : "BAO", "");
+  behind.clock_from = made.clock_from;
+  behind.clock_to = made.clock_to;
+  behind.at_joint = made.at_joint;
+  add(behind,
+      empty ? std::string(
+                  "nothing but darkness shows through the hole, the ground is gone -> BAP: nobody jets here")
+      : hole.behind == scene::Behind::soil
+          ? std::string("soil shows through the hole -> BAO")
+          : std::string("bedding stone shows through the hole; it counts as soil visible -> BAO"));
+}
+
+void Codes::code(const scene::BrokenWall& broken) {
+  const double bore_mm = 2000.0 * scene::radius_at(scene_, broken.at_m);
+  const double half_h = broken.width_mm / (std::numbers::pi * bore_mm) * 6.0;
+  auto made = line("BAC", broken.fallen_in ? "C" : "A");
+  if (!broken.fallen_in) made.q1 = whole(broken.length_mm);
+  set_span(made, broken.clock_h, half_h);
+  made.at_joint = near_joint(broken.at_m);
+  reach_ = {broken.at_m, broken.at_m};
+  add(made, broken.fallen_in
+                ? "the wall has fallen in over " + show(whole(broken.length_mm)) + " mm and takes " +
+                      show_percent(broken.takes_percent) + " % of the bore's area -> BAC C: nobody jets here"
+                : "the wall is in pieces over " + show(whole(broken.length_mm)) + " mm, all there, up to " +
+                      show(whole(broken.moved_mm)) + " mm out of place -> BAC A");
+  if (!broken.fallen_in && whole(broken.moved_mm) < rules_.soil_shows_from_mm) return;
   auto behind = line("BAO", "");
   behind.clock_from = made.clock_from;
   behind.clock_to = made.clock_to;
   behind.at_joint = made.at_joint;
-  add(behind, hole.behind == scene::Behind::soil
-                  ? std::string("soil shows through the hole -> BAO")
-                  : std::string("bedding stone shows through the hole; it counts as soil visible -> BAO"));
+  add(behind, broken.fallen_in ? std::string("soil shows where the wall was -> BAO")
+                               : "pieces " + show(whole(broken.moved_mm)) + " mm out of place, at least " +
+                                     show(rules_.soil_shows_from_mm) + " mm: soil shows between them -> BAO");
 }
 
 void Codes::code(const scene::SurfaceDamage& damage) {
