@@ -112,7 +112,8 @@ std::string head_of(const Row& row) {
          (row.kind.empty() ? "" : row.kind + ", ");
 }
 
-/// Where another row of a run has the size that counts: the line of its begin would seem to say something else.
+/// Where another row of a run has the size that counts: the line of its begin would seem to say something
+/// else.
 std::string whose_words(const Row& row, const Finding& finding, double size) {
   const bool second = row.quantity == Quantity::q2;
   if (!finding.continuous || (!second && row.quantity != Quantity::q1)) return {};
@@ -127,10 +128,16 @@ std::optional<double> size_for(Work& work, const Row& row, const Finding& findin
                                : row.quantity == Quantity::clock_arc ? arc_of(*finding.seen)
                                                                      : finding.q1;
   if (!size) {
+    const std::optional<double>& below_0 = row.quantity == Quantity::q2   ? finding.q2_below_0
+                                           : row.quantity == Quantity::q1 ? finding.q1_below_0
+                                                                          : size;
     outcome(result, Outcome::value_missing,
-            work.words ? head_of(row) + meaning_of(row, work.list) +
-                             (row.divided_by.empty() ? " in " + row.unit : "") + " is not given"
-                       : "");
+            !work.words ? ""
+            : below_0   ? head_of(row) + meaning_of(row, work.list) + " " + show_number(*below_0) +
+                            (row.divided_by.empty() ? " " + row.unit : "") +
+                            " cannot be, as no size is below 0, and so is not known"
+                      : head_of(row) + meaning_of(row, work.list) +
+                            (row.divided_by.empty() ? " in " + row.unit : "") + " is not given");
     return {};
   }
   double divisor = 1;

@@ -26,22 +26,33 @@ struct Whole {
   PipeAlong pipe;
 };
 
+/// No size is below 0: one that is written so is a slip, and tells nothing of how large it is.
+void take_size(const coding::Number& written, std::optional<double>& largest,
+               std::optional<double>& below_0) {
+  if (!written.value) return;
+  std::optional<double>& taken = *written.value < 0 ? below_0 : largest;
+  if (!taken || *written.value > *taken) taken = written.value;
+}
+
 Finding finding_of(const Record& record, const Whole& whole, const coding::Extent& extent) {
   Finding finding;
   finding.seen = &record.observations[extent.first];
   finding.continuous = extent.continuous;
-  finding.q1 = finding.seen->q1.value;
-  finding.q2 = finding.seen->q2.value;
+  const auto take = [&finding](const Observation& row) {
+    take_size(row.q1, finding.q1, finding.q1_below_0);
+    take_size(row.q2, finding.q2, finding.q2_below_0);
+  };
+  if (!extent.continuous) take(*finding.seen);
   if (extent.continuous) {
     const std::vector<std::size_t> rows = rows_of(record, extent, whole.changes);
-    const Sizes sizes = sizes_of(record, rows);
-    finding.q1 = sizes.q1;
-    finding.q2 = sizes.q2;
+    for (const std::size_t row : rows) take(record.observations[row]);
+    finding.q1_gaps = finding.q1 && finding.q1_below_0;
+    finding.q2_gaps = finding.q2 && finding.q2_below_0;
     // An end often repeats nothing.
     for (const std::size_t row : rows) {
       if (row == extent.last && row != extent.first) continue;
-      finding.q1_gaps = finding.q1_gaps || (sizes.q1 && !record.observations[row].q1.value);
-      finding.q2_gaps = finding.q2_gaps || (sizes.q2 && !record.observations[row].q2.value);
+      finding.q1_gaps = finding.q1_gaps || (finding.q1 && !record.observations[row].q1.value);
+      finding.q2_gaps = finding.q2_gaps || (finding.q2 && !record.observations[row].q2.value);
     }
     finding.end_placed =
         extent.last != extent.first && record.observations[extent.last].distance_m.value.has_value();

@@ -19,7 +19,8 @@ struct Finding {
   std::optional<double> from_m, to_m;  ///< not known where the record gives no distance
   bool continuous = false;
   bool end_placed = true;                 ///< false: nobody knows where a run ends; `to_m` is its begin
-  bool q1_gaps = false, q2_gaps = false;  ///< a run's begin or change lacks the size that another row has
+  bool q1_gaps = false, q2_gaps = false;  ///< a row of a run lacks the size that another row has
+  std::optional<double> q1_below_0{}, q2_below_0{};  ///< written so, which cannot be: no size
   PipeHere pipe;
   double extent_m() const;  ///< 0 for a point
 };

@@ -53,6 +53,31 @@ Site known_site() {
            {"soil", "loam, clay"}}};
 }
 
+/// A size below 0 cannot be: it must not read as the slightest one.
+TEST(Open, ASizeBelow0GivesNoClass) {
+  const coding::Record record = whole({seen(8, "BBC", "B", "", -5, Place{5, 7, false})});
+  for (const Grade& all : {three(record, known_site()), second(record)}) {
+    EXPECT_FALSE(all.object_class || all.object_least || all.object_most) << all.object_reason;
+    EXPECT_THAT(all.object_reason, HasSubstr("-5 % cannot be, as no size is below 0"));
+    ASSERT_EQ(all.open.size(), 1U);
+    EXPECT_FALSE(all.open[0].classed);
+    for (const GoalClass& goal : all.observations.at(0).goals) EXPECT_FALSE(goal.grade) << goal.reason;
+  }
+}
+
+TEST(Open, ASizeBelow0AnywhereInARunLeavesItOpen) {
+  coding::Observation begin = seen(8, "BBC", "B", "", 20, Place{5, 7, false}), end = begin;
+  begin.stretch = "A1";
+  end.stretch = "B1";
+  end.distance_m = 9;
+  EXPECT_TRUE(three(whole({begin, end}), known_site()).open.empty());
+  end.q1 = -5;
+  const Grade all = three(whole({begin, end}), known_site());
+  EXPECT_EQ(all.object_class, three(whole({begin}), known_site()).object_class) << "what is given counts";
+  ASSERT_EQ(all.open.size(), 1U);
+  EXPECT_THAT(all.open[0].what, HasSubstr("not given in full"));
+}
+
 TEST(OpenSecond, AGrossStepWithoutTheWallIsNoSoundPipe) {
   const coding::Record record = whole({seen(5, "BAJ", "B", "", 140)});
   ASSERT_EQ(second(record, {{{"wall_thickness_mm", "100"}}}).object_class, 3);

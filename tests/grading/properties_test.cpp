@@ -105,6 +105,35 @@ TEST_P(EveryScheme, EveryClassCitesARowThatTheSchemeHas) {
   EXPECT_GT(classes, 400);
 }
 
+/// A row that looks at a size never takes one below 0 for a slight one: what it would say without any size
+/// is all that it may say.
+TEST_P(EveryScheme, ASizeBelow0GivesNoClass) {
+  base::Random random(27);
+  int fewer = 0;
+  for (int i = 0; i < campaign::rounds(2000); ++i) {
+    coding::Observation one = any_finding(random, true), without = one;
+    const auto slip = [&](coding::Number& size) { size = coding::Number(-0.5 - random.below(500) / 10.0); };
+    slip(one.q1);
+    slip(one.q2);
+    without.q1 = without.q2 = {};
+    const Site site = any_site(random, scheme_);
+    const auto graded = [&](const coding::Observation& finding) {
+      return grade(testing::record_of({finding}), scheme_, site);
+    };
+    const Grade all = graded(one), none = graded(without);
+    ASSERT_EQ(all.object_class, none.object_class) << all.object_reason;
+    ASSERT_EQ(all.observations.size(), none.observations.size());
+    for (std::size_t n = 0; n < all.observations.size(); ++n)
+      for (std::size_t g = 0; g < all.observations[n].goals.size(); ++g) {
+        const GoalClass& goal = all.observations[n].goals[g];
+        ASSERT_EQ(goal.grade, none.observations[n].goals[g].grade) << goal.reason;
+        ASSERT_EQ(goal.outcome, none.observations[n].goals[g].outcome) << goal.reason;
+        fewer += goal.reason.find("cannot be, as no size is below 0") != std::string::npos ? 1 : 0;
+      }
+  }
+  EXPECT_GT(fewer, 100);
+}
+
 double number_of(const Grade& grade, const std::string& id) {
   for (const Overall& one : grade.overall)
     if (one.id == id) return one.number.value_or(0);
