@@ -68,6 +68,10 @@ void check_header(RemarksOn& remarks);
 /// Given classes and names of observations. (validate_names.cpp)
 void check_names(RemarksOn& remarks);
 
+/// A code with which EN 13508-2 describes manholes and chambers rather than pipes: main codes begin with D,
+/// header codes with C, then A to D and a letter (from memory). `begins` is that first letter.
+bool of_manhole(std::string_view code, char begins);
+
 /// "15" for "15 mm", "1.5" for "1,5"; empty when no number is near.
 std::string nearest_number(std::string_view text);
 

@@ -45,6 +45,14 @@ void check_row(RemarksOn& remarks, std::size_t i, PipeHere& pipe) {
     check_against_pipe(remarks, i, *entry, pipe);
   } else if (one.code.empty()) {
     remarks.row(Rule::code_missing, i, "it has no main code", "a main code of three letters");
+  } else if (of_manhole(one.code, 'D')) {
+    const std::size_t told = remarks.found.size();
+    remarks.row(Rule::code_unknown, i,
+                "the main code \"" + one.code + "\" describes a manhole, and only pipes are read here",
+                "an inspection of a pipe, whose codes begin with B");
+    // A manhole's inspection has many such codes: all of them are one kind.
+    if (remarks.found.size() > told)
+      remarks.found.back().kind = "a code for manholes, and only pipes are read here";
   } else {
     remarks.row(Rule::code_unknown, i, "the main code \"" + one.code + "\" is not known",
                 "a main code of " + remarks.list.standard(), suggest_code(one, remarks.list));
@@ -52,6 +60,11 @@ void check_row(RemarksOn& remarks, std::size_t i, PipeHere& pipe) {
 }
 
 }  // namespace
+
+bool of_manhole(std::string_view code, char begins) {
+  return code.size() == 3 && code[0] == begins && code[1] >= 'A' && code[1] <= 'D' && code[2] >= 'A' &&
+         code[2] <= 'Z';
+}
 
 std::string RemarksOn::name(std::size_t index) const {
   const Observation& one = record.observations[index];

@@ -98,9 +98,13 @@ constexpr int field(std::string_view code) {
 }
 
 void unknown_code(RemarksOn& remarks, std::size_t i) {
+  const std::string& code = remarks.record.header[i].code;
+  if (of_manhole(code, 'C'))
+    return remarks.header(Rule::header_code, i,
+                          "header code \"" + code + "\" describes a manhole, and only pipes are read here",
+                          "an inspection of a pipe, whose header codes run from AAA to ADE");
   std::vector<std::string> codes;
   for (const Named& one : remarks.list.header_fields()) codes.push_back(one.code);
-  const std::string& code = remarks.record.header[i].code;
   remarks.header(Rule::header_code, i, "header code \"" + code + "\" is not known", "a code from AAA to ADE",
                  base::only_nearest_word(code, codes));
 }

@@ -34,6 +34,25 @@ TEST(ValidateHeader, Headers) {
   EXPECT_EQ(found.size(), 8U);
 }
 
+TEST(ValidateHeader, AnInspectionOfAManholeIsToldAsOne) {
+  Record record = with({make(1, "DAB", "B"), make(2, "DCG", "A"), make(3, "DXB")});
+  record.header.push_back({"CBF", "2024-05-02"});
+  const auto found = remarks_on(record, CodeList::shipped(), "r", {}, {});
+  std::vector<std::string> said, kinds;
+  for (const Remark& one : found) {
+    said.push_back(base::to_line(one.problem));
+    kinds.push_back(one.kind);
+  }
+  EXPECT_THAT(said,
+              Contains("r: warning: header code \"CBF\" describes a manhole, and only pipes are read "
+                       "here; expected an inspection of a pipe, whose header codes run from AAA to ADE"));
+  EXPECT_THAT(said, Contains(::testing::EndsWith("the main code \"DAB\" describes a manhole, and only pipes "
+                                                 "are read here; expected an inspection of a pipe, whose "
+                                                 "codes begin with B")));
+  EXPECT_EQ(std::count(kinds.begin(), kinds.end(), "a code for manholes, and only pipes are read here"), 2);
+  EXPECT_THAT(said, Contains(HasSubstr("\"DXB\" is not known"))) << "no code of manholes either";
+}
+
 TEST(ValidateHeader, NamesThatPointNowhere) {
   Record record = with({});
   record.observations[0].id = record.observations[1].id = "o1";
