@@ -43,6 +43,7 @@ class TextWalk final : public Walk {
       if (!readable(line) || is_blank(line.text, head_.style.separator)) continue;
       if (take(line)) return true;
     }
+    if (going_) tell_garbled();
     going_ = false;
     if (open_) {
       if (header_.awaits_values()) no_values();
@@ -126,6 +127,8 @@ class TextWalk final : public Walk {
     }
     if (!bytes.any_foreign() || is_ascii(line.text)) return true;
     if (head_.undecided) decide(line);
+    if (first_past_ascii_ == 0) first_past_ascii_ = line.number;
+    all_utf8_ = all_utf8_ && first_foreign_byte(line.text, Charset::utf8) == std::string_view::npos;
     const std::size_t foreign = first_foreign_byte(line.text, head_.charset);
     if (foreign != std::string_view::npos)
       error(line, foreign,
@@ -151,6 +154,21 @@ class TextWalk final : public Walk {
                            Severity::warning,
                            "#A1 is missing and this line is not UTF-8; ISO-8859-1 is assumed",
                            "#A1= at the top",
+                           {}});
+  }
+
+  /// In a set of single bytes no byte is foreign, so a wrong #A1 shows only in this: text in a
+  /// set of single bytes hardly ever forms UTF-8 by chance, and that of a whole file less still.
+  void tell_garbled() {
+    if (!all_utf8_ || first_past_ascii_ == 0 || head_.charset == Charset::utf8 ||
+        head_.charset == Charset::ascii)
+      return;
+    add_problem(problems, {{file_name_, first_past_ascii_, 1},
+                           Severity::warning,
+                           "#A1 says " + head_.style.charset +
+                               ", but every letter past ASCII, the first of them in this line, is written as "
+                               "in UTF-8; read as #A1 says, these letters are garbled",
+                           "#A1=UTF-8 at the top",
                            {}});
   }
 
@@ -347,7 +365,8 @@ class TextWalk final : public Walk {
   std::string file_name_;
   Head head_;
   bool going_ = false, seen_mark_ = false;
-  int count_ = 0, last_line_ = 1;
+  bool all_utf8_ = true;
+  int count_ = 0, last_line_ = 1, first_past_ascii_ = 0;  ///< a line; 0: none yet
   std::size_t skipped_ = 0;
   int first_skipped_ = 0;
 

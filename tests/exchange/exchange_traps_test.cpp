@@ -51,6 +51,22 @@ TEST(Trap, LinesBeforeA1) {
   }
 }
 
+/// A set of single bytes takes any byte, so nothing else would say that #A1 is wrong.
+TEST(Trap, Utf8UnderTheNameOfASingleByteSet) {
+  for (const std::string set : {"ISO-8859-1", "ISO-8859-15", "Windows-1252"}) {
+    std::string text = how + head + "#C=I;A;F\n1;BDB;plain\n2;BDB;M\xC3\xBCller\n3;BDB;\xE2\x82\xAC 5\n#Z\n";
+    text.replace(text.find("UTF-8"), 5, set);
+    EXPECT_THAT(said(text), ElementsAre(::testing::StartsWith("f:11:1: warning: #A1 says " + set))) << set;
+    // One letter that is no UTF-8, and the set that #A1 names is the right one.
+    text.replace(text.find("plain"), 5, "Schad\xE9n");
+    EXPECT_THAT(said(text), IsEmpty()) << set;
+  }
+  std::string plain = how + head + "#C=I;A;F\n1;BDB;plain\n#Z\n";
+  plain.replace(plain.find("UTF-8"), 5, "ISO-8859-1");
+  EXPECT_THAT(said(plain), IsEmpty());
+  EXPECT_THAT(said(how + head + "#C=I;A;F\n1;BDB;M\xC3\xBCller\n#Z\n"), IsEmpty());
+}
+
 /// Trap 2 of the description of the format.
 TEST(Trap, Latin1Aliases) {
   for (const char* name : {"ISO-8859-1", "iso-8859-1:1998", "ISO_8859-1", "Latin1", "latin-1", "ISO8859-1"}) {
