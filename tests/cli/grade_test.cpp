@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <map>
 #include <sstream>
 
@@ -128,6 +129,63 @@ TEST(Grade, ASenselessInspectionStopsNoneAfterIt) {
   EXPECT_EQ(batch.at("runs").at(1).at("inspection"), 1);
   ASSERT_EQ(batch.at("not_graded").size(), 1U);
   EXPECT_EQ(batch.at("not_graded").at(0).at("inspection"), 2);
+}
+
+TEST(Grade, ADocumentIsWrittenWhenTheOnlyInspectionCannotBeGraded) {
+  const Program haunch;
+  haunch.write("bad.txt", head + run_of("TWO", no_code));
+  const Ran ran = haunch.run({"grade", "bad.txt", "--json"});
+  EXPECT_EQ(ran.code, 1);
+  expect_schema(ran.out, "grade");
+  const Json batch = Json::parse(ran.out);
+  EXPECT_TRUE(batch.at("grades").empty());
+  ASSERT_EQ(batch.at("not_graded").size(), 1U);
+  EXPECT_THAT(batch.at("not_graded").at(0).dump(), HasSubstr("QQQ"));
+}
+
+std::size_t count_of(const std::string& text, const std::string& words) {
+  std::size_t count = 0;
+  for (std::size_t at = text.find(words); at != std::string::npos; at = text.find(words, at + 1)) ++count;
+  return count;
+}
+
+TEST(Grade, AJsonRecordThatCannotBeReadWholeIsToldOfOnce) {
+  const Program haunch;
+  haunch.write("bad.json",
+               "{\"kind\": \"record\", \"header\": {\"ABQ\": 20}, \"observations\": [\n"
+               "{\"code\": \"BCD\", \"ch1\": \"A\", \"distance_m\": 0},\n"
+               "{\"code\": \"BAC\", \"ch1\": \"B\", \"q1\": 9, \"distance_m\": 1, \"clock_from\": 13, "
+               "\"clock_to\": 12},\n"
+               "{\"code\": \"BAB\", \"ch1\": \"B\", \"ch2\": \"A\", \"distance_m\": 2, \"clock_from\": 12},\n"
+               "{\"code\": \"BCE\", \"ch1\": \"A\", \"distance_m\": 20}]}\n");
+  const Ran ran = haunch.run({"grade", "bad.json"});
+  EXPECT_EQ(ran.code, 1);
+  EXPECT_EQ(count_of(ran.err, "bad.json:3:"), 1U) << ran.err;
+  EXPECT_EQ(count_of(ran.err, "bad.json:4:"), 1U) << ran.err;
+  EXPECT_THAT(ran.err, Not(HasSubstr("stands without position 1")));
+}
+
+/// With `--csv` and `--runs` the tables come to lie beside the inspections.
+TEST(Grade, ItsOwnTablesInAFolderAreNoInspections) {
+  const Program haunch;
+  fs::create_directories(haunch.path("job"));
+  haunch.write("job/a.txt", head + run_of("HOLE", hole));
+  ASSERT_EQ(haunch.run({"grade", "job", "--csv", "job/findings.csv", "--runs", "job/runs.csv"}).code, 0);
+  std::string again = haunch.read("job/runs.csv");
+  std::replace(again.begin(), again.end(), ',', ';');
+  haunch.write("job/saved again.csv", "\xEF\xBB\xBF" + again);
+  const Ran ran = haunch.run({"grade", "job", "--json"});
+  EXPECT_EQ(ran.code, 0) << ran.err;
+  EXPECT_EQ(Json::parse(ran.out).at("runs").size(), 1U);
+  EXPECT_EQ(count_of(ran.err, "a table that haunch grade wrote, no inspection"), 3U) << ran.err;
+  for (const char* table : {"job/findings.csv", "job/runs.csv"}) {
+    const Ran alone = haunch.run({"grade", table});
+    EXPECT_EQ(alone.code, 1);
+    EXPECT_EQ(count_of(alone.err, "findings.csv:1:1:") + count_of(alone.err, "runs.csv:1:1:"), 1U)
+        << alone.err;
+    EXPECT_THAT(alone.err, HasSubstr("this is a table that haunch grade wrote"));
+    EXPECT_EQ(haunch.run({"check", table}).code, 0);
+  }
 }
 
 /// The only data row of a CSV by the names of its head; cells here hold no commas.

@@ -35,7 +35,9 @@ TEST(Records, NothingIsGradedFromACodeOrANumberThatCannotBe) {
     const Ran checked = haunch.run({"check", "record.json"});
     const Ran graded = haunch.run({"grade", "record.json", "--json"});
     EXPECT_EQ(graded.code, 1) << row;
-    EXPECT_EQ(graded.out, "");
+    expect_schema(graded.out, "grade");
+    EXPECT_TRUE(Json::parse(graded.out).at("grades").empty());
+    EXPECT_EQ(Json::parse(graded.out).at("not_graded").size(), 1U);
     EXPECT_EQ(graded.err, checked.out) << "all that check says";
     EXPECT_THAT(graded.err, HasSubstr("record.json:4:"));
   }

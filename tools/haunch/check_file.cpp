@@ -14,6 +14,7 @@
 #include "inputs.hpp"
 #include "marking/mark.hpp"
 #include "play/exercise.hpp"
+#include "records.hpp"
 #include "report/cautions.hpp"
 #include "report/meanings.hpp"
 #include "scenario/read.hpp"
@@ -115,6 +116,13 @@ bool looks_like_json(const fs::path& file) {
 
 Checked check_file(const fs::path& file, const HowToCheck& how) {
   Checking checking(file, how);
+  if (written_by_grade(file))
+    return checking.all("table of haunch grade",
+                        {{{file.string(), 1, 1},
+                          base::Severity::note,
+                          "a table that haunch grade wrote, no inspection; there is nothing to check in it",
+                          "inspections only",
+                          {}}});
   if (file.extension() != ".jsonl" && fs::is_regular_file(file) && !looks_like_json(file))
     return checking.records(file.extension() == ".csv" ? "CSV" : "exchange text");
   const auto text = base::read_file(file);

@@ -7,6 +7,7 @@
 
 #include "base/words.hpp"
 #include "check_words.hpp"
+#include "cli.hpp"
 #include "grading/doubt.hpp"
 #include "records.hpp"
 
@@ -46,6 +47,16 @@ std::vector<fs::path> files_in(const fs::path& folder) {
                           "a folder that can be read",
                           {}}});
   std::sort(files.begin(), files.end());
+  std::erase_if(files, [](const fs::path& file) {
+    const bool table = written_by_grade(file);
+    if (table)
+      print_remarks({{{file.string(), 1, 1},
+                      base::Severity::note,
+                      "a table that haunch grade wrote, no inspection; passed over",
+                      "inspections only",
+                      {}}});
+    return table;
+  });
   return files;
 }
 
@@ -69,10 +80,19 @@ void count(report::RemarkCount& count, base::Severity severity) {
                                            : count.notes);
 }
 
-/// Grades one inspection; its problems where that is not possible.
-base::Problems grade_one(const Batch& batch, std::uint32_t file, exchange::Inspection& one, Tally* told,
+/// What the code list says, but of a JSON record that was not read whole: its reader has said that already,
+/// without what only hangs on a value that could not be read.
+std::vector<coding::Remark> remarks_left(const exchange::Inspection& one, exchange::FileKind kind,
+                                         const fs::path& file) {
+  if (kind == exchange::FileKind::record_json && base::has_errors(one.remarks)) return {};
+  return remarks_of(one.placed, file);
+}
+
+/// Grades one inspection of a file of that kind; its problems where that is not possible.
+base::Problems grade_one(const Batch& batch, std::uint32_t file, exchange::FileKind kind,
+                         exchange::Inspection& one, Tally* told,
                          const std::function<void(const OneGraded&)>& each) {
-  std::vector<coding::Remark> remarks = remarks_of(one.placed, batch.files[file]);
+  std::vector<coding::Remark> remarks = remarks_left(one, kind, batch.files[file]);
   report::RemarkCount counts;
   for (const base::Problem& problem : one.remarks) count(counts, problem.severity);
   for (const coding::Remark& remark : remarks) count(counts, remark.problem.severity);
@@ -129,15 +149,27 @@ report::RunsTable grade_all(const Batch& batch, const std::function<void(const O
   for (const fs::path& file : batch.files) table.files.push_back(file.string());
   for (std::uint32_t file = 0; file < batch.files.size(); ++file) {
     Tally told(Tally::few);
+    if (written_by_grade(batch.files[file])) {
+      const base::Problems problems{{{batch.files[file].string(), 1, 1},
+                                     base::Severity::error,
+                                     "this is a table that haunch grade wrote, no inspection",
+                                     "the inspections that it was made from",
+                                     {}}};
+      told.add(problems, 0);
+      table.not_graded.push_back(not_graded(file, 0, problems));
+      std::cerr << remarks_in_words(told, batch.files[file], 0);
+      continue;
+    }
     std::size_t inspections = 0;
     exchange::Inspections walk(batch.files[file]);
     for (exchange::Inspection one; walk.next(one);) {
       ++inspections;
-      const base::Problems problems = grade_one(batch, file, one, &told, [&](const OneGraded& graded) {
-        each(graded);
-        table.runs.push_back(report::run_row(file, graded.inspection, graded.record, graded.grade,
-                                             graded.advice, graded.remarks, table.overall));
-      });
+      const base::Problems problems =
+          grade_one(batch, file, *walk.kind(), one, &told, [&](const OneGraded& graded) {
+            each(graded);
+            table.runs.push_back(report::run_row(file, graded.inspection, graded.record, graded.grade,
+                                                 graded.advice, graded.remarks, table.overall));
+          });
       if (problems.empty()) continue;
       table.not_graded.push_back(not_graded(file, one.number, problems));
       if (table.not_graded.size() > most_told) table.not_graded.back().drop_reasons();
@@ -159,7 +191,7 @@ void grade_again(const Batch& batch, const std::map<std::uint32_t, std::vector<i
     const int last = *std::max_element(numbers.begin(), numbers.end());
     for (exchange::Inspection one; one.number <= last && walk.next(one);)
       if (std::count(numbers.begin(), numbers.end(), one.number) > 0)
-        grade_one(batch, file, one, nullptr, each);
+        grade_one(batch, file, *walk.kind(), one, nullptr, each);
   }
 }
 

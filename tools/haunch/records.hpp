@@ -14,6 +14,10 @@ namespace haunch::cli {
 /// What readers say of a file that turns out to be a scenario gets the call that makes a record of it.
 void say_what_to_do(base::Problems& problems, const std::filesystem::path& file);
 
+/// A CSV table of findings or of runs that `haunch grade` wrote, by the first captions of its first line;
+/// also as a spreadsheet saved it again. False for what cannot be read.
+bool written_by_grade(const std::filesystem::path& file);
+
 /// All inspections of a file, or InputProblems when they have been told; what is remarked of it is told as
 /// `check` tells it.
 std::vector<exchange::PlacedRecord> read_inspections(const std::filesystem::path& file);
