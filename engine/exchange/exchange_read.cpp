@@ -30,6 +30,8 @@ class TextWalk final : public Walk {
     }
     head_ = read_head(head, file_name_, problems);
     style = head_.style;
+    // A missing #A2 is assumed, which is not the same.
+    if (head_.style.keys.find('2') != std::string::npos) language = head_.style.language;
     reader_.decimal = head_.style.decimal;
     going_ = head_.usable;
   }

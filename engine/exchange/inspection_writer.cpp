@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "base/words.hpp"
 #include "exchange/csv_writer.hpp"
 #include "exchange/json_writer.hpp"
 #include "exchange/text_marks.hpp"
@@ -20,7 +21,7 @@ constexpr std::size_t flush_at = std::size_t{1} << 20U;
 
 struct InspectionWriter::Inside {
   Inside(const std::filesystem::path& path, WriteAs how, base::Overwrite overwrite)
-      : as(std::move(how)), file(path, overwrite), text(as.style), csv(as.extra_columns) {
+      : as(std::move(how)), file(path, overwrite), text(as.style), csv(as.extra_columns), json(as.language) {
     problems = file.problems();
     if (as.kind == FileKind::exchange_text)
       for (base::Problem& wrong : problems_of_style(as.style)) {
@@ -29,6 +30,14 @@ struct InspectionWriter::Inside {
       }
     if (as.kind == FileKind::exchange_text) text.head();
     if (as.kind == FileKind::csv) csv.captions();
+    // English is what is assumed of a file that names no language, so that nothing is lost.
+    if (as.kind == FileKind::csv && as.language && base::lower(*as.language) != "en")
+      problems.push_back(
+          {{path.string(), 1, 1},
+           Severity::warning,
+           "CSV has no place for the language of the remarks, \"" + *as.language + "\", which was left out",
+           "JSON, which has one, or --language when exchange text is made of the CSV",
+           {}});
   }
 
   std::string& out() {
@@ -115,7 +124,7 @@ struct InspectionWriter::Inside {
   base::NewFile file;
   TextWriter text;
   CsvWriter csv;
-  JsonWriter json{};
+  JsonWriter json;
   base::Problems problems{};
   bool unended = false, told_judgement = false, told_hidden = false, told_reason = false;
   std::string unended_text{};

@@ -4,6 +4,7 @@
 
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,6 +21,8 @@ struct WriteAs {
   TextStyle style{};  ///< of exchange text
   /// Unknown columns of all inspections, which a CSV names in its first line: see `gather_extra_columns`.
   std::vector<std::string> extra_columns{};
+  /// Of the remarks, where it is known: kept by JSON; exchange text has that of its style, CSV no place.
+  std::optional<std::string> language{};
 };
 
 /// Adds the unknown columns of one more inspection, each as often as one observation has it.

@@ -129,6 +129,10 @@ const base::Problems& Inspections::problems() const {
 
 std::optional<FileKind> Inspections::kind() const { return inside_->kind; }
 
+std::optional<std::string> Inspections::language() const {
+  return inside_->walk ? inside_->walk->language : std::nullopt;
+}
+
 std::optional<TextStyle> Inspections::style() const {
   return inside_->walk ? inside_->walk->style : std::nullopt;
 }

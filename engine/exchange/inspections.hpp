@@ -54,6 +54,9 @@ class Inspections {
   std::optional<FileKind> kind() const;
   /// How exchange text is written; nothing for the others.
   std::optional<TextStyle> style() const;
+  /// The language of the remarks that the file names: #A2 of exchange text, the key beside the records of
+  /// JSON (in a list of records only when it stands before them); nothing where it names none.
+  std::optional<std::string> language() const;
 
  private:
   struct Inside;

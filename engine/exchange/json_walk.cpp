@@ -132,6 +132,8 @@ class JsonWalk final : public Walk {
         window_.pass(i + 1);
         list_begins_ = window_.begins();
         in_list_ = true;
+        // What stands before the list is a document by itself when the list is ended at once.
+        language = json_records(before_ + "]}", {window_.begins().file, 1, 1}).language;
         return true;
       }
       i = window_.past_value(i);
@@ -153,6 +155,7 @@ class JsonWalk final : public Walk {
       return;
     }
     whole_ = json_records(window_.text(0, window_.size()), window_.begins());
+    language = whole_.language;
     // What is no record at all is a problem of the file.
     if (whole_.records.empty()) problems = std::move(whole_.problems);
   }

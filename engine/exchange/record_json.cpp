@@ -209,6 +209,11 @@ JsonRecords json_records(const std::string& json_text, const base::Place& begins
     // What is refused is read as if it were not there, and the rest is looked at all the same.
     if (const Json::json_pointer at(fault.pointer); fault.value && root.contains(at)) root[at] = nullptr;
   }
+  std::string language = text(root, "language");
+  // A line of exchange text holds neither.
+  std::replace_if(
+      language.begin(), language.end(), [](char c) { return c == '\r' || c == '\n' || c == 0; }, ' ');
+  if (language = base::trim(language); !language.empty()) read.language = std::move(language);
   std::vector<std::string> pointers;
   if (!root.contains("records")) pointers.emplace_back();
   for (std::size_t i = 0; i < part(root, "records").size(); ++i)

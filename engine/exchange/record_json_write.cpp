@@ -111,8 +111,15 @@ void write_list(std::string& out, const std::string& indent, const char* key, co
   out += rows.empty() ? "]" : "\n" + indent + "  ]";
 }
 
-std::string record_text(const coding::Record& record, const std::string& indent) {
-  std::string out = indent + "{\n" + indent + "  \"kind\": \"record\",\n" + indent + "  \"edition\": 1,\n";
+std::string language_text(const std::optional<std::string>& language) {
+  return language ? "  \"language\": " + line(Json(*language)) + ",\n" : std::string();
+}
+
+/// `language` only of a record that stands alone.
+std::string record_text(const coding::Record& record, const std::string& indent,
+                        const std::optional<std::string>& language = {}) {
+  std::string out = indent + "{\n" + indent + "  \"kind\": \"record\",\n" + indent + "  \"edition\": 1,\n" +
+                    language_text(language);
   if (!record.header.empty()) out += indent + "  \"header\": " + line(header_json(record.header)) + ",\n";
   std::vector<Json> rows;
   for (const coding::Observation& one : record.observations) rows.push_back(observation_json(one));
@@ -136,7 +143,8 @@ void JsonWriter::add(const coding::Record& record) {
     return;
   }
   if (count_ == 2) {
-    out += "{\n  \"kind\": \"records\",\n  \"edition\": 1,\n  \"records\": [\n" + record_text(first_, "    ");
+    out += "{\n  \"kind\": \"records\",\n  \"edition\": 1,\n" + language_text(language_) +
+           "  \"records\": [\n" + record_text(first_, "    ");
     first_ = {};
   }
   out += ",\n" + record_text(record, "    ");
@@ -144,9 +152,10 @@ void JsonWriter::add(const coding::Record& record) {
 
 void JsonWriter::end() {
   if (count_ == 0)
-    out += "{\n  \"kind\": \"records\",\n  \"edition\": 1,\n  \"records\": []\n}\n";
+    out += "{\n  \"kind\": \"records\",\n  \"edition\": 1,\n" + language_text(language_) +
+           "  \"records\": []\n}\n";
   else if (count_ == 1)
-    out += record_text(first_, "") + "\n";
+    out += record_text(first_, "", language_) + "\n";
   else
     out += "\n  ]\n}\n";
 }

@@ -20,6 +20,7 @@ struct Walk {
 
   base::Problems problems;  ///< of the file as a whole
   std::optional<TextStyle> style;
+  std::optional<std::string> language;  ///< that the file itself names
 };
 
 std::unique_ptr<Walk> walk_exchange_text(Bytes bytes, const std::string& file_name);
@@ -31,6 +32,7 @@ std::unique_ptr<Walk> walk_json(Bytes bytes, const std::string& file_name);
 struct JsonRecords {
   std::vector<PlacedRecord> records;
   base::Problems problems;
+  std::optional<std::string> language;
 };
 JsonRecords json_records(const std::string& text, const base::Place& begins);
 

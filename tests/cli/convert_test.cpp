@@ -20,6 +20,33 @@ const std::string comma_file =
     "#B01=AAA,AAN\r\nK3-K4,Am B\xE4"
     "chle\r\n#C=I,A,B,F,Q\r\n0,BCD,A,\"Deckel, lose\",mine\r\n2.50,BDB,,x;y,\r\n";
 
+/// The language of the remarks is no word of ours to choose.
+TEST(Convert, TheLanguageComesThroughJsonAndIsMissedInCsv) {
+  const Program haunch;
+  const std::string how = "#A1=UTF-8\n#A2=de\n#A3=;\n#A4=.\n#A5=\"\n#A6=2010\n";
+  const std::string one = "#B01=AAA;AAK\nK1;A\n#C=I;A;F\n0;BCD;\n1;BDB;Riss\n2;BCE;\n#Z\n";
+  for (const std::string& text : {how + one, how + one + one}) {
+    haunch.write("in.txt", text);
+    ASSERT_EQ(haunch.run({"convert", "in.txt", "there.json", "--force"}).code, 0);
+    expect_schema(haunch.read("there.json"), "record");
+    EXPECT_EQ(Json::parse(haunch.read("there.json")).at("language"), "de");
+    ASSERT_EQ(haunch.run({"convert", "there.json", "on.json", "--force"}).code, 0);
+    EXPECT_EQ(haunch.read("on.json"), haunch.read("there.json"));
+    ASSERT_EQ(haunch.run({"convert", "on.json", "back.txt", "--force"}).code, 0);
+    EXPECT_THAT(haunch.read("back.txt"), HasSubstr("#A2=de\n"));
+    ASSERT_EQ(haunch.run({"convert", "on.json", "other.txt", "--language", "fr", "--force"}).code, 0);
+    EXPECT_THAT(haunch.read("other.txt"), HasSubstr("#A2=fr\n"));
+    for (const char* from : {"in.txt", "there.json"}) {
+      const Ran csv = haunch.run({"convert", from, "there.csv", "--force"});
+      EXPECT_EQ(csv.code, 0);
+      EXPECT_THAT(csv.err, HasSubstr("CSV has no place for the language of the remarks, \"de\""));
+    }
+  }
+  haunch.write("none.json", "{\"kind\": \"record\", \"observations\": []}\n");
+  ASSERT_EQ(haunch.run({"convert", "none.json", "none2.json"}).code, 0);
+  EXPECT_FALSE(Json::parse(haunch.read("none2.json")).contains("language"));
+}
+
 TEST(Convert, ExchangeTextKeepsTheWayItWasWritten) {
   const Program haunch;
   haunch.write("in.txt", comma_file);

@@ -111,7 +111,10 @@ int convert(const Arguments& arguments) {
 
   exchange::Inspections walk(in);
   if (!walk.kind()) stop_at(walk.problems(), in);
-  if (walk.style()) as.style = style_of(*given, *walk.style());
+  exchange::TextStyle style = walk.style().value_or(exchange::TextStyle{});
+  if (walk.language()) style.language = *walk.language();
+  as.style = style_of(*given, std::move(style));
+  as.language = walk.language();
   if (as.kind == exchange::FileKind::csv) as.extra_columns = extra_columns_of(in);
   keep_others({{"OUT", out}}, *given);
 
