@@ -127,6 +127,7 @@ struct MeaningsReader {
       sign.next = next_at(list[i], "/remark_signs/" + std::to_string(i), "next", 0);
       sign.together = list[i].at("together").get<std::vector<std::vector<std::string>>>();
       sign.within_words = list[i].value("within_words", std::size_t{0});
+      sign.in_order = list[i].value("in_order", false);
       meanings.remark_signs_.push_back(std::move(sign));
     }
   }

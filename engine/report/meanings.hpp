@@ -54,6 +54,7 @@ struct RemarkSign {
   /// One or two lists: a word out of each stands in the remark. "gasrohr*": whatever begins so.
   std::vector<std::vector<std::string>> together;
   std::size_t within_words = 0;  ///< the two are so many words apart at most; 0: anywhere
+  bool in_order = false;         ///< that of the second list stands after that of the first
   /// Upper and lower case are the same; numbers are no words.
   bool stands_in(std::string_view remark) const;
 };

@@ -45,13 +45,13 @@ std::string about_remarks(const Advice& advice, const Measure& measure) {
 
 std::string unjudged_words(const Advice& advice) {
   if (advice.remark_count == 0) return {};
-  return advice.remark_count == 1 ? " The record has a remark in free words. Words that speak of gas are "
-                                    "looked for; nothing else in it "
-                                    "is judged here: read it."
-                                  : " The record has " + std::to_string(advice.remark_count) +
-                                        " remarks in free words. Words that speak of gas are looked for; "
-                                        "nothing else in them is judged "
-                                        "here: read them.";
+  const bool one = advice.remark_count == 1;
+  return std::string(one ? " The record has a remark in free words."
+                         : " The record has " + std::to_string(advice.remark_count) +
+                               " remarks in free words.") +
+         " Words that speak of gas, of dangerous air or of a pipe that is not the drain's are looked for; "
+         "nothing else in " +
+         (one ? "it is judged here: read it." : "them is judged here: read them.");
 }
 
 }  // namespace

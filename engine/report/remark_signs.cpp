@@ -28,7 +28,7 @@ std::string small(std::string_view text) {
 /// Sizes ("DN 63", "63 mm") stand between the words that matter, and count for none.
 bool is_size(const std::string& word) {
   return is_digit(static_cast<unsigned char>(word.front())) || word == "mm" || word == "cm" || word == "dn" ||
-         word == "d" || word == "pe" || word == "hdpe";
+         word == "d";
 }
 
 std::vector<std::string> words_of(std::string_view remark) {
@@ -58,6 +58,7 @@ bool RemarkSign::stands_in(std::string_view remark) const {
     if (!is_one_of(words[i], together.front())) continue;
     if (together.size() == 1) return true;
     for (std::size_t k = 0; k < words.size(); ++k) {
+      if (in_order && k < i) continue;
       const std::size_t apart = k > i ? k - i : i - k;
       if (apart > 0 && (within_words == 0 || apart <= within_words) && is_one_of(words[k], together.back()))
         return true;

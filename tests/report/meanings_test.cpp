@@ -166,6 +166,34 @@ TEST(RemarkSigns, GasAndYellowPipesAreFoundHoweverTheyAreSpelt) {
     EXPECT_TRUE(any_sign_in(remark)) << remark;
 }
 
+TEST(RemarkSigns, PipesThatCrossAndDangerousAirAreFoundToo) {
+  for (const char* remark :
+       {"orange plastic pipe through the bore", "orange pipe crosses the drain",
+        "orangefarbenes Rohr im Kanal", "unknown pipe crosses the bore", "black pipe crosses the drain",
+        "water main crosses", "Rohr kreuzt", "Rohr DN 100 quert den Kanal", "yellow PE through crown",
+        "Yellow HDPE at 12", "H2S alarm", "hydrogen sulphide alarm", "Schwefelwasserstoff gemessen",
+        "explosive atmosphere, 20% LEL", "alarm at 10 % LEL", "low oxygen", "smell of petrol",
+        "Benzingeruch"})
+    EXPECT_TRUE(any_sign_in(remark)) << remark;
+}
+
+// Wear by acid, what belongs to a petrol station, and cracks that cross the pipe are everyday remarks.
+TEST(RemarkSigns, WhatSoundsAlikeIsNoDanger) {
+  for (const char* remark :
+       {"H2S corrosion", "sulphide attack on the crown", "crack crosses the pipe", "Riss quert das Rohr",
+        "petrol station", "Benzinabscheider", "orange", "orange deposit on the wall", "pe", "PVC from here",
+        "explosion-proof camera", "oxygen", "water level high"})
+    EXPECT_FALSE(any_sign_in(remark)) << remark;
+}
+
+TEST(RemarkSigns, AnInspectionOfTheTradeIsNoAlarm) {
+  std::ifstream file(HAUNCH_SOURCE_DIR "/../shared/reference/example_13508_2.txt");
+  if (!file) GTEST_SKIP() << "the third-party file example_13508_2.txt is not here";
+  int lines = 0;
+  for (std::string line; std::getline(file, line); ++lines) EXPECT_FALSE(any_sign_in(line)) << line;
+  EXPECT_GT(lines, 50);
+}
+
 TEST(RemarkSigns, OrdinaryRemarksAreNone) {
   for (const char* remark :
        {"", "gasket hangs in", "Gasse 12", "Gasthaus", "gazon", "yellow grease lies along the whole pipe",
