@@ -131,6 +131,18 @@ Site Sites::of(const coding::Record& record) const {
   return site;
 }
 
+std::vector<std::string> Sites::never_met(const std::set<std::string>& references) const {
+  std::vector<std::string> said;
+  for (const auto& [pipe, own] : by_pipe) {
+    if (references.contains(pipe)) continue;
+    const std::string near = base::nearest_word(pipe, {references.begin(), references.end()});
+    said.push_back("the site file's \"pipes\" names \"" + pipe +
+                   "\", but no inspection that was graded has that reference (AAA), so nothing of it counts" +
+                   (near.empty() ? "" : "; did you mean \"" + near + "\"?"));
+  }
+  return said;
+}
+
 base::Result<Sites> read_sites(const std::filesystem::path& path, const Scheme& scheme) {
   return read_for(path, {&scheme});
 }

@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <functional>
 #include <map>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -46,6 +47,9 @@ struct Sites {
   std::map<std::string, Site, std::less<>> by_pipe;  ///< by the pipe's reference (header AAA)
   /// What the header tells, then what holds everywhere, then the pipe's own: the later takes over.
   Site of(const coding::Record& record) const;
+  /// What to say of pipes that are named here and are none of `references` (header AAA), one sentence each,
+  /// with the nearest: what such a pipe has of its own counts for nothing.
+  std::vector<std::string> never_met(const std::set<std::string>& references) const;
   bool operator==(const Sites&) const = default;
 };
 

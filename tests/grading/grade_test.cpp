@@ -208,6 +208,17 @@ TEST(Stretches, AChangeOfNoRunIsAFindingOfItsOwn) {
       << "the run was never ended";
 }
 
+TEST(Site, APipeThatNoInspectionHasIsSaidWithTheNearest) {
+  Sites sites;
+  sites.by_pipe["stepp"].values["system"] = "combined";
+  sites.by_pipe["bend"].values["system"] = "combined";
+  const auto said = sites.never_met({"bend", "step"});
+  ASSERT_EQ(said.size(), 1U);
+  EXPECT_NE(said[0].find("names \"stepp\", but no inspection"), std::string::npos) << said[0];
+  EXPECT_NE(said[0].find("did you mean \"step\"?"), std::string::npos) << said[0];
+  EXPECT_TRUE(sites.never_met({"stepp", "bend"}).empty());
+}
+
 TEST(Site, MissingConditionsAreListedAndCountNothing) {
   const Grade all = graded({seen(1, "BBF", "D")});
   EXPECT_THAT(all.missing, ::testing::ElementsAre("drainage system", "kind of wastewater",

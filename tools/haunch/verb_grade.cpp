@@ -4,7 +4,9 @@
 #include <algorithm>
 #include <iostream>
 #include <memory>
+#include <set>
 
+#include "base/words.hpp"
 #include "grade_batch.hpp"
 #include "grade_outputs.hpp"
 #include "outputs.hpp"
@@ -125,9 +127,12 @@ int grade(const Arguments& arguments) {
     csv = std::make_unique<WrittenAsItGoes>(text_of(*given, "csv"));
     csv->out() << report::findings_csv_head(scheme.goals());
   }
+  std::set<std::string> references;
   std::string only;  // the text of one inspection, for when it is the only one
   report::RunsTable table = grade_all(batch, [&, count = 0](const OneGraded& one) mutable {
     ++count;
+    if (!site.files.by_pipe.empty())
+      references.insert(base::trim(one.record.header_value("AAA").value_or("")));
     const std::string file = batch.files[one.file].string();
     if (json) grades.add(report::grade_to_json({file, one.inspection, &one.record, one.grade, &one.advice}));
     if (csv)
@@ -146,6 +151,8 @@ int grade(const Arguments& arguments) {
     std::cout << "=== " << file << ", inspection " << one.inspection << "\n" << text << '\n';
   });
   table.unit = unit;
+  for (const std::string& said : site.files.never_met(references))
+    std::cerr << "haunch: warning: " << said << '\n';
 
   // One file that gives one grade, or nothing at all but its problems, which are told already.
   const bool alone = batch.files.size() == 1 && table.runs.size() + table.not_graded.size() <= 1 &&
