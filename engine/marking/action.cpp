@@ -71,8 +71,7 @@ std::string show(ActionStanding standing) {
 coding::Action action_of(const Finding& finding, const Rules::Inside& rules) {
   Action action = Action::carry_on;
   for (const Meaning& meaning : rules.actions)
-    if (falls_under(meaning, *finding.seen, finding.q1, finding.q2))
-      action = std::max(action, meaning.action);
+    if (falls_under(meaning, finding)) action = std::max(action, meaning.action);
   return action;
 }
 
@@ -83,8 +82,7 @@ std::vector<ActionReason> actions_by_finding(const coding::Record& record, const
     ActionReason reason;
     reason.observation = finding.id;
     for (const Meaning& meaning : rules.inside().actions) {
-      if (meaning.action <= reason.action || !falls_under(meaning, *finding.seen, finding.q1, finding.q2))
-        continue;
+      if (meaning.action <= reason.action || !falls_under(meaning, finding)) continue;
       reason = {meaning.action, finding.id, where_of(finding, unit) + ": " + meaning.why, meaning.why};
     }
     reasons.push_back(std::move(reason));

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <unordered_set>
 
+#include "coding/code_list.hpp"
 #include "grading/along.hpp"
 
 namespace haunch::marking {
@@ -25,6 +26,7 @@ std::optional<base::ClockArc> clock_of(const coding::Observation& seen) {
 std::vector<Finding> findings_of(const coding::Record& record) {
   std::vector<Finding> findings;
   const grading::Changes changes(record);
+  const grading::PipeAlong pipe(record, coding::CodeList::shipped());
   for (const coding::Extent& extent : grading::extents_in_any_order(record)) {
     const coding::Observation& seen = record.observations[extent.first];
     Finding finding;
@@ -40,6 +42,7 @@ std::vector<Finding> findings_of(const coding::Record& record) {
     const auto& end_m = record.observations[extent.last].distance_m.value;
     if (finding.continuous && finding.from_m && end_m) finding.to_m = end_m;
     finding.clock = clock_of(seen);
+    finding.stiffness = pipe.at(finding.from_m).stiffness;
     findings.push_back(std::move(finding));
   }
   return findings;

@@ -19,6 +19,7 @@ struct Finding {
   std::optional<double> q1, q2;        ///< the largest along a stretch
   std::optional<base::ClockArc> clock;
   bool continuous = false;
+  std::string stiffness;          ///< of the pipe there: "rigid", "flexible" or empty when not known
   std::vector<std::string> rows;  ///< ids of all its rows
 
   double low_m() const { return *from_m < *to_m ? *from_m : *to_m; }

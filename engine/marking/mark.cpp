@@ -74,7 +74,7 @@ std::vector<std::string> reasons_hidden(const Side& truth) {
 
 const Meaning* danger_in(const Finding& finding, const Rules::Inside& rules) {
   for (const Meaning& meaning : rules.dangerous)
-    if (falls_under(meaning, *finding.seen, finding.q1, finding.q2)) return &meaning;
+    if (falls_under(meaning, finding)) return &meaning;
   return nullptr;
 }
 
@@ -187,8 +187,7 @@ class Marker {
   int rank_of(const Finding& finding) const {
     int rank = 0;
     for (const Meaning& meaning : inside_.actions)
-      if (falls_under(meaning, *finding.seen, finding.q1, finding.q2))
-        rank = std::max(rank, static_cast<int>(meaning.action));
+      if (falls_under(meaning, finding)) rank = std::max(rank, static_cast<int>(meaning.action));
     return rank;
   }
 

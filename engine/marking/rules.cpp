@@ -97,6 +97,7 @@ Meaning meaning_of(const Json& json) {
   meaning.ch1 = words_of(json, "ch1");
   meaning.quantity = json.value("quantity", "");
   meaning.from = json.value("from", 0.0);
+  meaning.pipe = json.value("pipe", "");
   meaning.why = json.at("why").get<std::string>();
   if (json.contains("action"))
     meaning.action =
@@ -180,12 +181,12 @@ bool is_one_of(const std::vector<std::string>& words, const std::string& word) {
   return std::find(words.begin(), words.end(), word) != words.end();
 }
 
-bool falls_under(const Meaning& meaning, const coding::Observation& seen, const std::optional<double>& q1,
-                 const std::optional<double>& q2) {
-  if (meaning.code != seen.code) return false;
-  if (!meaning.ch1.empty() && !is_one_of(meaning.ch1, seen.ch1)) return false;
+bool falls_under(const Meaning& meaning, const Finding& finding) {
+  if (meaning.code != finding.seen->code) return false;
+  if (!meaning.ch1.empty() && !is_one_of(meaning.ch1, finding.seen->ch1)) return false;
+  if (!meaning.pipe.empty() && !finding.stiffness.empty() && meaning.pipe != finding.stiffness) return false;
   if (meaning.quantity.empty()) return true;
-  const std::optional<double>& size = meaning.quantity == "q2" ? q2 : q1;
+  const std::optional<double>& size = meaning.quantity == "q2" ? finding.q2 : finding.q1;
   return size && *size >= meaning.from;
 }
 

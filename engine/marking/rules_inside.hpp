@@ -9,6 +9,7 @@
 #include <utility>
 #include <vector>
 
+#include "marking/finding.hpp"
 #include "marking/mark.hpp"
 
 namespace haunch::marking {
@@ -39,6 +40,8 @@ struct Meaning {
   std::vector<std::string> ch1;  ///< empty: any
   std::string quantity;          ///< "q1", "q2" or empty
   double from = 0;
+  /// "rigid" or "flexible": only where the pipe is not known to be the other; empty: any.
+  std::string pipe;
   std::string why;
   coding::Action action = coding::Action::carry_on;
 };
@@ -80,8 +83,7 @@ struct Rules::Inside {
 };
 
 /// Does a finding fall under it? Sizes are those of the finding (the largest along a run).
-bool falls_under(const Meaning& meaning, const coding::Observation& seen, const std::optional<double>& q1,
-                 const std::optional<double>& q2);
+bool falls_under(const Meaning& meaning, const Finding& finding);
 
 bool is_one_of(const std::vector<std::string>& words, const std::string& word);
 

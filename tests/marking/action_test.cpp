@@ -83,6 +83,23 @@ TEST(Action, MoreCareIsNeverWrongWhereSomethingIsDangerous) {
     }
 }
 
+TEST(Action, AJetIsKeptFromOpenJointsAndFromRigidPipesThatHaveBent) {
+  const coding::Observation dirt = seen(8, "BBC", "B", "", 30);
+  const auto action = [&](const coding::Observation& found, const char* material) {
+    coding::Record record = with({found, dirt});
+    record.set_header("ACD", material);
+    return action_for(record, Rules::shipped()).action;
+  };
+  for (const char* letter : {"A", "B"}) {
+    EXPECT_EQ(action(seen(5, "BAJ", letter, "", 50), "AG"), Action::do_not_jet) << letter;
+    EXPECT_EQ(action(seen(5, "BAJ", letter, "", 49), "AG"), Action::clean_again) << letter;
+  }
+  EXPECT_EQ(action(seen(5, "BAA", "A", "", 5), "AG"), Action::do_not_jet) << "concrete";
+  EXPECT_EQ(action(seen(5, "BAA", "A", "", 4), "AG"), Action::clean_again);
+  EXPECT_EQ(action(seen(5, "BAA", "A", "", 5), ""), Action::do_not_jet) << "nobody knows that it bends";
+  EXPECT_EQ(action(seen(5, "BAA", "A", "", 5), "AX"), Action::clean_again) << "plastic";
+}
+
 TEST(Action, AnObstacleThatNobodyNamedMayBeAGasPipe) {
   for (const char* letter : {"H", "Z", ""}) {
     const ActionReason reason = action_for(with({seen(5, "BBE", letter)}), Rules::shipped());

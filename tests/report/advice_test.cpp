@@ -48,7 +48,7 @@ const std::string& action_of(const coding::Record& record) {
 // To clean is to jet, and a jet breaks what is only held together by the ground.
 TEST(Advice, WhatIsToBeRepairedIsNotCleaned) {
   for (const coding::Observation& found :
-       {noted(3, "BAB", "C"), noted(3, "BAB", "C", 3), noted(3, "BAA", "A", 60), noted(3, "BAA", "", 60),
+       {noted(3, "BAB", "C"), noted(3, "BAB", "C", 3), noted(14, "BAA", "A", 60), noted(14, "BAA", "", 60),
         noted(3, "BAK", "J"), noted(3, "BAK", "I"), noted(3, "BBG"), noted(3, "BAM", "A"),
         noted(3, "BAG", "", 20)}) {
     const Advice advice = advised(clean_pipe({found}));
@@ -61,6 +61,20 @@ TEST(Advice, WhatIsToBeRepairedIsNotCleaned) {
   const coding::Record both = clean_pipe({noted(3, "BAB", "C", 3), noted(5, "BBA", "B", 10)});
   EXPECT_EQ(action_of(both), "have it repaired");
   EXPECT_EQ(advised(both).action, Action::clean_again);
+}
+
+// Clay to 12 m, plastic beyond: what cannot bend and has, is broken.
+TEST(Advice, AJetIsKeptFromPipesThatMayNotBearIt) {
+  for (const coding::Observation& found :
+       {noted(3, "BAJ", "A", 120), noted(3, "BAJ", "B", 140), noted(3, "BAA", "A", 40)}) {
+    const coding::Record record = clean_pipe({found, noted(3, "BBC", "B", 30), noted(3, "BBA", "C", 20)});
+    EXPECT_EQ(next_of(record), "do not jet") << found.code << found.ch1;
+    EXPECT_TRUE(advised(record).no_jet);
+    EXPECT_THAT(article_of(record), testing::AllOf(HasSubstr("Do not jet a pipe that may not bear it"),
+                                                   Not(HasSubstr("Have the pipe cleaned"))));
+  }
+  EXPECT_FALSE(advised(clean_pipe({noted(14, "BAA", "A", 40)})).no_jet) << "plastic bends";
+  EXPECT_FALSE(advised(clean_pipe({noted(3, "BAJ", "A", 20), noted(3, "BAJ", "B", 20)})).no_jet);
 }
 
 std::vector<OwnerStep> steps_of(const coding::Record& record) {
