@@ -2,6 +2,7 @@
 #include "grading/classify.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "base/words.hpp"
 
@@ -121,6 +122,21 @@ std::string whose_words(const Row& row, const Finding& finding, double size) {
   return begin.value == size ? "" : " (the largest along the run)";
 }
 
+/// To 3 significant places; to more where it would seem to lie elsewhere beside a bound of the row.
+std::string show_quotient(double size, const Row& row) {
+  if (size == 0) return "0";
+  const int before = static_cast<int>(std::floor(std::log10(std::abs(size)))) + 1;
+  for (int places = 3; places < 15; ++places) {
+    const double scale = std::pow(10.0, places - before), shown = std::round(size * scale) / scale;
+    if (std::all_of(row.bounds.begin(), row.bounds.end(), [&](const auto& bound) {
+          return (shown < bound.second) == (size < bound.second) &&
+                 (shown > bound.second) == (size > bound.second);
+        }))
+      return show_number(shown);
+  }
+  return show_number(size);
+}
+
 /// The size that the row measures; nothing where something is not known, which `result` then says.
 std::optional<double> size_for(Work& work, const Row& row, const Finding& finding, GoalClass& result,
                                std::string& measured) {
@@ -152,7 +168,7 @@ std::optional<double> size_for(Work& work, const Row& row, const Finding& findin
     }
     if (work.words)
       measured = head_of(row) + meaning_of(row, work.list) + " " + show_number(*size) + " / " + what + " " +
-                 show_number(divisor) + " = " + show_number(*size / divisor);
+                 show_number(divisor) + " = " + show_quotient(*size / divisor, row);
     return *size / divisor;
   }
   if (work.words)

@@ -229,6 +229,18 @@ TEST(SecondKinds, LettersChooseTheClass) {
   EXPECT_FALSE(second(seen(3, "BAA", "A", "", 20)).worst) << "a rigid pipe is graded by its break";
 }
 
+TEST(SecondSite, AQuotientIsShownToThreePlacesAndNeverOnTheOtherSideOfABound) {
+  const auto reason = [](double step_mm, const std::string& wall_mm) {
+    const Grade all =
+        grade(record_of({seen(5, "BAJ", "B", "", step_mm)}), scheme(), {{{"wall_thickness_mm", wall_mm}}});
+    return testing::goal_of(all.observations.at(0), "structural").reason;
+  };
+  EXPECT_THAT(reason(140, "30"), ::testing::HasSubstr("30 = 4.67, "));
+  EXPECT_THAT(reason(1, "30"), ::testing::HasSubstr("30 = 0.0333, "));
+  // Bound 1: 0.9996 is no 1.
+  EXPECT_THAT(reason(99.96, "100"), ::testing::HasSubstr("100 = 0.9996, "));
+}
+
 TEST(SecondSite, WithoutTheWallAnOffsetHasNoClass) {
   const ObservationGrade graded = second(seen(3, "BAJ", "B", "", 40));
   EXPECT_EQ(graded.goals.at(0).outcome, Outcome::condition_unknown);
