@@ -2,6 +2,7 @@
 #include "grading/doubt.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <unordered_map>
 
 #include "base/words.hpp"
@@ -46,7 +47,14 @@ std::string name_of(const coding::Record& record, const DoubtfulSize& size) {
   return coding::show_code(seen) + (at.empty() ? "" : " at " + at + " m") + ": " + size.why;
 }
 
-/// What the object class hangs on, if it does.
+/// "it would be class 3"; a density has a number and no class.
+std::string would_be(const std::optional<int>& grade, const std::optional<double>& number = {}) {
+  if (grade) return "it would be class " + std::to_string(*grade);
+  if (number) return "it would be " + base::show_number(std::round(*number * 1e4) / 1e4);
+  return "it would be no class at all";
+}
+
+/// What the object class, and whatever else is judged of the whole pipe, hangs on, if it does.
 void mark_object(Grade& grade, const coding::Record& record, const Scheme& scheme, const Site& site,
                  const std::vector<const DoubtfulSize*>& deciding) {
   coding::Record without = record;
@@ -54,17 +62,32 @@ void mark_object(Grade& grade, const coding::Record& record, const Scheme& schem
     coding::Observation& seen = without.observations[size->observation];
     (size->quantification == 2 ? seen.q2 : seen.q1) = {};
   }
-  const auto other = grading::grade(without, scheme, site, Words::none).object_class;
-  if (other == grade.object_class) return;
-  grade.object_class_doubtful = true;
+  const Grade other = grading::grade(without, scheme, site, Words::none);
   std::vector<std::string> named(
       grade.doubtful.begin(),
       grade.doubtful.begin() + static_cast<std::ptrdiff_t>(std::min(most_named, grade.doubtful.size())));
   if (grade.doubtful.size() > most_named)
     named.push_back(std::to_string(grade.doubtful.size() - most_named) + " more");
-  grade.object_reason += "; doubtful: it would be " +
-                         (other ? "class " + std::to_string(*other) : std::string("no class at all")) +
-                         " without " + base::join(named, "; ");
+  const std::string sizes = " without " + base::join(named, "; ");
+  for (Overall& one : grade.overall) {
+    const auto same = std::find_if(other.overall.begin(), other.overall.end(),
+                                   [&one](const Overall& any) { return any.id == one.id; });
+    const bool there = same != other.overall.end();
+    const std::optional<int> its_class = there ? same->grade : std::nullopt;
+    const std::optional<double> its_number = there ? same->number : std::nullopt;
+    one.doubtful = one.grade ? one.grade != its_class : one.number && one.number != its_number;
+    if (!one.doubtful) continue;
+    one.reason += "; doubtful: " +
+                  (one.grade || its_number ? would_be(its_class, one.grade ? std::nullopt : its_number)
+                                           : std::string("there would be none")) +
+                  sizes;
+  }
+  if (other.object_class == grade.object_class) return;
+  grade.object_class_doubtful = true;
+  grade.object_reason += "; doubtful: " + would_be(other.object_class) + sizes;
+  if (other.object_class) return;
+  grade.object_least.reset();
+  grade.object_most.reset();
 }
 
 }  // namespace

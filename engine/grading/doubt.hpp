@@ -11,9 +11,10 @@
 namespace haunch::grading {
 
 /// Marks each class that a doubtful size decided: `GoalClass::doubtful`, with the size in its reason. Names
-/// those sizes in `Grade::doubtful`; where the object class would be another without them, that is marked too
-/// and its reason says which. `doubtful` are sizes of the record (coding::doubtful_sizes); the grade is the
-/// record's own, under the scheme and the site.
+/// those sizes in `Grade::doubtful`; where the object class, or one of `Grade::overall`, would be another
+/// without them, that is marked too and its reason says which. Where there would be no object class at all,
+/// `Grade::object_least` and `object_most` are nothing. `doubtful` are sizes of the record
+/// (coding::doubtful_sizes); the grade is the record's own, under the scheme and the site.
 void mark_doubtful(Grade& grade, const coding::Record& record, const Scheme& scheme, const Site& site,
                    const std::vector<coding::DoubtfulSize>& doubtful);
 

@@ -63,6 +63,9 @@ struct Overall {
   std::vector<std::pair<std::string, double>> figures{};
   std::map<int, double> bounds{};  ///< class -> where it begins; a number on the bound:
   bool bound_included = false;     ///< true: has the worse class
+  /// Its class, or the number of what has none, would be another without sizes that can hardly be
+  /// (doubt.hpp).
+  bool doubtful = false;
 };
 
 /// What should have counted for the class of the pipe and is not known.
@@ -86,7 +89,8 @@ struct Grade {
   /// slightest class beside findings that could not be given one.
   std::optional<int> object_class;
   /// What the class might be if all of `open` were known; both are the class where nothing hangs on it. A
-  /// class with a worse `object_most` is a lower bound, and has to be shown as one.
+  /// class with a worse `object_most` is a lower bound, and has to be shown as one. Nothing beside a doubtful
+  /// class that would not be there without sizes that can hardly be: no bound is known (doubt.hpp).
   std::optional<int> object_least, object_most;
   std::vector<Open> open;     ///< findings without a class, and whatever else the class hangs on
   std::string object_reason;  ///< says where the procedure stops and why

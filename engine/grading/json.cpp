@@ -26,7 +26,8 @@ Json overall_json(const Overall& one) {
               {"bounds", std::move(bounds)},
               {"bound_included", one.bound_included},
               {"source", one.source},
-              {"provisional", one.provisional}};
+              {"provisional", one.provisional},
+              {"doubtful", one.doubtful}};
 }
 
 Json open_json(const Open& one) {

@@ -191,6 +191,7 @@ std::string overall_text(const grading::Grade& grade) {
     if (one.grade)
       text += ", class " + std::to_string(*one.grade) +
               (one.complete || *one.grade >= grade.worst_class ? "" : " or worse");
+    if (one.doubtful) text += ", doubtful";
     text += std::string(one.provisional ? " (provisional)" : "") +
             (one.meaning.empty() ? "" : ": " + one.meaning) + '\n' + wrapped(one.reason, 2);
   }
@@ -225,7 +226,8 @@ std::string grade_text(const grading::Grade& grade, const coding::Record& record
   if (grade.object_number) text += "preliminary object number: " + one_decimal(*grade.object_number) + '\n';
   if (grade.length_number) text += "damage length number: " + one_decimal(*grade.length_number) + '\n';
   text += overall_text(grade);
-  text += "object class: " + show_object_class(grade, "not given") + '\n';
+  text += "object class: " + show_object_class(grade, "not given") +
+          (grade.object_class_doubtful ? ", doubtful" : "") + '\n';
   text += wrapped(grade.object_reason, 2);
   text += wrapped(not_known_words(grade), 0);
   for (const std::string& note : other_notes(grade)) text += wrapped("note: " + note, 0);

@@ -311,6 +311,10 @@ TEST(Grade, AClassFromADoubtfulSizeIsMarked) {
   expect_schema(grade.dump(), "grade");
   EXPECT_EQ(grade.at("doubtful"), Json({size}));
   EXPECT_EQ(grade.at("object_class_doubtful"), true);
+  EXPECT_EQ(grade.at("overall").at(0).at("doubtful"), true);
+  EXPECT_EQ(grade.at("object_class_least"), Json()) << "without the size there is no class, so no bound";
+  EXPECT_THAT(text.out, HasSubstr(", doubtful\n"));
+  EXPECT_EQ(text.out.find("object class: "), text.out.rfind("object class: ")) << "it is said once";
   EXPECT_THAT(grade.at("object_reason").get<std::string>(),
               AllOf(HasSubstr("; doubtful: it would be "), HasSubstr(" without " + size)));
   EXPECT_EQ(grade.at("observations")[0].at("classes").at("operation").at("doubtful"), true);

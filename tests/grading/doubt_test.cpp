@@ -86,6 +86,36 @@ TEST(Doubt, ASizeFromFurtherAlongTheRunIsSaidToBe) {
   EXPECT_THAT(reason(), ::testing::Not(HasSubstr("along the run")));
 }
 
+/// The class of the pipe stands twice in a three-goals grade, and both are the same. Without the size there
+/// would be none, so no bound of it is known either.
+TEST(Doubt, WhatIsJudgedOfTheWholePipeIsMarkedTooAndHasNoBounds) {
+  const coding::Observation bend = seen(7, "BAJ", "C", "", 35, {6, {}, true});
+  const Grade grade = marked(record_of({bend}));
+  ASSERT_TRUE(grade.object_class_doubtful);
+  ASSERT_EQ(grade.overall.size(), 1U);
+  EXPECT_TRUE(grade.overall[0].doubtful);
+  EXPECT_EQ(grade.overall[0].reason, grade.object_reason);
+  EXPECT_THAT(grade.object_reason, HasSubstr("; doubtful: it would be no class at all without BAJ C at 7 m"));
+  EXPECT_TRUE(grade.object_class);
+  EXPECT_FALSE(grade.object_least || grade.object_most);
+}
+
+/// The structure of the pipe hangs on no size of what hinders the flow; the index of its upkeep does.
+TEST(Doubt, OnlyWhatHangsOnTheSizeIsMarked) {
+  const Scheme scheme = Scheme::shipped_named("mean-and-worst").value();
+  coding::Record record =
+      record_of({seen(3, "BBC", "A", "", 900, {6, {}, false}), seen(9, "BAF", "C", "A")}, "AE", "800");
+  record.set_header("ABQ", "20");
+  const Grade grade = marked(record, scheme);
+  ASSERT_EQ(grade.doubtful.size(), 1U);
+  std::vector<std::string> doubtful;
+  for (const Overall& one : grade.overall) {
+    if (one.doubtful) doubtful.push_back(one.id);
+    EXPECT_EQ(one.doubtful, one.reason.find("; doubtful: ") != std::string::npos) << one.reason;
+  }
+  EXPECT_THAT(doubtful, ElementsAre("functional", "functional_density", "maintenance"));
+}
+
 /// Every scheme that ships: a record without doubtful sizes is graded as ever.
 TEST(Doubt, NothingChangesWhereNothingIsDoubted) {
   for (const std::string& id : Scheme::shipped_ids()) {
