@@ -54,6 +54,7 @@ Finding finding_of(const Record& record, const Whole& whole, const coding::Exten
       finding.q1_gaps = finding.q1_gaps || (finding.q1 && !record.observations[row].q1.value);
       finding.q2_gaps = finding.q2_gaps || (finding.q2 && !record.observations[row].q2.value);
     }
+    finding.ended = extent.last != extent.first;
     finding.end_placed =
         extent.last != extent.first && record.observations[extent.last].distance_m.value.has_value();
   }
@@ -106,6 +107,22 @@ void note_open(Work& work) {
     const bool no_row = std::any_of(graded.goals.begin(), graded.goals.end(),
                                     [](const GoalClass& goal) { return goal.outcome == Outcome::no_row; });
     if (!said && no_row) work.leave_open(graded.observation, "", false, "the scheme has no class for it");
+  }
+}
+
+/// Runs that nobody knows the length of: what the class is read from is known, the lengths are not.
+void note_lengths(Work& work) {
+  for (std::size_t i = 0; i < work.findings.size(); ++i) {
+    const Finding& finding = work.findings[i];
+    const ObservationGrade& graded = work.grade.observations[i];
+    const bool classed = std::any_of(graded.goals.begin(), graded.goals.end(),
+                                     [](const GoalClass& goal) { return goal.grade.has_value(); });
+    if (finding.extent_known() || !classed) continue;
+    work.grade.lengths_complete = false;
+    work.leave_open(graded.observation, "", true,
+                    std::string(finding.ended ? "where the run begins or ends is not given"
+                                              : "the end of the run is not recorded") +
+                        ", so its length is not known and counts as that of a point");
   }
 }
 
@@ -162,6 +179,7 @@ void take_findings(Work& work, std::set<std::string>& left_out) {
 
 }  // namespace
 
+bool Finding::extent_known() const { return !continuous || (ended && end_placed && from_m && to_m); }
 double Finding::extent_m() const { return continuous && from_m && to_m ? std::abs(*to_m - *from_m) : 0; }
 
 Grade grade(const Record& record, const Scheme& scheme, const Site& site, Words words) {
@@ -175,6 +193,7 @@ Grade grade(const Record& record, const Scheme& scheme, const Site& site, Words 
   take_findings(work, left_out);
   note_open(work);
   inside.procedure->run(work);
+  note_lengths(work);
   Grade& result = work.grade;
   carry_on(result);
   if (!work.words) {

@@ -102,6 +102,8 @@ struct Grade {
   /// Sizes that can hardly be and that classes were read from: "BBC A at 3 m: quantification 1 is 900 %".
   /// Only where `mark_doubtful` looked for them (doubt.hpp).
   std::vector<std::string> doubtful{};
+  /// False where the length of a run is not known: densities and the damage length number are too small then.
+  bool lengths_complete = true;
   bool object_class_doubtful = false;  ///< it would be another without them; the reason says which
 };
 

@@ -85,6 +85,7 @@ std::string written(const Grade& grade, const coding::Record* record) {
                   {"provisional", grade.provisional},
                   {"object_number", base::or_null<Json>(grade.object_number)},
                   {"length_number", base::or_null<Json>(grade.length_number)},
+                  {"lengths_complete", grade.lengths_complete},
                   {"observations", std::move(observations)},
                   {"missing", grade.missing},
                   {"notes", grade.notes},

@@ -195,7 +195,7 @@ class Judging {
                     "",
                     scale.mark.source,
                     scale.mark.provisional || sum.provisional || rule_.length.provisional,
-                    sum.complete};
+                    sum.complete && sum.lengths_complete};
     if (work_.words) {
       overall.figures = {{"scores times lengths", tidy(weighed)},
                          {"mean", sum.mean},
@@ -206,6 +206,7 @@ class Judging {
       overall.reason = show_score(weighed) + " / (" + show_score(sum.mean) + " x " + show_score(*length_m) +
                        " m) = " + show_score(number) + "; bounds " + show_number(scale.low) + " and " +
                        show_number(scale.high) + ", " + scale.mark.source;
+      if (!sum.lengths_complete) overall.reason += ". The length of a run is not known, so it may be more";
     }
     work_.grade.overall.push_back(std::move(overall));
   }

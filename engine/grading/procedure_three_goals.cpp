@@ -207,6 +207,11 @@ std::string findings_words(std::size_t count, const std::string& rest_of_one,
   return std::to_string(count) + (count == 1 ? " defect " + rest_of_one : " defects " + rest_of_many);
 }
 
+bool lengths_known(const Work& work) {
+  return std::all_of(work.findings.begin(), work.findings.end(),
+                     [](const Finding& finding) { return finding.extent_known(); });
+}
+
 /// Step 10, and where the procedure stops before it.
 void judge_object(Work& work) {
   const ThreeGoals& tables = work.scheme.three_goals;
@@ -243,11 +248,13 @@ void judge_object(Work& work) {
   grade.object_class = object_class;
   look_round(work, object_class);
   if (!work.words) return;
-  grade.object_reason =
-      "preliminary object number " + show_number(*grade.object_number) + ": class " +
-      std::to_string(object_class) + " (" + meaning_of(work, object_class) + "); bounds " +
-      tables.object.source + ". The procedure stops at the preliminary object number, because " +
-      tables.length_points_why + "; the damage length number is " + show_number(*grade.length_number);
+  grade.object_reason = "preliminary object number " + show_number(*grade.object_number) + ": class " +
+                        std::to_string(object_class) + " (" + meaning_of(work, object_class) + "); bounds " +
+                        tables.object.source +
+                        ". The procedure stops at the preliminary object number, because " +
+                        tables.length_points_why + "; the damage length number is " +
+                        (lengths_known(work) ? "" : "at least ") + show_number(*grade.length_number) +
+                        (lengths_known(work) ? "" : ", as the length of a run is not known");
   if (*grade.object_most > object_class || *grade.object_least < object_class)
     grade.object_reason += ". It might be class " + span_words(grade) +
                            " if all were known; it hangs on what is not: " + open_words(work);

@@ -26,6 +26,7 @@ Sum sum_up(Work& work, std::size_t goal, const MeanAndWorst& rule) {
     if (!classed.grade || !classed.number) continue;
     if (!finding.from_m || !finding.end_placed) unplaced.push_back(i);
     sum.complete = sum.complete && !classed.least;
+    sum.lengths_complete = sum.lengths_complete && finding.extent_known();
     Scored one{0, rule.least_length_m, *classed.number, finding.from_m.has_value()};
     if (one.placed) {
       one.from_m = way * *finding.from_m;

@@ -20,6 +20,7 @@ struct Sum {
   std::vector<Scored> items;
   std::size_t unclassed = 0;  ///< findings that should count and have no class
   bool provisional = false, complete = true;
+  bool lengths_complete = true;  ///< false: the length of a run is not known
   std::vector<Compound> parts{};
   double mean = 0, worst = 0;
   double number = 0;  ///< the larger of the two

@@ -18,11 +18,13 @@ struct Finding {
   std::optional<double> q1, q2;
   std::optional<double> from_m, to_m;  ///< not known where the record gives no distance
   bool continuous = false;
+  bool ended = true;                      ///< false: a run whose end is not recorded
   bool end_placed = true;                 ///< false: nobody knows where a run ends; `to_m` is its begin
   bool q1_gaps = false, q2_gaps = false;  ///< a row of a run lacks the size that another row has
   std::optional<double> q1_below_0{}, q2_below_0{};  ///< written so, which cannot be: no size
   PipeHere pipe;
-  double extent_m() const;  ///< 0 for a point
+  double extent_m() const;  ///< 0 for a point, and where it is not known
+  bool extent_known() const;
 };
 
 struct Work {

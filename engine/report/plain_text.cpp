@@ -224,7 +224,9 @@ std::string grade_text(const grading::Grade& grade, const coding::Record& record
   }
   text += '\n';
   if (grade.object_number) text += "preliminary object number: " + one_decimal(*grade.object_number) + '\n';
-  if (grade.length_number) text += "damage length number: " + one_decimal(*grade.length_number) + '\n';
+  if (grade.length_number)
+    text += "damage length number: " + std::string(grade.lengths_complete ? "" : "at least ") +
+            one_decimal(*grade.length_number) + '\n';
   text += overall_text(grade);
   text += "object class: " + show_object_class(grade, "not given") +
           (grade.object_class_doubtful ? ", doubtful" : "") + '\n';

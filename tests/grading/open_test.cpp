@@ -78,6 +78,31 @@ TEST(Open, ASizeBelow0AnywhereInARunLeavesItOpen) {
   EXPECT_THAT(all.open[0].what, HasSubstr("not given in full"));
 }
 
+/// A run that nobody ended has no length: numbers that hang on one are too small, and say so.
+TEST(Open, TheLengthOfARunWithoutAnEndIsNotKnown) {
+  coding::Observation begin = seen(5, "BBC", "B", "", 30, Place{5, 7, false}), end = begin;
+  begin.stretch = "A1";
+  end.stretch = "B1";
+  end.distance_m = 9;
+  for (const bool ended : {true, false}) {
+    coding::Record record = ended ? whole({begin, end}) : whole({begin});
+    record.set_header("ABQ", "30");
+    for (const Grade& all : {three(record, known_site()), second(record)}) {
+      EXPECT_EQ(all.lengths_complete, ended);
+      EXPECT_EQ(all.object_class, all.object_most) << "the class does not hang on the length";
+      ASSERT_EQ(all.open.size(), ended ? 0U : 1U);
+      if (ended) continue;
+      EXPECT_EQ(all.open[0].observation, "o2");
+      EXPECT_TRUE(all.open[0].classed);
+      EXPECT_THAT(all.open[0].what, HasSubstr("the end of the run is not recorded"));
+    }
+    EXPECT_EQ(overall(second(record), "functional_density").complete, ended);
+    EXPECT_TRUE(overall(second(record), "functional").complete);
+    EXPECT_EQ(three(record, known_site()).object_reason.find("number is at least ") == std::string::npos,
+              ended);
+  }
+}
+
 TEST(OpenSecond, AGrossStepWithoutTheWallIsNoSoundPipe) {
   const coding::Record record = whole({seen(5, "BAJ", "B", "", 140)});
   ASSERT_EQ(second(record, {{{"wall_thickness_mm", "100"}}}).object_class, 3);
