@@ -8,6 +8,7 @@
 
 #include "base/words.hpp"
 #include "grading/along.hpp"
+#include "report/standing.hpp"
 
 namespace haunch::report {
 namespace {
@@ -50,14 +51,27 @@ std::vector<RankedFinding> findings_in(const coding::Record& record) {
   return findings;
 }
 
+/// Why a finding has no class; empty where it has one, and where it is too slight for one.
+std::string no_class_because(const grading::ObservationGrade& grade) {
+  const auto any = [&](grading::Outcome outcome) {
+    return std::any_of(grade.goals.begin(), grade.goals.end(),
+                       [&](const grading::GoalClass& goal) { return goal.outcome == outcome; });
+  };
+  using grading::Outcome;
+  if (grade.worst) return {};
+  if (any(Outcome::value_missing)) return "its size is not recorded, so nobody can tell how bad it is";
+  if (any(Outcome::condition_unknown))
+    return "how bad it is hangs on something about the pipe or its surroundings that is not known";
+  if (any(Outcome::no_row) && !any(Outcome::no_defect))
+    return "the way of grading used here has no class for it, so it does not tell how bad it is";
+  return {};
+}
+
 void put_class(RankedFinding& one, const grading::ObservationGrade& grade) {
   one.worst_class = grade.worst;
   one.max_number = grade.max_number;
   one.provisional = grade.provisional;
-  one.no_size =
-      !grade.worst && std::any_of(grade.goals.begin(), grade.goals.end(), [](const grading::GoalClass& goal) {
-        return goal.outcome == grading::Outcome::value_missing;
-      });
+  one.no_class = no_class_because(grade);
 }
 
 Kind kind_of(const RankedFinding& one) {
@@ -120,14 +134,13 @@ void put_class_of_pipe(Advice& advice, const grading::Grade& grade, const Meanin
   int whole = grade.object_class.value_or(0);
   for (const grading::Overall& overall : grade.overall) whole = std::max(whole, overall.grade.value_or(0));
   if (whole < 2 || whole * 2 <= grade.worst_class) return;
-  const bool worst = whole >= grade.worst_class;
-  advice.by_class = worst ? meanings.ask_within_days() : meanings.ask();
-  const std::string most = std::to_string(grade.worst_class);
-  advice.about_class =
-      "The pipe as a whole is in class " + std::to_string(whole) +
-      (worst                                       ? ", the worst that there is."
-       : grade.object_most.value_or(whole) > whole ? " or worse, where " + most + " is worst."
-                                                   : ", where " + most + " is worst.");
+  advice.by_class = whole >= grade.worst_class ? meanings.ask_within_days() : meanings.ask();
+  const std::string here = grade.object_class == whole ? object_class_words(grade) : std::to_string(whole);
+  const bool surely_worst =
+      whole >= grade.worst_class && grade.object_least.value_or(whole) >= grade.worst_class;
+  advice.about_class = "The pipe as a whole is in class " + here +
+                       (surely_worst ? ", the worst that there is."
+                                     : ", where " + std::to_string(grade.worst_class) + " is worst.");
   advice.lifted_by_class = advice.by_class > advice.next;
   advice.next = std::max(advice.next, advice.by_class);
 }
@@ -185,11 +198,11 @@ Advice advice_for(const coding::Record& record, const grading::Grade& grade, con
       one.cause = found->second.cause;
       if (!one.cause.empty()) kind = Kind::finding;  // what calls for an action is told whatever it is
     }
-    // Where its size would decide how grave it is, and nobody wrote it down, it is not only watched.
-    if (kind == Kind::finding && one.no_size && one.next < meanings.ask() &&
+    // What may be grave and has no class to tell whether it is, is not only watched.
+    if (kind == Kind::finding && !one.no_class.empty() && one.next < meanings.ask() &&
         one.meaning->when_severe > one.meaning->usually) {
       one.next = meanings.ask();
-      one.cause = "its size is not recorded, so nobody can tell how bad it is";
+      one.cause = one.no_class;
     }
     advice.next = std::max(advice.next, one.next);
     called.push_back(one.next);

@@ -28,7 +28,7 @@ struct RankedFinding {
   std::optional<double> max_number;
   bool provisional = false;
   bool by_size = false;  ///< asked about for its size alone (Meaning::ask_from_q1)
-  bool no_size = false;  ///< without a class because its size is not recorded
+  std::string no_class;  ///< why it has no class though it may be worst; else empty
   std::string hidden;    ///< why it could not be seen; truths only
 };
 

@@ -8,6 +8,7 @@
 
 #include "base/words.hpp"
 #include "report/pipe_pieces.hpp"
+#include "report/standing.hpp"
 #include "report/unseen.hpp"
 
 namespace haunch::report {
@@ -119,16 +120,18 @@ std::vector<std::string> found_sentences(const coding::Record& record, const Adv
     if (!overall.grade) continue;
     // How soon to act is said by the steps; a scheme's own words for it would be a second answer.
     const std::string name = grade.overall.size() > 1 ? " (" + overall.name + ")" : std::string();
-    said.push_back("The whole pipe" + name + " is in class " + std::to_string(*overall.grade) +
-                   (overall.complete || *overall.grade >= grade.worst_class ? "" : " or worse") +
+    // Where it is the class of the pipe, that says its span too.
+    const std::string alone = std::to_string(*overall.grade) +
+                              (overall.complete || *overall.grade >= grade.worst_class ? "" : " or worse");
+    const bool of_pipe = grade.overall.size() == 1 && overall.grade == grade.object_class;
+    said.push_back("The whole pipe" + name + " is in class " + (of_pipe ? object_class_words(grade) : alone) +
                    (*overall.grade == 0 ? ", which says that no defect counts"
                                         : ", where " + std::to_string(grade.worst_class) + " is worst") +
                    (overall.provisional ? " (provisional)." : "."));
     worst_class = std::max(worst_class, *overall.grade);
   }
   if (grade.object_class.value_or(0) > worst_class)
-    said.push_back("Taken together the pipe is in class " + std::to_string(*grade.object_class) +
-                   (grade.object_most > grade.object_class ? " or worse" : "") + ", where " +
+    said.push_back("Taken together the pipe is in class " + object_class_words(grade) + ", where " +
                    std::to_string(grade.worst_class) + " is worst" +
                    (grade.provisional ? " (provisional)." : "."));
   // A class of one goal must not read as one of the pipe.

@@ -61,6 +61,14 @@ std::string show_object_class(const grading::Grade& grade, const std::string& no
          (grade.provisional ? " (provisional)" : "");
 }
 
+std::string object_class_words(const grading::Grade& grade) {
+  if (!grade.object_class) return {};
+  const int here = *grade.object_class;
+  const int least = grade.object_least.value_or(here), most = grade.object_most.value_or(here);
+  if (least >= here && most > here) return std::to_string(here) + " or worse";
+  return class_in_span(here, least, most);
+}
+
 std::string reason_alone(const grading::GoalClass& goal) {
   std::string reason = goal.reason;
   const auto cut = [&](const std::string& end) {

@@ -27,6 +27,9 @@ std::string show_class(const std::optional<int>& grade, bool provisional, const 
 /// The class of the pipe; one that might be worse is "at least 3", one that might be better too says its
 /// span.
 std::string show_object_class(const grading::Grade& grade, const std::string& none);
+/// The class of the pipe within a sentence: "3 or worse", "3 (2 to 5 possible)", "3"; empty where it has
+/// none.
+std::string object_class_words(const grading::Grade& grade);
 /// "at least 3", "3 (2 to 5 possible)"; without a span the class alone.
 std::string class_in_span(int grade, int least, int most);
 

@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "base/random.hpp"
+#include "base/words.hpp"
 #include "campaign.hpp"
 #include "report/owner_sample.hpp"
 
@@ -344,6 +345,27 @@ TEST(Advice, WhatHasNoClassForWantOfASizeIsNotOnlyWatched) {
   EXPECT_EQ(next_of(clean_pipe({noted(3, "BAJ", "A", 1)})), "watch");
 }
 
+// The step is judged by the wall, which nobody told.
+TEST(Advice, WhatHasNoClassForWantOfAConditionOrARowIsNotOnlyWatched) {
+  const coding::Record step = clean_pipe({noted(3, "BAJ", "B", 20)});
+  for (const auto outcome : {grading::Outcome::condition_unknown, grading::Outcome::no_row,
+                             grading::Outcome::value_missing, grading::Outcome::no_defect}) {
+    grading::Grade grade = graded(step);
+    grade.overall.clear();
+    grade.object_class = grade.object_least = grade.object_most = std::nullopt;
+    ASSERT_EQ(grade.observations.size(), 1U);
+    grade.observations.front().worst = std::nullopt;
+    for (grading::GoalClass& goal : grade.observations.front().goals) {
+      goal.grade = std::nullopt;
+      goal.outcome = outcome;
+    }
+    const Advice advice = advice_for(step, grade);
+    const bool slight = outcome == grading::Outcome::no_defect;
+    EXPECT_EQ(Meanings::shipped().next()[advice.next].id, slight ? "watch" : "ask");
+    EXPECT_EQ(advice.most_urgent()->cause.empty(), slight);
+  }
+}
+
 // "Within days" above and "within some weeks" beneath would be two answers.
 TEST(Steps, NothingBeneathAStepWithinDaysSetsALongerTime) {
   for (const coding::Observation& urgent :
@@ -386,8 +408,22 @@ TEST(Advice, IsNeverMilderThanTheClassOfTheWholePipe) {
       for (const OwnerStep& step : steps) EXPECT_THAT(step.text, Not(HasSubstr("No work now")));
     }
   grading::Grade least = in_class(record, 3, 5);
+  least.object_least = 3;
   least.object_most = 5;
   EXPECT_THAT(advice_for(record, least).about_class, HasSubstr("in class 3 or worse, where 5 is worst"));
+  least.object_class = 5;
+  least.object_least = 4;
+  EXPECT_THAT(advice_for(record, least).about_class, HasSubstr("in class 5 (4 to 5 possible), where 5 is"));
+  least.object_class = 3;
+  least.object_least = 2;
+  EXPECT_THAT(advice_for(record, least).about_class, HasSubstr("in class 3 (2 to 5 possible), where 5 is"));
+  for (const int overall : {1, 3}) {
+    least.overall.assign(1, {"object", "object class", {}, overall, "", "", "", false, false});
+    const std::string said =
+        base::join(found_sentences(record, advice_for(record, least), least, measure), " ");
+    EXPECT_THAT(said, HasSubstr("in class 3 (2 to 5 possible), where 5 is worst"));
+    EXPECT_THAT(said, Not(HasSubstr("3 or worse")));
+  }
   // What is graver already needs no lift, and what is graver in a part of the grade counts.
   const coding::Record hole = clean_pipe({noted(3, "BAC", "B", 40)});
   EXPECT_FALSE(advice_for(hole, in_class(hole, 5, 5)).lifted_by_class);
