@@ -71,11 +71,15 @@ SettledBed settled_bed(const scene::Scene& scene, const scene::Settled& settled,
   for (int i = 0; i < top.rows; ++i) {
     const double z = settled.from_m + length * i / (top.rows - 1);
     const scene::Vec2 centre = centre_at(scene, z);
-    const double radius = radius_at(scene, z);
+    const scene::Bore bore = bore_at(scene, z);
+    const double radius = bore.half_height_m;
     const double deep = settled_depth_share(settled, z) * 2 * radius;
     const double y = -radius + deep;
-    const double half = std::sqrt(std::max(0.0, radius * radius - std::min(y, 0.0) * std::min(y, 0.0)));
-    const double reach = y < 0 ? half : radius;
+    const bool round = bore.half_width_m == radius;
+    const double half = round
+                            ? std::sqrt(std::max(0.0, radius * radius - std::min(y, 0.0) * std::min(y, 0.0)))
+                            : scene::width_m(bore, deep) / 2;
+    const double reach = y < 0 ? half : bore.half_width_m;
     double lifted = 0;
     for (int k = 0; k < top.columns; ++k) {
       const double across = -1.0 + 2.0 * k / (top.columns - 1);
@@ -290,7 +294,8 @@ Sheet attached_sheet(const scene::Scene& scene, const scene::Attached& attached,
     if (only && (z < only->from_m - spacing || z > only->to_m + spacing)) {
       for (int k = 0; k < sheet.columns; ++k) {
         const double angle = from + step * k;
-        sheet.points.push_back({centre.x + radius * std::sin(angle), centre.y + radius * std::cos(angle), z});
+        const scene::Vec2 at = pressed(scene, z, {radius * std::sin(angle), radius * std::cos(angle)});
+        sheet.points.push_back({centre.x + at.x, centre.y + at.y, z});
         sheet.thick_m.push_back(0);
         sheet.open.push_back(false);
       }
@@ -344,7 +349,8 @@ Sheet attached_sheet(const scene::Scene& scene, const scene::Attached& attached,
       // Where it thins out it goes under the wall's face rather than ending in a step; where it has
       // a thickness to speak of, that thickness is exactly what was asked for.
       const double r = radius - t + std::max(0.0, 0.00025 - t);
-      sheet.points.push_back({centre.x + r * std::sin(angle), centre.y + r * std::cos(angle), z});
+      const scene::Vec2 at = pressed(scene, z, {r * std::sin(angle), r * std::cos(angle)});
+      sheet.points.push_back({centre.x + at.x, centre.y + at.y, z});
       sheet.thick_m.push_back(static_cast<float>(t));
       sheet.open.push_back(edge <= 0);
     }
@@ -356,18 +362,20 @@ Sheet attached_sheet(const scene::Scene& scene, const scene::Attached& attached,
 double lost_share(const scene::Scene& scene, const Sheet& sheet, int row) {
   const double z = sheet.at(row, 0).z;
   const scene::Vec2 centre = centre_at(scene, z);
-  const double radius = radius_at(scene, z);
+  const scene::Bore bore = bore_at(scene, z);
+  const auto wall = [&](scene::Vec2 p) { return radius_toward(bore, 1 / length(p) * p); };
   // The area between the face and the wall, by thin triangles from the bore's centre.
-  double inner = 0, turned = 0;
+  double inner = 0, outer = 0;
   for (int k = 0; k + 1 < sheet.columns; ++k) {
     const scene::Vec3 a = sheet.at(row, k), b = sheet.at(row, k + 1);
     const scene::Vec2 p{a.x - centre.x, a.y - centre.y}, q{b.x - centre.x, b.y - centre.y};
-    const double r_p = std::min(length(p), radius), r_q = std::min(length(q), radius);
+    const double r_p = std::min(length(p), wall(p)), r_q = std::min(length(q), wall(q));
     const double angle = std::remainder(std::atan2(q.x, q.y) - std::atan2(p.x, p.y), tau);
     inner += angle * r_p * r_q / 2;
-    turned += angle;
+    outer += angle * wall(p) * wall(q) / 2;
   }
-  return (turned * radius * radius / 2 - inner) / (std::numbers::pi * radius * radius);
+  const double mean = scene::mean_radius_m(bore);
+  return (outer - inner) / (std::numbers::pi * mean * mean);
 }
 
 }  // namespace haunch::matter

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "matter/openings.hpp"
+#include "matter/squashed.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -51,7 +52,7 @@ std::vector<Opening> openings_in(const scene::Scene& scene, const scene::Stretch
     const std::uint64_t seed = fault_seed(scene.scenario, ++number);
     const double radius = radius_at(scene, stretch_of(fault).from_m);
     if (const auto* hole = std::get_if<scene::Hole>(&fault.kind))
-      openings.push_back(opening_of(*hole, radius, seed));
+      openings.push_back(opening_of(*hole, wall_radius_m(scene, hole->at_m, hole->clock_h), seed));
     else if (const auto* broken = std::get_if<scene::BrokenWall>(&fault.kind))
       openings.push_back(opening_of(hole_of(*broken), radius_at(scene, broken->at_m), seed));
     else if (const auto* connection = std::get_if<scene::Connection>(&fault.kind))

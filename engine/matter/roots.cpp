@@ -318,8 +318,9 @@ RootShape root_shape(const scene::Scene& scene, const scene::Roots& roots, std::
     const double past_m = n.at.z - roots.to_m - free_m;
     if (past_m > 0) n.at.z = roots.to_m + free_m + softness_m * past_m / (past_m + softness_m);
     const scene::Vec2 c = n.at.z > piece.to_m ? centre_at(scene, n.at.z) : centre_at(piece, n.at.z);
-    n.at.x += c.x;
-    n.at.y += c.y;
+    const scene::Vec2 at = pressed(scene, n.at.z, {n.at.x, n.at.y});
+    n.at.x = at.x + c.x;
+    n.at.y = at.y + c.y;
   }
   return shape;
 }
@@ -330,8 +331,11 @@ double silhouette_share(const scene::Scene& scene, const RootShape& shape, doubl
   Grown grown{shape.nodes, shape.strands};
   for (StrandNode& n : grown.nodes) {
     const scene::Vec2 c = n.at.z > piece.to_m ? centre_at(scene, n.at.z) : centre_at(piece, n.at.z);
-    n.at.x -= c.x;
-    n.at.y -= c.y;
+    const scene::Vec2 at{n.at.x - c.x, n.at.y - c.y};
+    // Back to the round bore.
+    const double away = length(at), out = away > 0 ? length(pressed(scene, n.at.z, at)) / away : 1.0;
+    n.at.x = at.x / out;
+    n.at.y = at.y / out;
   }
   return share_of(grown, radius);
 }

@@ -9,6 +9,7 @@
 
 #include "matter/noise.hpp"
 #include "matter/solid.hpp"
+#include "matter/squashed.hpp"
 
 namespace haunch::render {
 namespace {
@@ -54,12 +55,14 @@ std::vector<float> damp_about(CrackMark& mark) {
   return damp;
 }
 
-CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int fault) {
+/// `also` tells the cracks of one fault apart.
+CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int fault,
+                     std::uint64_t also = 0) {
   CrackMark mark;
   mark.fault = static_cast<std::uint16_t>(fault);
   const double middle = (crack.from_m + crack.to_m) / 2;
-  const double radius = scene::radius_at(scene, middle);
-  const std::uint64_t seed = scene::fault_seed(scene.scenario, fault);
+  const double radius = matter::wall_radius_m(scene, crack);
+  const std::uint64_t seed = scene::fault_seed(scene.scenario, fault) + also;
   const matter::CrackShape shape = matter::crack_shape(crack, radius, seed);
   const scene::Piece& piece = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, middle))];
   const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
@@ -318,6 +321,10 @@ Marks make_marks(const scene::Scene& scene) {
       marks.patches.push_back(sweating_patch(scene, *sweating, number));
     } else if (const auto* crack = std::get_if<scene::Crack>(&fault.kind)) {
       marks.cracks.push_back(crack_mark(scene, *crack, number));
+    } else if (const auto* squashed = std::get_if<scene::Squashed>(&fault.kind)) {
+      std::uint64_t also = 0;
+      for (const scene::Crack& broken : matter::cracks_of(scene, *squashed))
+        marks.cracks.push_back(crack_mark(scene, broken, number, ++also));
     } else if (const auto* hole = std::get_if<scene::Hole>(&fault.kind)) {
       marks.openings.push_back(hole_mark(scene, *hole, number));
     } else if (const auto* broken = std::get_if<scene::BrokenWall>(&fault.kind)) {

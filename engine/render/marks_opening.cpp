@@ -5,8 +5,9 @@
 #include <cmath>
 #include <numbers>
 
-#include "render/marks.hpp"
 #include "matter/noise.hpp"
+#include "matter/squashed.hpp"
+#include "render/marks.hpp"
 
 namespace haunch::render {
 namespace {
@@ -122,8 +123,9 @@ void shade_behind(const OpeningMark& mark, Samples& m, int i, float dz, float ds
 
 OpeningMark hole_mark(const scene::Scene& scene, const scene::Hole& hole, int number) {
   OpeningMark mark = opening_mark(scene, hole.at_m, number);
-  mark.outline = matter::hole_outline(hole, static_cast<double>(mark.radius),
-                                     scene::fault_seed(scene.scenario, number));
+  mark.radius = static_cast<float>(matter::wall_radius_m(scene, hole.at_m, hole.clock_h));
+  mark.outline =
+      matter::hole_outline(hole, static_cast<double>(mark.radius), scene::fault_seed(scene.scenario, number));
   bounds_of(mark, mark.outline);
   return mark;
 }

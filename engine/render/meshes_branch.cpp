@@ -5,9 +5,9 @@
 #include <cmath>
 #include <numbers>
 
+#include "matter/noise.hpp"
 #include "render/marks.hpp"
 #include "render/meshes_build.hpp"
-#include "matter/noise.hpp"
 
 namespace haunch::render {
 namespace {
@@ -30,7 +30,7 @@ struct BranchFrame {
 
 float rough(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves) {
   return matter::layered_noise(static_cast<float>(p.x / size_m), static_cast<float>(p.y / size_m),
-                              static_cast<float>(p.z / size_m), seed, octaves);
+                               static_cast<float>(p.z / size_m), seed, octaves);
 }
 float within(float v) { return std::clamp(v, 0.0F, 1.0F); }
 
@@ -200,7 +200,7 @@ struct Builder {
 
 std::vector<Mesh> branch_meshes(const scene::Scene& scene, const scene::Connection& connection,
                                 std::uint64_t seed64) {
-  const WallFrame wall = wall_frame(scene, connection.at_m);
+  const WallFrame wall = wall_frame(scene, connection.at_m, connection.clock_h);
   const matter::BranchShape shape = matter::branch_shape(connection, wall.radius, seed64);
   const auto seed = static_cast<std::uint32_t>(seed64);
   BranchFrame frame;

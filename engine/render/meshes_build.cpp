@@ -10,6 +10,7 @@
 #include "matter/noise.hpp"
 #include "matter/roots.hpp"
 #include "matter/solid.hpp"
+#include "matter/squashed.hpp"
 #include "render/marks.hpp"
 
 namespace haunch::render {
@@ -120,15 +121,22 @@ void add_stone(Mesh& mesh, const scene::Vec3& centre, const scene::Vec3& half, d
 }
 
 scene::Vec3 WallFrame::at(double z, double angle, double out) const {
-  const scene::Vec2 c = scene::centre_at(piece, z);
-  return {c.x + (radius + out) * std::sin(angle), c.y + (radius + out) * std::cos(angle), z};
+  const scene::Vec2 toward{std::sin(angle), std::cos(angle)};
+  if (!piece.curved && piece.round()) {
+    const scene::Vec2 c = scene::centre_at(piece, z);
+    return {c.x + (radius + out) * toward.x, c.y + (radius + out) * toward.y, z};
+  }
+  const scene::Vec2 c = scene::centre_at(*scene, z);
+  const double wall = scene::radius_toward(scene::bore_at(*scene, z), toward) + out;
+  return {c.x + wall * toward.x, c.y + wall * toward.y, z};
 }
 
-WallFrame wall_frame(const scene::Scene& scene, double z) {
+WallFrame wall_frame(const scene::Scene& scene, double z, double clock_h) {
   WallFrame frame;
+  frame.scene = &scene;
   frame.piece = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, z))];
   frame.section = scene.scenario.sections[static_cast<std::size_t>(frame.piece.section)];
-  frame.radius = frame.piece.radius_m;
+  frame.radius = matter::wall_radius_m(scene, z, clock_h);
   return frame;
 }
 
@@ -193,7 +201,7 @@ Rgb soil_colour(const scene::Vec3& p, std::uint32_t seed) {
 }
 
 std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole, std::uint64_t seed64) {
-  const WallFrame frame = wall_frame(scene, hole.at_m);
+  const WallFrame frame = wall_frame(scene, hole.at_m, hole.clock_h);
   const matter::WallOutline outline = matter::hole_outline(hole, frame.radius, seed64);
   const auto seed = static_cast<std::uint32_t>(seed64);
   const double wall = frame.section.wall_mm / 1000;
@@ -282,9 +290,10 @@ std::vector<Mesh> root_foot_meshes(const scene::Scene& scene, const scene::Roots
   const matter::RootShape shape = matter::root_shape(scene, roots, seed64);
   const auto seed = static_cast<std::uint32_t>(seed64);
   const scene::Vec3 foot = shape.nodes.front().at;
-  const WallFrame frame = wall_frame(scene, foot.z + 1e-4);
+  WallFrame frame = wall_frame(scene, foot.z + 1e-4, 12);
   const scene::Vec2 centre = scene::centre_at(frame.piece, foot.z);
   const double angle = std::atan2(foot.x - centre.x, foot.y - centre.y);
+  frame.radius = matter::wall_radius_m(scene, foot.z + 1e-4, angle * 6 / std::numbers::pi);
   double thick = 0;
   const matter::Strand& main = shape.strands.front();
   for (int k = 0; k < main.count; ++k)

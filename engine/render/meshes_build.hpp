@@ -25,15 +25,16 @@ void add_patch(Mesh& mesh, int rows, int columns, bool closed,
 void add_stone(Mesh& mesh, const scene::Vec3& centre, const scene::Vec3& half, double turn,
                std::uint32_t seed, bool angular, const Rgb& albedo, int detail);
 
-/// Places on and about the wall of the straight piece around z.
+/// Places on and about the wall around z: of the straight piece there, or of the curve it is part of.
 struct WallFrame {
   scene::Piece piece;
   scene::Section section;
-  double radius = 0;
+  const scene::Scene* scene = nullptr;
+  double radius = 0;  ///< of the wall there
   /// Chainage, angle clockwise from the crown, metres outward from the wall.
   scene::Vec3 at(double z, double angle, double out) const;
 };
-WallFrame wall_frame(const scene::Scene& scene, double z);
+WallFrame wall_frame(const scene::Scene& scene, double z, double clock_h);
 
 /// The faces of the wall's own thickness along a broken outline.
 void add_broken_edge(Mesh& mesh, const WallFrame& frame, const matter::WallOutline& outline, double thick_m,

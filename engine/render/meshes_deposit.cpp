@@ -3,16 +3,16 @@
 #include <algorithm>
 #include <cmath>
 
+#include "matter/noise.hpp"
 #include "render/marks.hpp"
 #include "render/meshes_build.hpp"
-#include "matter/noise.hpp"
 
 namespace haunch::render {
 namespace {
 
 float rough(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves) {
   return matter::layered_noise(static_cast<float>(p.x / size_m), static_cast<float>(p.y / size_m),
-                              static_cast<float>(p.z / size_m), seed, octaves);
+                               static_cast<float>(p.z / size_m), seed, octaves);
 }
 float within(float v) { return std::clamp(v, 0.0F, 1.0F); }
 
@@ -93,16 +93,24 @@ Mesh tide_film(const scene::Scene& scene, const scene::Settled& settled, const m
     add_patch(film, top.rows, columns, false, [&](int row, int column) {
       const double z = top.at(row, 0).z;
       const scene::Vec2 centre = scene::centre_at(scene, z);
-      const double radius = scene::radius_at(scene, z);
-      const double deep = matter::settled_depth_share(settled, z) * 2 * radius;
-      const double level = std::acos(std::clamp(1 - deep / radius, -1.0, 1.0));  // from the invert
+      const scene::Bore bore = scene::bore_at(scene, z);
+      const double high_half = bore.half_height_m;
+      const double deep = matter::settled_depth_share(settled, z) * 2 * high_half;
+      const bool is_round = bore.half_width_m == high_half;
+      // From the invert.
+      const double level = is_round ? std::acos(std::clamp(1 - deep / high_half, -1.0, 1.0))
+                                    : std::atan2(scene::width_m(bore, deep) / 2, high_half - deep);
+      const auto wall_at = [&](double a) {
+        return is_round ? high_half : scene::radius_toward(bore, {std::sin(a), -std::cos(a)});
+      };
+      const double radius = wall_at(level);
       const scene::Vec3 foot{side * 3.0, 0, z / 2.0};
       const double high = static_cast<double>(height_m) * std::min(1.0, deep / 0.008) *
                           std::max(0.05, 0.55 + 0.9 * static_cast<double>(rough(foot, 0.030, seed + 80U, 3)));
       const double t = static_cast<double>(column) / (columns - 1);
       const double angle = side * (level + (high * t - 0.004 * (1 - t)) / radius);
       // Out of sight behind the wall's face at its upper end.
-      const double r = radius - 0.0003 + (column == columns - 1 || deep < 0.0006 ? 0.0007 : 0.0);
+      const double r = wall_at(angle) - 0.0003 + (column == columns - 1 || deep < 0.0006 ? 0.0007 : 0.0);
       const scene::Vec3 p{centre.x + r * std::sin(angle), centre.y - r * std::cos(angle), z};
       const float up = within(static_cast<float>(1.6 * t) - 0.3F + 0.5F * rough(p, 0.006, seed + 81U, 2));
       return PatchPoint{p, blend(wet, dry, up)};

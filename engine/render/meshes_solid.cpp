@@ -241,7 +241,7 @@ std::vector<Mesh> solid_meshes(const scene::Scene& scene, int fault_number, doub
   const matter::Solid solid = matter::solid_of(scene, fault_number, time_s);
   if (solid.parts.empty()) return meshes;
   const auto seed = static_cast<std::uint32_t>(scene::fault_seed(scene.scenario, fault_number));
-  const WallFrame frame = wall_frame(scene, solid.parts.front().points.front().at.z);
+  const WallFrame frame = wall_frame(scene, solid.parts.front().points.front().at.z, 12);
   static const Rgb dirt = linear_from_srgb(64, 50, 34), slime = linear_from_srgb(44, 38, 24);
   auto stuff = matter::Stuff::stone;
   std::uint32_t tint = 0;

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "base/random.hpp"
+#include "render/wall_curves.hpp"
 
 namespace haunch::render {
 namespace {
@@ -113,8 +114,11 @@ Stretch bore_stretch(const scene::Scene& scene, const Textures& textures, const 
   s.mean_r = s.tint_r * textures.mean[material][0];
   s.mean_g = s.tint_g * textures.mean[material][1];
   s.mean_b = s.tint_b * textures.mean[material][2];
-  const double y0 = flow_level(scene, z0, c0.y - piece.radius_m, piece.radius_m);
-  const double y1 = flow_level(scene, z1, c1.y - piece.radius_m, piece.radius_m);
+  const auto flows = [&](double z, double centre_y) {
+    const double half = scene::bore_at(piece, z).half_height_m;
+    return flow_level(scene, z, centre_y - half, half);
+  };
+  const double y0 = flows(z0, c0.y), y1 = flows(z1, c1.y);
   s.flow_y = static_cast<float>(y0);
   s.flow_slope = static_cast<float>((y1 - y0) / (z1 - z0));
   s.per_tide = static_cast<float>(1 / (piece.radius_m * random.uniform(0.10, 0.18)));
@@ -132,6 +136,7 @@ Stretch bore_stretch(const scene::Scene& scene, const Textures& textures, const 
   s.face_g = look.face.g;
   s.face_b = look.face.b;
   s.tile = static_cast<float>(textures.tile_start[material]);
+  take_shape(s, piece, z0, z1);
   return s;
 }
 
@@ -147,6 +152,7 @@ Stretch groove_stretch(const scene::Scene& scene, const Textures& textures, cons
   s.centre_y = static_cast<float>(before.to_centre.y + step.y / 2);
   s.slope_x = s.slope_y = 0;
   s.radius = static_cast<float>(std::max(before.radius_m, after.radius_m) + scene::length(step) / 2 + deep);
+  widen_shape(s, before, after, deep);
   s.mean_r = s.tint_r = matter.r;
   s.mean_g = s.tint_g = matter.g;
   s.mean_b = s.tint_b = matter.b;
@@ -231,6 +237,24 @@ float shown_fault(const scene::Scene& scene, const scene::Joint& joint, bool gap
   return joint.faults.empty() ? 0 : static_cast<float>(joint.faults.front());
 }
 
+/// The number of what has pressed the bore here, or bent it, or 0.
+float shaped_by(const scene::Scene& scene, const scene::Piece& piece, double z) {
+  int number = 0;
+  for (const scene::Fault& fault : scene.scenario.faults) {
+    ++number;
+    const auto* squashed = std::get_if<scene::Squashed>(&fault.kind);
+    if (squashed && !piece.round() && squashed->from_m < z && z < squashed->to_m)
+      return static_cast<float>(number);
+  }
+  number = 0;
+  for (const scene::Fault& fault : scene.scenario.faults) {
+    ++number;
+    const auto* bend = std::get_if<scene::Bend>(&fault.kind);
+    if (bend && bend->from_m < z && z < bend->to_m) return static_cast<float>(number);
+  }
+  return 0;
+}
+
 }  // namespace
 
 Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_faults) {
@@ -275,10 +299,12 @@ Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_f
              (!joint->faults.empty() || joint->material_change || scene::length(joint->step) > 0.002);
     };
     bore.bare = clear(lo) || clear(hi) ? 1 : 0;
+    if (with_faults && (piece.curved || !piece.round())) bore.fault = shaped_by(scene, piece, (z0 + z1) / 2);
     bore.face_lo_fault = fault_lo;
     bore.face_hi_fault = hi && with_faults ? shown_fault(scene, *hi, false) : 0;
     add(bore, static_cast<int>(i));
   }
+  smooth_curves(wall, scene);
   return wall;
 }
 

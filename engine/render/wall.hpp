@@ -38,12 +38,24 @@ struct Stretch {
   float sludge;  // how dark the invert is
   float grain;   // how strongly fine grit shows
   float bare;    // 1: its end faces stand clear, 0: the joint is closed
+  float shape;   // of its sections: round_bore, oval_bore, hinged_bore
+  // Oval: 1 / square of half width and half height at z0, and their change per m. Hinged: how far the
+  // quarters' centres lie from the middle, and that change.
+  float wide, wide_slope, high, high_slope;
+  // As it is lit, so that a row of straight pieces looks as smooth as what it stands for: lean of the
+  // line, and slopes of wide and high, at z0, and their change per m. Not asked of what is neither
+  // curved nor out of round.
+  float curved;
+  float lean_x, lean_x_change, lean_y, lean_y_change;
+  float wide_lean, wide_lean_change, high_lean, high_lean_change;
 };
+inline constexpr float round_bore = 0, oval_bore = 1, hinged_bore = 2;
 inline constexpr int stretch_floats = sizeof(Stretch) / sizeof(float);
 
 struct Wall {
   std::vector<Stretch> stretches;
   std::vector<std::int32_t> piece;  ///< of the scene; -1 for grooves
+  bool any_curved = false;
 };
 
 /// with_faults false: open joints are closed to an ordinary gap and no fault is numbered; shifts and

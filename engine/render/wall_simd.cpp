@@ -64,6 +64,74 @@ struct Rays {
   V ox, oy, oz, dx, dy, dz;
 };
 
+/// Where rays are across a stretch that is not round.
+struct Across {
+  V qx, qy, ex, ey, along, dz;
+};
+
+/// How far outside the stretch's section: negative in the clear, 0 at the wall, about 2 for each radius
+/// beyond it. `grows` is its growth along the ray.
+template <bool hinged>
+HWY_INLINE V Outside(const Stretch& st, const Across& a, V t, V& grows) {
+  const V one = hn::Set(F(), 1.0F), two = hn::Set(F(), 2.0F);
+  const V x = a.qx + t * a.ex, y = a.qy + t * a.ey, along = a.along + t * a.dz;
+  const V wide_slope = hn::Set(F(), st.wide_slope) * a.dz;
+  const V wide = hn::Set(F(), st.wide) + hn::Set(F(), st.wide_slope) * along;
+  if constexpr (hinged) {
+    const V per_square = one / hn::Set(F(), st.radius * st.radius);
+    const V side_x = hn::CopySign(one, x), side_y = hn::CopySign(one, y);
+    const V px = hn::Abs(x) - wide, py = hn::Abs(y) + wide;
+    grows = two * per_square * (px * (side_x * a.ex - wide_slope) + py * (side_y * a.ey + wide_slope));
+    return (px * px + py * py) * per_square - one;
+  }
+  const V high_slope = hn::Set(F(), st.high_slope) * a.dz;
+  const V high = hn::Set(F(), st.high) + hn::Set(F(), st.high_slope) * along;
+  grows = two * (x * a.ex * wide + y * a.ey * high) + x * x * wide_slope + y * y * high_slope;
+  return x * x * wide + y * y * high - one;
+}
+
+/// Between t_in, inside, and t_end, outside: the wall. Newton's steps from outside, halving where one
+/// would leave the bracket.
+template <bool hinged>
+HWY_INLINE V MeetShape(const Stretch& st, const Across& a, V t_in, V t_end) {
+  V low = t_in, high = t_end, t = t_end;
+  for (int i = 0; i < 9; ++i) {
+    V grows;
+    const V out = Outside<hinged>(st, a, t, grows);
+    const M beyond = out > hn::Zero(F());
+    high = hn::IfThenElse(beyond, t, high);
+    low = hn::IfThenElse(beyond, low, t);
+    const V next = t - out / hn::Max(grows, hn::Set(F(), 1e-6F));
+    const V middle = hn::Set(F(), 0.5F) * (low + high);
+    t = hn::IfThenElse(hn::And(next >= low, next <= high), next, middle);
+  }
+  return t;
+}
+
+struct Met {
+  M face, wall;
+  V t_in, t_wall;
+};
+
+/// A stretch whose sections are not round: the end planes decide, then the wall is found between them.
+template <bool hinged>
+HWY_INLINE Met MeetStretch(const Stretch& st, const Across& a, M here, M enters, V t_in, V t_plane) {
+  const V zero = hn::Zero(F());
+  V grows;
+  // As far as a ray can go at all before it leaves the widest section.
+  const V speed2 = hn::Max(a.ex * a.ex + a.ey * a.ey, hn::Set(F(), 1e-12F));
+  const V most = hn::Set(F(), 8 * st.radius) / hn::Sqrt(speed2);
+  const V t_end = hn::Max(hn::Min(t_plane, t_in + most), t_in);
+  Met met;
+  met.t_in = met.t_wall = t_in;
+  // 1e-5 m outside.
+  const V slack = hn::Set(F(), 2e-5F / st.radius);
+  met.face = hn::And(enters, Outside<hinged>(st, a, t_in, grows) > slack);
+  met.wall = hn::AndNot(met.face, hn::And(here, Outside<hinged>(st, a, t_end, grows) >= zero));
+  if (!hn::AllFalse(F(), met.wall)) met.t_wall = MeetShape<hinged>(st, a, t_in, t_end);
+  return met;
+}
+
 /// Walks along the stretches from the rays' start. `sign` +1: rays going downstream.
 /// place = 2 * stretch + (1 for its end face).
 HWY_INLINE void Walk(const Wall& wall, const Rays& r, float sign, int first, V& depth, VI& place) {
@@ -78,16 +146,33 @@ HWY_INLINE void Walk(const Wall& wall, const Rays& r, float sign, int first, V& 
     const M here = hn::And(open, sign > 0 ? r.oz < end_z : r.oz > end_z);
     if (hn::AllFalse(F(), here)) continue;
     const V sx = hn::Set(F(), st.slope_x), sy = hn::Set(F(), st.slope_y), radius = hn::Set(F(), st.radius);
+    const auto note_place = [&](M face, M wall_hit, M enters, V t_in) {
+      const M hit = hn::Or(face, wall_hit);
+      const VI note = hn::IfThenElse(hn::RebindMask(I(), face), hn::Set(I(), 2 * k + 1), hn::Set(I(), 2 * k));
+      place = hn::IfThenElse(hn::RebindMask(I(), hit), note, place);
+      open = hn::AndNot(hit, open);
+      const M too_far = hn::And(enters, t_in > hn::Set(F(), static_cast<float>(sight_m)));
+      open = hn::AndNot(too_far, open);
+    };
     const V along = r.oz - z0;
     const V qx = r.ox - hn::Set(F(), st.centre_x) - sx * along,
             qy = r.oy - hn::Set(F(), st.centre_y) - sy * along;
     const V ex = r.dx - sx * r.dz, ey = r.dy - sy * r.dz;
-    // A ray exactly along the bore meets its wall far beyond all sight, not at once.
-    const V a = hn::Max(ex * ex + ey * ey, hn::Set(F(), 1e-12F)), b = qx * ex + qy * ey,
-            c = qx * qx + qy * qy - radius * radius;
     // Where the ray comes in through the plane between two stretches: inside the next bore?
     const M enters = hn::And(here, sign > 0 ? r.oz < near_z : r.oz > near_z);
     const V t_in = hn::IfThenElse(enters, (near_z - r.oz) / r.dz, zero);
+    if (st.shape != round_bore) {
+      const Across across{qx, qy, ex, ey, along, r.dz};
+      const V t_plane = hn::Abs(end_z - r.oz) / hn::Max(hn::Abs(r.dz), hn::Set(F(), 1e-9F));
+      const Met met = st.shape == hinged_bore ? MeetStretch<true>(st, across, here, enters, t_in, t_plane)
+                                              : MeetStretch<false>(st, across, here, enters, t_in, t_plane);
+      depth = hn::IfThenElse(met.face, met.t_in, hn::IfThenElse(met.wall, met.t_wall, depth));
+      note_place(met.face, met.wall, enters, t_in);
+      continue;
+    }
+    // A ray exactly along the bore meets its wall far beyond all sight, not at once.
+    const V a = hn::Max(ex * ex + ey * ey, hn::Set(F(), 1e-12F)), b = qx * ex + qy * ey,
+            c = qx * qx + qy * qy - radius * radius;
     const V inx = qx + t_in * ex, iny = qy + t_in * ey, most = radius + slack;
     const M face = hn::And(enters, inx * inx + iny * iny > most * most);
     const V root = hn::Sqrt(hn::Max(b * b - a * c, zero));
@@ -95,12 +180,7 @@ HWY_INLINE void Walk(const Wall& wall, const Rays& r, float sign, int first, V& 
     const V z_out = r.oz + t_out * r.dz;
     const M wall_hit = hn::AndNot(face, hn::And(here, sign > 0 ? z_out <= end_z : z_out >= end_z));
     depth = hn::IfThenElse(face, t_in, hn::IfThenElse(wall_hit, t_out, depth));
-    const M hit = hn::Or(face, wall_hit);
-    const VI note = hn::IfThenElse(hn::RebindMask(I(), face), hn::Set(I(), 2 * k + 1), hn::Set(I(), 2 * k));
-    place = hn::IfThenElse(hn::RebindMask(I(), hit), note, place);
-    open = hn::AndNot(hit, open);
-    const M too_far = hn::And(enters, t_in > hn::Set(F(), static_cast<float>(sight_m)));
-    open = hn::AndNot(too_far, open);
+    note_place(face, wall_hit, enters, t_in);
   }
 }
 

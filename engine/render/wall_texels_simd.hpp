@@ -133,6 +133,7 @@ HWY_INLINE Texel Kept(const float (&from)[n][chunk], int at) {
 struct Spot {
   Rays r;
   M nothing, is_face;
+  bool curved;  ///< any of them on wall that is curved or out of round
   VI stretch;
   Rows rows;
   V t, x, y, z, along, slope_x, slope_y, radius, qx, qy;
@@ -153,6 +154,7 @@ HWY_INLINE Spot SpotAt(const Wall& wall, const Samples& s, int i) {
             -1};
   if (hn::AllTrue(I(), p.stretch == hn::Set(I(), first))) p.rows.same = first;
   const Rows& rows = p.rows;
+  p.curved = wall.any_curved && !hn::AllTrue(F(), COLUMN(curved) <= hn::Zero(F()));
   p.t = hn::IfThenElse(p.nothing, K(1.0F), depth);
   p.x = p.r.ox + p.t * p.r.dx, p.y = p.r.oy + p.t * p.r.dy, p.z = p.r.oz + p.t * p.r.dz;
   p.along = p.z - COLUMN(z0);
@@ -164,13 +166,46 @@ HWY_INLINE Spot SpotAt(const Wall& wall, const Samples& s, int i) {
 struct Normal {
   V x, y, z;
 };
+HWY_INLINE Normal CurvedNormalAt(const Spot& p, V ux, V uy) {
+  const Rows& rows = p.rows;
+  const V zero = hn::Zero(F()), one = K(1.0F), half = K(0.5F);
+  const V shape = COLUMN(shape);
+  const M oval = shape == K(oval_bore), hinged = shape == K(hinged_bore);
+  const V wide = COLUMN(wide) + COLUMN(wide_slope) * p.along,
+          high = COLUMN(high) + COLUMN(high_slope) * p.along;
+  const V wide_lean = COLUMN(wide_lean) + COLUMN(wide_lean_change) * p.along,
+          high_lean = COLUMN(high_lean) + COLUMN(high_lean_change) * p.along;
+  // Outwards across the pipe, and how fast the wall comes in along it.
+  const V side_x = hn::CopySign(one, p.qx), side_y = hn::CopySign(one, p.qy);
+  V gx = ux, gy = uy, comes_in = zero;
+  gx = hn::IfThenElse(oval, p.qx * wide, hn::IfThenElse(hinged, p.qx - side_x * wide, gx));
+  gy = hn::IfThenElse(oval, p.qy * high, hn::IfThenElse(hinged, p.qy + side_y * wide, gy));
+  const V per_size = InverseRoot(hn::Max(gx * gx + gy * gy, K(1e-12F)));
+  comes_in = hn::IfThenElse(oval, half * (p.qx * p.qx * wide_lean + p.qy * p.qy * high_lean),
+                            hn::IfThenElse(hinged, wide_lean * (side_y * gy - side_x * gx), zero));
+  const V nx = gx * per_size, ny = gy * per_size;
+  const V lean = nx * (COLUMN(lean_x) + COLUMN(lean_x_change) * p.along) +
+                 ny * (COLUMN(lean_y) + COLUMN(lean_y_change) * p.along) - comes_in * per_size;
+  const V norm = InverseRoot(one + lean * lean);
+  const V back = hn::IfThenElse(p.r.dz > zero, K(-1.0F), one);
+  return {hn::IfThenElse(p.is_face, zero, zero - nx * norm),
+          hn::IfThenElse(p.is_face, zero, zero - ny * norm), hn::IfThenElse(p.is_face, back, lean * norm)};
+}
 HWY_INLINE Normal NormalAt(const Spot& p, V ux, V uy) {
   const V zero = hn::Zero(F()), one = K(1.0F);
   const V lean = ux * p.slope_x + uy * p.slope_y;
   const V norm = one - K(0.5F) * (lean * lean);  // pipes lean by hundredths
   const V back = hn::IfThenElse(p.r.dz > zero, K(-1.0F), one);
-  return {hn::IfThenElse(p.is_face, zero, zero - ux * norm),
-          hn::IfThenElse(p.is_face, zero, zero - uy * norm), hn::IfThenElse(p.is_face, back, lean * norm)};
+  const Normal straight{hn::IfThenElse(p.is_face, zero, zero - ux * norm),
+                        hn::IfThenElse(p.is_face, zero, zero - uy * norm),
+                        hn::IfThenElse(p.is_face, back, lean * norm)};
+  if (!p.curved) return straight;
+  // A sample must not depend on its neighbours in the vector.
+  const Normal curved = CurvedNormalAt(p, ux, uy);
+  const Rows& rows = p.rows;
+  const M here = COLUMN(curved) > zero;
+  return {hn::IfThenElse(here, curved.x, straight.x), hn::IfThenElse(here, curved.y, straight.y),
+          hn::IfThenElse(here, curved.z, straight.z)};
 }
 HWY_INLINE V CosineAt(const Spot& p, const Normal& n) {
   return hn::Clamp(hn::Zero(F()) - (n.x * p.r.dx + n.y * p.r.dy + n.z * p.r.dz), K(0.03F), K(1.0F));

@@ -108,7 +108,7 @@ std::string marks_svg(const std::vector<SectionMark>& marks, const std::vector<i
 }
 
 double elevation(const scene::Piece& piece, double z_m, double side_of_axis) {
-  return scene::centre_at(piece, z_m).y + side_of_axis * piece.radius_m;
+  return scene::centre_at(piece, z_m).y + side_of_axis * scene::bore_at(piece, z_m).half_height_m;
 }
 
 std::string water_svg(const scene::Scene& scene, const Layout& layout) {

@@ -202,7 +202,7 @@ base::Problems remarks_on_water(const Scenario& scenario, const base::JsonDocume
   double full_m = 0;
   for (const Piece& piece : scene.pieces) {
     const double z = (piece.from_m + piece.to_m) / 2.0;
-    if (level_at(scene.water, z) >= centre_at(piece, z).y + piece.radius_m)
+    if (level_at(scene.water, z) >= centre_at(piece, z).y + bore_at(piece, z).half_height_m)
       full_m += piece.to_m - piece.from_m;
   }
   if (full_m <= scenario.length_m / 4.0) return {};

@@ -48,6 +48,8 @@ class Sense {
   void check(const scene::Vermin& vermin);
   void check(const scene::BrokenWall& broken);
   void check(const scene::SealingRing& ring);
+  void check(const scene::Squashed& squashed);
+  void check(const scene::Bend& bend);
 
   const scene::Fault& fault() const { return scenario_.faults[static_cast<std::size_t>(number_ - 1)]; }
   /// A value that is wrong by itself: nothing is measured by it, and no more is said of it.
@@ -74,6 +76,7 @@ class Sense {
   void joint(double at_m);
   /// Is there a joint, a crack, a hole or a connection for something to come in by? A warning where not.
   void opening_for(const std::string& thing, double at_m);
+  void camera_passes(const scene::Squashed& squashed, double bore_mm);
   void clear_of_joints(const std::string& thing, double at_m, double half_m);
   const scene::Section* section_of(double z) const;
   /// Share of the bore's area that a fault takes up in its fullest place, %.

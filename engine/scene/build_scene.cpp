@@ -6,6 +6,8 @@
 #include <map>
 #include <numbers>
 
+#include "scene/bends.hpp"
+#include "scene/bore_of_run.hpp"
 #include "scene/layout.hpp"
 #include "scene/materials.hpp"
 #include "scene/scene.hpp"
@@ -36,6 +38,8 @@ std::vector<double> cuts_of_unit(const Scenario& scenario, double from, double t
       if (z > from + 1e-6 && z < to - 1e-6) ends.push_back(z);
     }
   }
+  for (const double z : bore_cuts(scenario, from, to)) ends.push_back(z);
+  for (const double z : bend_cuts(scenario, from, to)) ends.push_back(z);
   std::sort(ends.begin(), ends.end());
   std::vector<double> cuts{from};
   for (std::size_t i = 1; i < ends.size(); ++i) {
@@ -52,7 +56,7 @@ std::vector<double> cuts_of_unit(const Scenario& scenario, double from, double t
   return cuts;
 }
 
-/// The line's sideways position: moved by shifts, turned by bends.
+/// The line's sideways position: moved by shifts, turned by bends at joints.
 struct Line {
   Vec2 offset, slope;
   double since_m = 0;
@@ -128,17 +132,23 @@ class Builder {
  private:
   const Scenario& scenario() const { return scene_.scenario; }
 
-  Vec2 centre(double z, double radius) const {
+  /// A pressed pipe stays on its bedding: its invert keeps to the grade (ours).
+  Vec2 centre(double z, const Bore& bore) const {
     const double grade = scenario().gradient_percent / 100.0 * (scenario().length_m - z);
-    return line_.at(z) + Vec2{0, grade - dip_m(scenario(), z) + radius};
+    return line_.at(z) + bent_aside(scenario(), z) +
+           Vec2{0, grade - dip_m(scenario(), z) + bore.half_height_m};
   }
 
   void add_unit(double from, double to, int section, int unit) {
-    const double radius = scenario().sections[static_cast<std::size_t>(section)].bore_mm / 2000.0;
+    const Section& built = scenario().sections[static_cast<std::size_t>(section)];
+    const double radius = built.bore_mm / 2000.0;
     const std::vector<double> cuts = cuts_of_unit(scenario(), from, to);
     for (std::size_t i = 1; i < cuts.size(); ++i) {
-      scene_.pieces.push_back({cuts[i - 1], cuts[i], centre(cuts[i - 1], radius), centre(cuts[i], radius),
-                               radius, section, unit});
+      const double a = cuts[i - 1], b = cuts[i];
+      const Bore from_bore = bore_of_run(scenario(), built, a), to_bore = bore_of_run(scenario(), built, b);
+      scene_.pieces.push_back({a, b, centre(a, from_bore), centre(b, to_bore), radius, section, unit,
+                               from_bore, to_bore,
+                               bore_changes(scenario(), a, b) || bends_between(scenario(), a, b)});
     }
   }
 

@@ -21,7 +21,7 @@ Vec3 resting_point(const Scene& scene, double z) {
   for (int i = 0; i < samples; ++i) {
     const double at = z + half * ((2.0 * i + 1.0) / samples - 1.0);
     const Vec2 centre = centre_at(scene, at);
-    sum = sum + Vec2{centre.x, centre.y - radius_at(scene, at)};
+    sum = sum + Vec2{centre.x, centre.y - bore_at(scene, at).half_height_m};
   }
   return {sum.x / samples, sum.y / samples, z};
 }

@@ -60,6 +60,8 @@ struct WordOf {
   std::string operator()(const Vermin&) const { return "vermin"; }
   std::string operator()(const BrokenWall& f) const { return f.fallen_in ? "collapse" : "break"; }
   std::string operator()(const SealingRing&) const { return "sealing ring"; }
+  std::string operator()(const Squashed&) const { return "squashed"; }
+  std::string operator()(const Bend&) const { return "bend"; }
 };
 
 }  // namespace

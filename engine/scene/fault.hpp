@@ -6,6 +6,7 @@
 #include <string>
 #include <variant>
 
+#include "scene/faults_bore.hpp"
 #include "scene/faults_fitting.hpp"
 #include "scene/faults_joint.hpp"
 #include "scene/faults_matter.hpp"
@@ -15,7 +16,7 @@ namespace haunch::scene {
 
 using FaultKind = std::variant<JointGap, JointShift, JointBend, Crack, Hole, SurfaceDamage, MissingMortar,
                                PorousWall, SweatingWall, Roots, Settled, Attached, Connection, Obstacle,
-                               SoilIngress, Infiltration, Vermin, BrokenWall, SealingRing>;
+                               SoilIngress, Infiltration, Vermin, BrokenWall, SealingRing, Squashed, Bend>;
 
 struct Fault {
   FaultKind kind;

@@ -51,6 +51,8 @@ std::optional<Material> material_from(std::string_view words) {
   return std::nullopt;
 }
 
+bool is_flexible(Material material) { return material == Material::pvc; }
+
 double manning_n(Material material) { return material == Material::pvc ? 0.010 : 0.013; }
 
 double usual_unit_length_m(Material material) {

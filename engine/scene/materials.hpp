@@ -15,6 +15,9 @@ namespace haunch::scene {
 std::optional<Material> material_from(std::string_view words);
 const std::vector<Material>& all_materials();
 
+/// Flexible pipe bends under load, rigid pipe breaks (EN 1295-1 has the two words; from memory).
+bool is_flexible(Material material);
+
 /// Manning's n. Vitrified clay, concrete and cast iron 0.013, PVC 0.010: Winchester, Indiana code,
 /// table 4 (after FHWA), and for clay also the n values of Dingman Township.
 double manning_n(Material material);

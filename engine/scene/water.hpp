@@ -4,6 +4,8 @@
 
 #include <vector>
 
+#include "scene/bore.hpp"
+
 namespace haunch::scene {
 
 /// Water over [from_m, to_m]; its surface runs straight between the two levels (elevations, m).
@@ -34,6 +36,9 @@ double flow_m3_s(double bore_m, double depth_share, double slope, double n);
 double velocity_m_s(double bore_m, double depth_share, double slope, double n);
 /// Depth share for a flow: the lower of two where there are two; 1 when the pipe runs full; needs slope > 0.
 double depth_share_for_flow(double bore_m, double flow_m3_s, double slope, double n);
+
+/// The same of any bore: its depth, m; the whole height when it runs full.
+double depth_for_flow_m(const Bore& bore, double flow_m3_s, double slope, double n);
 
 /// A corner of the invert; two at one chainage make a step.
 struct InvertPoint {

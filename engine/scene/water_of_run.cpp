@@ -24,11 +24,33 @@ double bottom_of_opening(Vec2 a, double a_radius, Vec2 b, double b_radius) {
   return a.y + along * unit.y - across * std::abs(unit.x);
 }
 
-double invert_from(const Piece& piece) { return piece.from_centre.y - piece.radius_m; }
-double invert_to(const Piece& piece) { return piece.to_centre.y - piece.radius_m; }
+/// The same of two sections that need not be round: the higher of their two lower walls, where that lies
+/// lowest; both are bowls, so there is one such place.
+double bottom_of_opening(Vec2 a, const Bore& a_bore, Vec2 b, const Bore& b_bore) {
+  const auto round = [](const Bore& bore) { return bore.half_width_m == bore.half_height_m; };
+  if (round(a_bore) && round(b_bore))
+    return bottom_of_opening(a, a_bore.half_height_m, b, b_bore.half_height_m);
+  const auto wall_below = [](Vec2 c, const Bore& bore, double x) {
+    return c.y - height_above(bore, x - c.x);
+  };
+  const auto higher = [&](double x) { return std::max(wall_below(a, a_bore, x), wall_below(b, b_bore, x)); };
+  double low = std::max(a.x - a_bore.half_width_m, b.x - b_bore.half_width_m),
+         high = std::min(a.x + a_bore.half_width_m, b.x + b_bore.half_width_m);
+  if (low >= high) return std::max(a.y - a_bore.half_height_m, b.y - b_bore.half_height_m);
+  for (int i = 0; i < 100; ++i) {
+    const double p = low + (high - low) / 3, q = high - (high - low) / 3;
+    (higher(p) < higher(q) ? high : low) = higher(p) < higher(q) ? q : p;
+  }
+  return higher((low + high) / 2);
+}
+
+double invert_from(const Piece& piece) { return piece.from_centre.y - piece.from_bore.half_height_m; }
+double invert_to(const Piece& piece) { return piece.to_centre.y - piece.to_bore.half_height_m; }
 
 bool steps_between(const Piece& up, const Piece& down) {
-  return length(down.from_centre - up.to_centre) > 1e-9 || std::abs(down.radius_m - up.radius_m) > 1e-9;
+  return length(down.from_centre - up.to_centre) > 1e-9 ||
+         std::abs(down.from_bore.half_height_m - up.to_bore.half_height_m) > 1e-9 ||
+         std::abs(down.from_bore.half_width_m - up.to_bore.half_width_m) > 1e-9;
 }
 
 /// Running depth of one piece, m.
@@ -40,6 +62,9 @@ double running_depth(const Scene& scene, const Piece& piece) {
   const double slope = std::max({fall, scenario.gradient_percent / 200.0, least_slope});
   const double bore = 2.0 * piece.radius_m;
   const Section& section = scenario.sections[static_cast<std::size_t>(piece.section)];
+  if (!piece.round())
+    return depth_for_flow_m(bore_at(piece, (piece.from_m + piece.to_m) / 2), scenario.flow_l_s / 1000.0,
+                            slope, section.manning_n);
   return bore * depth_share_for_flow(bore, scenario.flow_l_s / 1000.0, slope, section.manning_n);
 }
 
@@ -72,7 +97,7 @@ std::vector<InvertPoint> profile_above(const Scene& scene, const std::vector<Sur
     points.push_back({piece.to_m, surface[i].to});
     if (i + 1 == scene.pieces.size() || !steps_between(piece, scene.pieces[i + 1])) continue;
     const Piece& next = scene.pieces[i + 1];
-    const double bottom = bottom_of_opening(piece.to_centre, piece.radius_m, next.from_centre, next.radius_m);
+    const double bottom = bottom_of_opening(piece.to_centre, piece.to_bore, next.from_centre, next.from_bore);
     const double above = std::min(surface[i].to - invert_to(piece), surface[i + 1].from - invert_from(next));
     points.push_back({piece.to_m, bottom + above});
   }

@@ -93,6 +93,20 @@ double depth_share_for_flow(double bore_m, double flow, double slope, double n) 
   return where_reaches(flow_share, share, 0, most);
 }
 
+double depth_for_flow_m(const Bore& bore, double flow, double slope, double n) {
+  assert(slope > 0 && n > 0);
+  if (flow <= 0) return 0;
+  const double full = 2 * bore.half_height_m;
+  const auto carried = [&](double depth) {
+    const double area = area_m2(bore, depth), wetted = wetted_m(bore, depth);
+    return wetted > 0 ? area * std::pow(area / wetted, 2.0 / 3.0) * std::sqrt(slope) / n : 0.0;
+  };
+  // Nearly full it carries most, as a circle does; what is more runs full.
+  const double most = depth_of_most_flow() * full;
+  if (flow >= carried(most)) return full;
+  return where_reaches(carried, flow, 0, most);
+}
+
 double level_at(const Water& water, double z_m) {
   // The last reach that begins at or before z; at a shared end the downstream one.
   const auto after = std::upper_bound(water.reaches.begin(), water.reaches.end(), z_m,

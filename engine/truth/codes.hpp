@@ -48,6 +48,9 @@ class Codes {
   void code(const scene::Vermin& vermin);
   // What was built in.
   void code(const scene::Connection& connection);
+  // The bore's shape.
+  void code(const scene::Squashed& squashed);
+  void code(const scene::Bend& bend);
 
   const scene::Fault& fault() const { return scene_.scenario.faults[static_cast<std::size_t>(number_ - 1)]; }
   bool near_joint(double z) const;

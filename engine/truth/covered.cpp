@@ -14,6 +14,7 @@
 #include "matter/patch.hpp"
 #include "matter/roots.hpp"
 #include "matter/solid.hpp"
+#include "matter/squashed.hpp"
 #include "matter/wall.hpp"
 #include "scene/camera.hpp"
 #include "truth/finding.hpp"
@@ -23,6 +24,8 @@ namespace {
 
 constexpr double tau = 2 * std::numbers::pi;
 constexpr double film_m = 1e-5;  // thinner than this nothing is over anything
+
+double mix(double a, double b, double share) { return a + share * (b - a); }
 
 /// Places of a fault that show if nothing lies over them, and how much of it each stands for: metres
 /// of a line, square metres of a face.
@@ -42,12 +45,13 @@ struct PlacesOf {
 
   scene::Vec3 on_wall(double z, double angle) const {
     const scene::Vec2 axis = scene::centre_at(scene, z);
-    const double radius = scene::radius_at(scene, z);
-    return {axis.x + radius * std::sin(angle), axis.y + radius * std::cos(angle), z};
+    const scene::Vec2 out{std::sin(angle), std::cos(angle)};
+    const scene::Vec2 place = axis + scene::radius_toward(scene::bore_at(scene, z), out) * out;
+    return {place.x, place.y, z};
   }
 
   Places operator()(const scene::Crack& crack) const {
-    const double radius = scene::radius_at(scene, (crack.from_m + crack.to_m) / 2);
+    const double radius = matter::wall_radius_m(scene, crack);
     Places places{{}, least_m};
     for (const matter::CrackLine& line : matter::crack_shape(crack, radius, seed).lines)
       for (std::size_t i = 1; i < line.nodes.size(); ++i) {
@@ -97,7 +101,7 @@ struct PlacesOf {
   }
 
   Places operator()(const scene::Hole& hole) const {
-    const double radius = scene::radius_at(scene, hole.at_m);
+    const double radius = matter::wall_radius_m(scene, hole.at_m, hole.clock_h);
     const matter::WallOutline outline = matter::hole_outline(hole, radius, seed);
     Places places{{}, least_m};
     scene::Vec2 last = outline.corners.back();
@@ -148,6 +152,11 @@ struct PlacesOf {
     return places;
   }
 
+  Places operator()(const scene::Squashed& squashed) const {
+    return wall_along(squashed.from_m, squashed.to_m);
+  }
+  Places operator()(const scene::Bend& bend) const { return wall_along(bend.from_m, bend.to_m); }
+
   /// The ends of both units at the joint it is built at.
   template <class AtJoint>
   Places operator()(const AtJoint& fault) const {
@@ -177,6 +186,7 @@ struct PlacesOf {
               {on_wall(area.from_m + along, area.from_angle + round / area.radius_m), step * step});
     return places;
   }
+
   /// Its faces within the bore, and of each as much as a point of its grid stands for.
   Places of_solid(const matter::Solid& solid) const {
     Places places{{}, least_m * least_m};
@@ -197,6 +207,20 @@ struct PlacesOf {
     return places;
   }
 
+  /// The wall all along.
+  Places wall_along(double from_m, double to_m) const {
+    Places places{{}, least_m * least_m};
+    constexpr int steps = 36;
+    const int rings = std::max(2, static_cast<int>((to_m - from_m) / 0.05));
+    for (int k = 0; k < rings; ++k)
+      for (int i = 0; i < steps; ++i) {
+        const double z = mix(from_m, to_m, (k + 0.5) / rings);
+        const double round = tau * scene::mean_radius_m(scene::bore_at(scene, z));
+        places.all.push_back({on_wall(z, tau * i / steps), round / steps * (to_m - from_m) / rings});
+      }
+    return places;
+  }
+
   Places face(const matter::Sheet& sheet) const {
     Places places{{}, least_m * least_m};
     for (int r = 1; r < sheet.rows; ++r)
@@ -206,7 +230,7 @@ struct PlacesOf {
         const scene::Vec3 p = sheet.at(r, c);
         // A bed reaches a little into the wall.
         const scene::Vec2 axis = scene::centre_at(scene, p.z);
-        if (std::hypot(p.x - axis.x, p.y - axis.y) > scene::radius_at(scene, p.z)) continue;
+        if (!scene::inside(scene::bore_at(scene, p.z), {p.x - axis.x, p.y - axis.y})) continue;
         places.all.push_back(
             {p, scene::length(p - sheet.at(r - 1, c)) * scene::length(p - sheet.at(r, c - 1))});
       }
@@ -232,8 +256,6 @@ struct Cell {
     share = place - at;
   }
 };
-
-double mix(double a, double b, double share) { return a + share * (b - a); }
 
 /// The height of a bed's top at x on one of its rows, or far below beside it.
 double top_at(const matter::Sheet& sheet, int row, double x) {

@@ -114,7 +114,8 @@ bool under_cloudy_water(const scene::Scene& scene, int number, const scene::Faul
   return std::all_of(places.begin(), places.end(), [&](double z) {
     const double level = scene::level_at(scene.water, z);
     const double hides = rules.cloudy_hides_from_mm / 1000.0;
-    return level >= scene::invert_at(scene, z) + 2.0 * scene::radius_at(scene, z) * top + hides - 1e-9;
+    const double invert = scene::invert_at(scene, z), crown = scene::crown_at(scene, z);
+    return level >= invert + (crown - invert) * top + hides - 1e-9;
   });
 }
 
@@ -205,15 +206,15 @@ class Sight {
   /// Neither wall, nor cloudy water, nor deposit stands at this place.
   bool free_at(double x, double y, double z) const {
     const scene::Vec2 axis = scene::centre_at(scene_, z);
-    const double radius = scene::radius_at(scene_, z);
-    if (std::hypot(x - axis.x, y - axis.y) > radius + 1e-6) return false;
+    const scene::Bore bore = scene::bore_at(scene_, z);
+    if (!scene::inside(bore, {x - axis.x, y - axis.y}, 1e-6)) return false;
     if (scene_.scenario.water == scene::WaterLook::cloudy && y < scene::level_at(scene_.water, z))
       return false;
     for (std::size_t i = 0; i < scene_.scenario.faults.size(); ++i) {
       const auto* settled = std::get_if<scene::Settled>(&scene_.scenario.faults[i].kind);
       if (!settled || static_cast<int>(i) + 1 == number_ || z < settled->from_m || z > settled->to_m)
         continue;
-      if (y < axis.y - radius + 2.0 * radius * settled->depth_percent / 100.0) return false;
+      if (y < axis.y + bore.half_height_m * (2.0 * settled->depth_percent / 100.0 - 1.0)) return false;
     }
     return true;
   }

@@ -30,6 +30,9 @@ constexpr Named all_rules[] = {
     {"cloudy_hides_from_mm", &Rules::cloudy_hides_from_mm},
     {"mortar_gone_from_mm", &Rules::mortar_gone_from_mm},
     {"soil_shows_from_mm", &Rules::soil_shows_from_mm},
+    {"deformed_from_percent", &Rules::deformed_from_percent},
+    {"bend_from_deg", &Rules::bend_from_deg},
+    {"quarters_displaced_from_percent", &Rules::quarters_displaced_from_percent},
 };
 
 }  // namespace

@@ -10,7 +10,7 @@ namespace haunch::truth {
 namespace {
 
 double depth_percent(const scene::Scene& scene, double z, double level) {
-  const double bore = 2.0 * scene::radius_at(scene, z);
+  const double bore = 2.0 * scene::bore_at(scene, z).half_height_m;
   return std::clamp(100.0 * (level - scene::invert_at(scene, z)) / bore, 0.0, 100.0);
 }
 
@@ -36,8 +36,8 @@ std::pair<double, double> deepest(const scene::Scene& scene, const scene::WaterR
     for (const double end : {piece.from_m, piece.to_m}) {
       const double z = std::clamp(end, pond.from_m, pond.to_m);
       if (z < piece.from_m || z > piece.to_m) continue;
-      const double invert = centre_at(piece, z).y - piece.radius_m;
-      const double percent = std::min(100.0, 50.0 * (pond.from_level_m - invert) / piece.radius_m);
+      const double half = bore_at(piece, z).half_height_m, invert = centre_at(piece, z).y - half;
+      const double percent = std::min(100.0, 50.0 * (pond.from_level_m - invert) / half);
       if (percent > best.second) best = {z, percent};
     }
   }

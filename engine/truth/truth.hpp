@@ -32,6 +32,9 @@ struct Rules {
   double mortar_gone_from_mm = 5;       ///< a joint emptier than this has lost its mortar
   double cloudy_hides_from_mm = 20;     ///< shallower cloudy water lets the ground shine through
   double soil_shows_from_mm = 10;       ///< pieces of wall this far out of place let the ground show
+  double deformed_from_percent = 3;     ///< less out of round than this is not recorded
+  double quarters_displaced_from_percent = 10;  ///< a rigid pipe so far out of round is broken, not cracked
+  double bend_from_deg = 3;                     ///< a line that swings by less is not recorded
   bool operator==(const Rules&) const = default;
 };
 base::Result<Rules> read_rules(const std::filesystem::path& path);

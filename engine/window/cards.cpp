@@ -208,8 +208,8 @@ void draw_profile(ImDrawList& list, const Strip& strip, double from_z, double to
                          {strip.x(b), strip.y(invert_b)}, {strip.x(a), strip.y(invert_a)},
                          (p.accent & 0x00FFFFFFU) | 0x90000000U);
     }
-    const double crown_a = invert_a + 2 * scene::radius_at(*strip.scene, a);
-    const double crown_b = invert_b + 2 * scene::radius_at(*strip.scene, b);
+    const double crown_a = scene::crown_at(*strip.scene, a);
+    const double crown_b = scene::crown_at(*strip.scene, b);
     list.AddLine({strip.x(a), strip.y(invert_a)}, {strip.x(b), strip.y(invert_b)}, p.ink, 1.5F);
     list.AddLine({strip.x(a), strip.y(crown_a)}, {strip.x(b), strip.y(crown_b)}, p.ink, 1.0F);
   }
@@ -248,7 +248,7 @@ void draw_long_section(Session& session) {
       const double z = scene.length_m() * i / 200;
       const double invert = scene::invert_at(scene, z);
       strip.low_y = std::min(strip.low_y, invert);
-      strip.high_y = std::max(strip.high_y, invert + 2 * scene::radius_at(scene, z));
+      strip.high_y = std::max(strip.high_y, scene::crown_at(scene, z));
     }
     list.AddLine({strip.from.x, strip.to.y + em(0.3F)}, {strip.to.x, strip.to.y + em(0.3F)}, p.rule, 1.0F);
     // Furthest is counted from where the camera went in; in the review the whole run is known.

@@ -71,7 +71,7 @@ inline double wall_distance(const scene::Scene& run, scene::Vec3 from, scene::Ve
   const auto inside = [&](double t) {
     const scene::Vec3 p = from + t * direction;
     const scene::Vec2 c = scene::centre_at(run, p.z);
-    return scene::length(scene::Vec2{p.x - c.x, p.y - c.y}) < scene::radius_at(run, p.z);
+    return scene::inside(scene::bore_at(run, p.z), {p.x - c.x, p.y - c.y});
   };
   double t = 0;
   while (inside(t + 0.002) && t < 20) t += 0.002;

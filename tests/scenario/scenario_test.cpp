@@ -91,17 +91,22 @@ TEST(Scenario, EveryFaultKindIsReadAsWritten) {
 { "kind": "grease", "from_m": 8, "to_m": 9, "clock": [8, 4], "covers_percent": 10 },
 { "kind": "scale", "from_m": 8, "to_m": 9, "covers_percent": 5 },
 { "kind": "fouling", "from_m": 8, "to_m": 9, "covers_percent": 5 },
-{ "kind": "connection", "at_m": 9.5, "clock": 10, "bore_mm": 75, "fitting": "saddle", "intrudes_percent": 12, "closed": true }
+{ "kind": "connection", "at_m": 9.5, "clock": 10, "bore_mm": 75, "fitting": "saddle", "intrudes_percent": 12, "closed": true },
+{ "kind": "squashed", "from_m": 4.6, "to_m": 5.2, "direction": "horizontal", "percent": 7 },
+{ "kind": "bend", "from_m": 9, "to_m": 9.8, "angle_deg": 2, "toward_clock": 9 }
 )"),
                                        "run.json");
   ASSERT_TRUE(read.ok()) << base::to_line(read.problems().front());
   const auto& faults = read.value().faults;
-  ASSERT_EQ(faults.size(), 13U);
+  ASSERT_EQ(faults.size(), 15U);
   std::vector<std::string> words;
   for (const Fault& fault : faults) words.push_back(kind_word(fault));
-  EXPECT_THAT(
-      words, testing::ElementsAre("joint gap", "joint shift", "joint bend", "crack", "crack", "hole", "roots",
-                                  "roots", "deposit", "grease", "scale", "fouling", "connection"));
+  EXPECT_THAT(words, testing::ElementsAre("joint gap", "joint shift", "joint bend", "crack", "crack", "hole",
+                                          "roots", "roots", "deposit", "grease", "scale", "fouling",
+                                          "connection", "squashed", "bend"));
+  EXPECT_EQ(std::get<Bend>(faults[14].kind).toward_clock_h, 9);
+  EXPECT_FALSE(std::get<Squashed>(faults[13].kind).vertical);
+  EXPECT_EQ(std::get<Squashed>(faults[13].kind).percent, 7);
   EXPECT_EQ(std::get<Crack>(faults[3].kind).form, CrackForm::along);
   EXPECT_EQ(std::get<Crack>(faults[4].kind).arc, (base::ClockArc{10, 2, false}));
   EXPECT_EQ(std::get<Hole>(faults[5].kind).behind, Behind::stone);
@@ -208,6 +213,57 @@ TEST(ScenarioProblems, SectionsMustFollowOneAnotherToTheEnd) {
               testing::ElementsAre(
                   AllOf(HasSubstr("run.json:4:11"), HasSubstr("ends at 4 m, before it starts at 6 m")),
                   AllOf(HasSubstr("run.json:5:11"), HasSubstr("ends at 9 m but the pipe is 10 m"))));
+}
+
+TEST(ScenarioProblems, OfASquashedStretch) {
+  const auto squashed = [](const std::string& more) {
+    return with(R"({ "kind": "squashed", "from_m": 2, "to_m": 5, )" + more);
+  };
+  EXPECT_ONE_PROBLEM(squashed(R"("direction": "vertical", "percent": 30 })"), "6:83",
+                     HasSubstr("vitrified clay squashed by 30 % has fallen in"), HasSubstr("at most 25 %"));
+  EXPECT_ONE_PROBLEM(
+      squashed(R"("direction": "vertical", "percent": 10 },
+{ "kind": "connection", "at_m": 4.5, "clock": 2, "bore_mm": 50 })"),
+      "7:1", HasSubstr("the connection within the squashed stretch from 2 m to 5 m cannot be drawn yet"),
+      HasSubstr("elsewhere"));
+  EXPECT_ONE_PROBLEM(squashed(R"("direction": "vertical", "percent": 10 },
+{ "kind": "squashed", "from_m": 4.5, "to_m": 6, "direction": "vertical", "percent": 10 })"),
+                     "7:1", HasSubstr("squashed here already"), HasSubstr("do not overlap"));
+  EXPECT_ONE_PROBLEM(
+      with(R"({ "kind": "squashed", "from_m": 2, "to_m": 2.05, "direction": "vertical", "percent": 10 })"),
+      "6:44", HasSubstr("not squashed over as little as 50 mm"), HasSubstr("100 mm"));
+  EXPECT_ONE_PROBLEM(
+      with(R"({ "kind": "squashed", "from_m": 2, "to_m": 5, "direction": "sideways", "percent": 10 })"),
+      "6:60", HasSubstr("sideways"), HasSubstr("horizontal"));
+}
+
+TEST(ScenarioProblems, OfABend) {
+  EXPECT_ONE_PROBLEM(
+      with(R"({ "kind": "bend", "from_m": 2, "to_m": 2.03, "angle_deg": 15, "toward_clock": 3 })"), "6:40",
+      HasSubstr("a bend of 15 degrees is too sharp over 0.03 m"), HasSubstr("at least 0.04 m"));
+  EXPECT_ONE_PROBLEM(
+      with(R"({ "kind": "bend", "from_m": 9, "to_m": 11, "angle_deg": 5, "toward_clock": 3 })"), "6:40",
+      HasSubstr("past the end of the pipe"), HasSubstr("at most 10 m"));
+}
+
+TEST(ScenarioProblems, ASquashedStretchLetsTheCameraThrough) {
+  const auto plastic = [](double percent, const std::string& direction) {
+    return R"({ "kind": "scenario", "edition": 1, "title": "x",
+"pipe": { "bore_mm": 100, "length_m": 10, "sections": [ { "to_m": 5, "material": "PVC" }, { "to_m": 10, "material": "clay" } ] },
+"start": { "kind": "manhole", "name": "A" }, "finish": { "kind": "manhole", "name": "B" },
+"faults": [ { "kind": "squashed", "from_m": 2, "to_m": 4, "direction": ")" +
+           direction + R"(", "percent": )" + std::to_string(percent) + " } ] }";
+  };
+  // The lens on the axis, 50 mm up, and half of a head of 38 mm.
+  EXPECT_THAT(lines(plastic(30, "vertical")), testing::IsEmpty());
+  EXPECT_THAT(lines(plastic(35, "vertical")),
+              testing::ElementsAre(AllOf(HasSubstr("head stands 69 mm high, the crown 65 mm over the invert"),
+                                         HasSubstr("at most 31 %"))));
+  EXPECT_THAT(lines(plastic(55, "horizontal")), testing::IsEmpty());
+  std::string across = plastic(10, "vertical");
+  across.replace(across.find("\"to_m\": 4,"), 10, "\"to_m\": 6,");
+  EXPECT_THAT(lines(across),
+              testing::ElementsAre(HasSubstr("the pipe changes at 5 m, within the squashed stretch")));
 }
 
 TEST(ScenarioProblems, AllComeAtOnceInTheOrderOfTheFile) {

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <numbers>
 #include <optional>
 
 #include "base/words.hpp"
@@ -49,6 +50,83 @@ TEST(FaultCodes, DisplacedJoints) {
   EXPECT_THAT(gap.reason, HasSubstr("18 mm apart"));
   expect_row(only(scene::JointShift{3, 9.4, 5}), "BAJ B", 9, 5, {}, true);
   expect_row(only(scene::JointBend{3, 2.6, 9}), "BAJ C", 3, 9, {}, true);
+}
+
+std::vector<std::string> codes_of(const std::vector<Observation>& rows) {
+  std::vector<std::string> codes;
+  for (const Observation& row : rows)
+    if (row.stretch.substr(0, 1) != "B") codes.push_back(coding::show_code(row));
+  return codes;
+}
+
+TEST(FaultCodes, AFlexiblePipeSquashedOrSqueezedIsDeformedAndNoMore) {
+  for (const bool vertical : {true, false})
+    for (const scene::End from : {scene::End::start, scene::End::end}) {
+      scene::Scenario pvc = scene::plain_run(10, 150, scene::Material::pvc);
+      pvc.inspection.from = pvc.inspection.distance_zero = from;
+      const auto rows = written(scene::Squashed{3, 5.5, vertical, 7.4}, pvc);
+      ASSERT_EQ(rows.size(), 2U) << "a stretch begins and ends";
+      expect_row(rows[0], vertical ? "BAA A" : "BAA B", 7, {}, {}, false);
+      EXPECT_THAT(rows[0].reason, HasSubstr("reduced by 7 %"));
+      EXPECT_EQ(rows[0].distance_m, coding::Number(from == scene::End::start ? 3 : 4.5));
+    }
+  const double least = shipped_rules().deformed_from_percent;
+  const scene::Scenario pvc = scene::plain_run(10, 150, scene::Material::pvc);
+  EXPECT_TRUE(written(scene::Squashed{3, 5.5, true, least - 0.6}, pvc).empty());
+  EXPECT_EQ(written(scene::Squashed{3, 5.5, true, least}, pvc).size(), 2U);
+}
+
+TEST(FaultCodes, ARigidPipeSquashedIsCrackedInFourPlacesOrBroken) {
+  scene::Scenario clay = scene::plain_run(10, 150);
+  clay.sections[0].wall_mm = 16;
+  const auto cracked = written(scene::Squashed{3, 5.5, true, 6}, clay);
+  EXPECT_THAT(codes_of(cracked), testing::ElementsAre("BAA A", "BAB C A", "BAB A A", "BAB C A", "BAB A A"));
+  for (const Observation& row : cracked)
+    if (coding::show_code(row) == "BAB C A" && row.stretch[0] == 'A') {
+      EXPECT_TRUE(row.clock_from == 12 || row.clock_from == 6);
+      // A chord falls from 45 degrees to asin(0.94 sin 45): 3.3 degrees; both sides turn; 16 mm of wall.
+      const double turn = std::numbers::pi / 4 - std::asin(0.94 * std::sqrt(0.5));
+      EXPECT_NEAR(*row.q1.value, 2 * turn * 16, 0.06);
+    }
+  // Squeezed from the sides it gapes there instead.
+  const auto squeezed = written(scene::Squashed{3, 5.5, false, 6}, clay);
+  EXPECT_THAT(codes_of(squeezed), testing::ElementsAre("BAA B", "BAB A A", "BAB C A", "BAB A A", "BAB C A"));
+  const auto broken = written(scene::Squashed{3, 5.5, true, 14}, clay);
+  EXPECT_THAT(codes_of(broken), testing::ElementsAre("BAA A", "BAC A"));
+  EXPECT_THAT(broken[1].reason, HasSubstr("a rigid pipe changes shape only when it breaks"));
+  // A short one is a point, and then the length of the break is its size.
+  const auto point = written(scene::Squashed{3.1, 3.35, true, 14}, clay);
+  ASSERT_EQ(point.size(), 2U);
+  expect_row(point[1], "BAC A", 250, 12, 12, false);
+}
+
+TEST(FaultCodes, ABendOfTheLineGoesLeftOrRightUpOrDown) {
+  const auto code = [](double hour, scene::End from) {
+    scene::Scenario clay = scene::plain_run(10, 150);
+    clay.inspection.from = clay.inspection.distance_zero = from;
+    const auto rows = written(scene::Bend{3, 4.5, 8.3, hour}, clay);
+    // What rises may hold water back, which is recorded too.
+    for (const Observation& row : rows)
+      if (row.code == "BCC" && row.stretch[0] == 'A') {
+        expect_row(row, coding::show_code(row), 8, {}, {}, false);
+        return row.ch1 + "," + row.ch2;
+      }
+    return std::string("none");
+  };
+  const auto down = [&](double hour) { return code(hour, scene::End::start); };
+  const auto up = [&](double hour) { return code(hour, scene::End::end); };
+  EXPECT_EQ(down(3), "B,");
+  EXPECT_EQ(down(9), "A,");
+  EXPECT_EQ(down(6), ",B");
+  EXPECT_EQ(down(12), ",A");
+  EXPECT_EQ(down(4.4), "B,B");
+  EXPECT_EQ(down(10), "A,A");
+  // Driven the other way left and right change places; what turns up turns up still.
+  EXPECT_EQ(up(3), "A,");
+  EXPECT_EQ(up(9), "B,");
+  EXPECT_EQ(up(12), ",A");
+  EXPECT_EQ(up(4.4), "A,B");
+  EXPECT_TRUE(written(scene::Bend{3, 4.5, shipped_rules().bend_from_deg - 0.6, 3}).empty());
 }
 
 TEST(FaultCodes, ADisplacedJointStandsWhereTheJointIs) {
