@@ -22,14 +22,14 @@ void Codes::code(const scene::JointShift& shift) {
   if (offset < rules_.joint_shift_from_mm) return;
   auto made = line("BAJ", "B");
   made.q1 = offset;
-  made.clock_from = base::nearest_hour(shift.toward_clock_h);
-  // The clock is that of the downstream unit whichever way one looks, so that both directions
-  // agree on the same joint (ours); looking upstream that is the pipe the camera is still in.
-  const bool ahead = scene::travel(scene_.scenario) > 0;
-  add_joint(made, std::string(ahead ? "the unit ahead stands " : "the unit the camera is in stands ") +
-                      show(offset) + " mm out of line, at least " + show(rules_.joint_shift_from_mm) +
-                      " mm: displaced joint, radial -> BAJ B; its clock is the downstream unit's" +
-                      (ahead ? ", the one ahead" : ", so the unit ahead looks moved the other way"));
+  // The clock says to which side the further unit stands, which is what the picture shows: the step beyond
+  // the joint. Looking upstream the further unit is the upstream one, and it stands to the other side.
+  const bool downstream = scene::travel(scene_.scenario) > 0;
+  made.clock_from =
+      base::nearest_hour(downstream ? shift.toward_clock_h : base::wrap_hours(shift.toward_clock_h + 6));
+  add_joint(made, "the unit ahead stands " + show(offset) + " mm out of line, at least " +
+                      show(rules_.joint_shift_from_mm) +
+                      " mm: displaced joint, radial -> BAJ B; its clock is where the unit ahead stands");
 }
 
 void Codes::code(const scene::JointBend& bend) {

@@ -83,8 +83,10 @@ TEST(Truth, TurnedRoundMirrorsClocksAndDistances) {
     std::vector<Point> back = points("end");
     ASSERT_EQ(there.size(), back.size()) << file;
     for (const Point& one : there) {
-      const auto mirrored = [](const Json& hour) {
-        return hour.is_number() ? Json((12 - hour.get<int>() + 11) % 12 + 1) : hour;
+      // Of a step the clock is where the unit ahead stands: from the other end that is the other unit.
+      const int on = one.code == "BAJB" ? 6 : 0;
+      const auto mirrored = [on](const Json& hour) {
+        return hour.is_number() ? Json((24 - hour.get<int>() - on + 11) % 12 + 1) : hour;
       };
       const auto match = std::find_if(back.begin(), back.end(), [&](const Point& other) {
         const bool whole = one.from == 12 && one.to == 12;

@@ -30,7 +30,7 @@ std::string attempt() {
   const std::string intruding = trainee.type("intruding lateral 20% at 10");
   trainee.drive_to(14.45);
   trainee.type("transition pvc to concrete");
-  const std::string offset = trainee.type("offset joint 28 mm at 7");  // three times what it is
+  const std::string offset = trainee.type("offset joint 28 mm at 1");  // three times what it is
   const std::string roots = trainee.type("fine roots 5% 12 to 3 at joint");
   trainee.drive_to(16.05);
   const std::string open_joint = trainee.type("open joint 20 mm");

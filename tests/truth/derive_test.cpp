@@ -71,7 +71,10 @@ std::string key(const Observation& row, double distance, bool mirror) {
   std::string text =
       coding::show_code(row) + " q" + row.q1.show() + " d" + std::to_string(std::lround(distance * 100));
   if (row.clock_from) {
-    const int from = *row.clock_from, to = row.clock_to.value_or(0);
+    int from = *row.clock_from;
+    const int to = row.clock_to.value_or(0);
+    // The unit ahead is the other one, which stands half a turn on.
+    if (mirror && row.code == "BAJ" && row.ch1 == "B") from = from > 6 ? from - 6 : from + 6;
     if (!mirror)
       text += " " + std::to_string(from) + "-" + std::to_string(to);
     else if (to == 0)
@@ -136,15 +139,12 @@ TEST(Derive, AShiftIsToldAsItIsSeen) {
     return Observation{};
   };
   EXPECT_EQ(shift().clock_from, 2);
-  EXPECT_THAT(shift().reason,
-              testing::HasSubstr("its clock is the downstream unit's, the one ahead; clock 2"));
+  EXPECT_THAT(shift().reason, testing::HasSubstr("where the unit ahead stands; clock 2"));
   EXPECT_THAT(shift().reason, testing::HasSubstr("the unit ahead stands 9 mm"));
   scenario.inspection = {scene::End::end, scene::End::end, 0};
-  EXPECT_EQ(shift().clock_from, 10);
-  EXPECT_THAT(
-      shift().reason,
-      testing::HasSubstr("its clock is the downstream unit's, so the unit ahead looks moved the other "
-                         "way; clock 10"));
+  // The unit ahead is the upstream one: it stands where 8 is looking downstream, which is 4 looking upstream.
+  EXPECT_EQ(shift().clock_from, 4);
+  EXPECT_THAT(shift().reason, testing::HasSubstr("where the unit ahead stands; clock 4"));
 }
 
 TEST(Derive, DistancesMayCountDown) {
