@@ -30,6 +30,7 @@ const std::map<std::string, Words>& rooms() {
       {"truth", {"base", "coding", "scene", "matter"}},
       {"render", {"base", "scene", "matter"}},
       {"sight", {"base", "scene", "render"}},
+      {"guide", {"base", "coding", "scene", "scenario", "truth", "render"}},
       {"marking", {"base", "coding", "grading"}},
       {"scores", {"base", "coding", "grading", "marking"}},
       {"report", {"base", "coding", "exchange", "grading", "scene", "truth", "marking", "scores"}},
@@ -50,7 +51,7 @@ const std::vector<Outside>& outsides() {
   static const std::vector<Outside> table = {
       {"nlohmann/json_fwd.hpp", {"base", "scenario"}, true},
       {"nlohmann/",
-       {"base", "coding", "exchange", "grading", "scenario", "truth", "marking", "scores", "report", "play"}},
+       {"base", "coding", "exchange", "grading", "scenario", "truth", "guide", "marking", "scores", "report", "play"}},
       {"valijson/", {"base"}},
       {"embree3/", {"render"}},
       {"tbb/", {"render"}},

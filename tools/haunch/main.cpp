@@ -24,6 +24,7 @@ const Verb verbs[] = {
     {"truth", "truth SCENARIO", "the record a careful inspector would write", cli::truth},
     {"render", "render SCENARIO --at M -o F.png", "what the camera sees at a place", cli::render},
     {"sight", "sight SCENARIO", "how plainly each fault shows on a careful drive", cli::sight},
+    {"guide", "guide --sheet --out DIR", "a picture of each code, to learn or test by", cli::guide},
     {"mark", "mark TRUTH ATTEMPT", "verdicts, score and consequence of an attempt", cli::mark},
     {"grade", "grade RECORD...", "condition classes, each with its reason", cli::grade},
     {"convert", "convert IN OUT", "between exchange text, JSON and CSV", cli::convert},
