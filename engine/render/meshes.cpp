@@ -128,12 +128,28 @@ void trace(const FaultMeshes& shape, const GrainNoise& grain_noise, RTCIntersect
   shade_group(grain_noise, g);
   for (int lane = 0; lane < shown; ++lane) {
     const int k = hit[lane], i = index[k];
+    const Mesh& mesh = shape.meshes[hits.hit.geomID[k]];
+    Rgb light{g.red[lane], g.green[lane], g.blue[lane]};
+    // Through clear water what lies behind shows, least at its rim, which gathers the lamp's light.
+    float lets_by = 1 - mesh.cover;
+    if (mesh.rim > 0) {
+      const float facing =
+          std::abs(g.nx[lane] * g.dx[lane] + g.ny[lane] * g.dy[lane] + g.nz[lane] * g.dz[lane]);
+      const float side = (1 - std::min(facing, 1.0F)) * (1 - std::min(facing, 1.0F));
+      lets_by *= 1 - mesh.rim * side;
+      const float way = std::max(g.way[lane], lamp_nearest_m);
+      const float gathers = 0.30F * mesh.rim * side * g.lamp[lane] / (way * way);
+      light = light + Rgb{gathers, gathers, gathers};
+    }
+    if (lets_by > 0 && m.depth[i] > m.unseen[i]) {
+      // What lies behind is hidden by water that is yet to be drawn.
+      m.veils.push_back({i, hits.ray.tfar[k], lets_by, light, mesh.fault});
+      continue;
+    }
     m.depth[i] = hits.ray.tfar[k];
-    // Through clear water what lies behind shows.
-    const float behind = 1 - shape.meshes[hits.hit.geomID[k]].cover;
-    m.red[i] = g.red[lane] + behind * m.red[i], m.green[i] = g.green[lane] + behind * m.green[i],
-    m.blue[i] = g.blue[lane] + behind * m.blue[i];
-    m.fault[i] = shape.meshes[hits.hit.geomID[k]].fault;
+    m.red[i] = light.r + lets_by * m.red[i], m.green[i] = light.g + lets_by * m.green[i],
+    m.blue[i] = light.b + lets_by * m.blue[i];
+    m.fault[i] = mesh.fault;
     m.piece[i] = -1;
     m.normal_x[i] = g.nx[lane], m.normal_y[i] = g.ny[lane], m.normal_z[i] = g.nz[lane];
   }
@@ -206,6 +222,12 @@ Meshes::Meshes(const scene::Scene& scene) : inside_(std::make_unique<Inside>(sce
 Meshes::~Meshes() = default;
 Meshes::Meshes(Meshes&&) noexcept = default;
 Meshes& Meshes::operator=(Meshes&&) noexcept = default;
+
+std::vector<const std::vector<Mesh>*> Meshes::all() const {
+  std::vector<const std::vector<Mesh>*> all;
+  for (const FaultMeshes& shape : inside_->shapes) all.push_back(&shape.meshes);
+  return all;
+}
 
 void Meshes::at_time(double time_s, double lens_z_m) {
   // Farther off nobody sees it move: there it stands as at the first moment.

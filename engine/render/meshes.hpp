@@ -21,7 +21,9 @@ struct Mesh {
   std::uint16_t fault = 0;
   Grain grain = Grain::plain;
   float gloss = 0;
-  float cover = 1;  ///< how much of what lies behind it hides: less for clear water
+  float cover = 1;    ///< how much of what lies behind it hides: less for clear water
+  float rim = 0;      ///< how much more where it is seen from the side
+  bool film = false;  ///< a film of water on the wall
   struct Point {
     float x, y, z;
   };
@@ -44,6 +46,8 @@ class Meshes {
   /// What moves and is near the lens stands where it is at this moment. Not while a picture is drawn.
   void at_time(double time_s, double lens_z_m);
   void meet(const Batch& batch, Samples& samples) const;
+  /// The meshes of each fault that has any.
+  std::vector<const std::vector<Mesh>*> all() const;
 
  private:
   struct Inside;

@@ -223,15 +223,17 @@ struct Look {
   float cover() const {
     switch (stuff) {
       case Stuff::wet:
-        return 0.45F;
+        return 0.14F;
       case Stuff::stream:
-        return 0.35F;
+        return 0.16F;
       case Stuff::foam:
-        return 0.55F;
+        return 0.34F;
       default:
         return 1;
     }
   }
+  /// How much more where it is seen from the side.
+  float rim() const { return stuff == Stuff::stream ? 0.75F : stuff == Stuff::foam ? 0.55F : 0.0F; }
 };
 
 }  // namespace
@@ -257,6 +259,8 @@ std::vector<Mesh> solid_meshes(const scene::Scene& scene, int fault_number, doub
     mesh.grain = look.grain();
     mesh.gloss = look.gloss();
     mesh.cover = look.cover();
+    mesh.rim = look.rim();
+    mesh.film = part.stuff == Stuff::wet;
     const float holds = look.soiled();
     add_patch(mesh, part.rows, part.columns, part.closed, [&](int row, int column) {
       const matter::SolidPoint& p =

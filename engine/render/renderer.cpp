@@ -146,14 +146,19 @@ struct Renderer::Inside {
     if (water.any) find_water(water, camera, samples, own.water);
     shade_wall(wall_of(view), *textures, samples);
     meet_matter(view, batch, samples);
-    if (!water.any) return;
+    if (!water.any) {
+      lay_veils(samples);
+      return;
+    }
     meet_water(water, view.time_s, samples, own.water, [&](Samples& bent) {
       walk_wall(wall_of(view), bent);
       shade_wall(wall_of(view), *textures, bent);
       Batch other;
       other.from_lens = false;
       meet_matter(view, other, bent);
+      lay_veils(bent);
     });
+    lay_veils(samples);
   }
 
   TileRow row_of(const View& view, const Batch& batch, int y, Frame& frame) {

@@ -17,6 +17,7 @@ void Samples::resize(int new_count) {
     floats->resize(padded);
   fault.resize(padded);
   any_smooth = false;
+  veils.clear();
   piece.resize(padded);
   place.resize(padded);
 }
@@ -26,6 +27,19 @@ void Samples::pad() {
   const auto last = static_cast<std::size_t>(count - 1);
   for (auto* floats : {&org_x, &org_y, &org_z, &dir_x, &dir_y, &dir_z, &lamp, &travelled})
     std::fill(floats->begin() + count, floats->end(), (*floats)[last]);
+}
+
+void lay_veils(Samples& m) {
+  for (const Veil& veil : m.veils) {
+    const auto i = static_cast<std::size_t>(veil.ray);
+    if (veil.depth >= m.depth[i]) continue;
+    m.depth[i] = veil.depth;
+    m.red[i] = veil.light.r + veil.lets_by * m.red[i], m.green[i] = veil.light.g + veil.lets_by * m.green[i],
+    m.blue[i] = veil.light.b + veil.lets_by * m.blue[i];
+    m.fault[i] = veil.fault;
+    m.piece[i] = -1;
+  }
+  m.veils.clear();
 }
 
 Rgb linear_from_srgb(int r, int g, int b) {

@@ -17,6 +17,23 @@ namespace haunch::render {
 
 inline constexpr float nothing_hit = std::numeric_limits<float>::infinity();
 
+struct Rgb {
+  float r = 0, g = 0, b = 0;
+};
+inline Rgb operator*(float k, Rgb c) { return {k * c.r, k * c.g, k * c.b}; }
+inline Rgb operator*(Rgb a, Rgb b) { return {a.r * b.r, a.g * b.g, a.b * b.b}; }
+inline Rgb operator+(Rgb a, Rgb b) { return {a.r + b.r, a.g + b.g, a.b + b.b}; }
+inline Rgb blend(Rgb a, Rgb b, float share_of_b) { return (1 - share_of_b) * a + share_of_b * b; }
+
+/// Something clear before what a ray goes on to meet: it is laid over that when its light is known.
+struct Veil {
+  std::int32_t ray = 0;
+  float depth = 0;    ///< along the ray, m
+  float lets_by = 0;  ///< share of the light behind it that comes through
+  Rgb light;          ///< its own
+  std::uint16_t fault = 0;
+};
+
 struct Samples {
   int count = 0;
   // The rays: start (m, scene coordinates), unit direction.
@@ -37,6 +54,7 @@ struct Samples {
   // any_smooth is false.
   std::vector<std::uint8_t> smooth;
   bool any_smooth = false;
+  std::vector<Veil> veils;  ///< before water that is yet to be drawn
   // Footprint of a pixel at unit distance (radians, or metres for the parallel lens).
   float pixel_size = 0;
   bool parallel = false;
@@ -48,13 +66,8 @@ struct Samples {
   void pad();                  ///< the extra lanes repeat the last ray; call once the rays are filled in
 };
 
-struct Rgb {
-  float r = 0, g = 0, b = 0;
-};
-inline Rgb operator*(float k, Rgb c) { return {k * c.r, k * c.g, k * c.b}; }
-inline Rgb operator*(Rgb a, Rgb b) { return {a.r * b.r, a.g * b.g, a.b * b.b}; }
-inline Rgb operator+(Rgb a, Rgb b) { return {a.r + b.r, a.g + b.g, a.b + b.b}; }
-inline Rgb blend(Rgb a, Rgb b, float share_of_b) { return (1 - share_of_b) * a + share_of_b * b; }
+/// Lays the veils over what lies behind them now.
+void lay_veils(Samples& samples);
 
 /// sRGB 0..255 to linear light, for writing down colours as people know them.
 Rgb linear_from_srgb(int r, int g, int b);
