@@ -75,7 +75,7 @@ SettledBed settled_bed(const scene::Scene& scene, const scene::Settled& settled,
     const double radius = bore.half_height_m;
     const double deep = settled_depth_share(settled, z) * 2 * radius;
     const double y = -radius + deep;
-    const bool round = bore.half_width_m == radius;
+    const bool round = bore.round();
     const double half = round
                             ? std::sqrt(std::max(0.0, radius * radius - std::min(y, 0.0) * std::min(y, 0.0)))
                             : scene::width_m(bore, deep) / 2;

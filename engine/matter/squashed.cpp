@@ -13,7 +13,7 @@ std::vector<scene::Crack> cracks_of(const scene::Scene& scene, const scene::Squa
       scene.scenario.sections[static_cast<std::size_t>(scene::section_at(scene.scenario, squashed.from_m))];
   if (scene::is_flexible(section.material)) return {};
   const double radius = section.bore_mm / 2000, lost = squashed.percent / 100;
-  const scene::Bore worst{radius * (1 - lost), scene::other_hinged_half_m(radius, lost), true};
+  const scene::Bore worst{radius * (1 - lost), scene::other_hinged_half_m(radius, lost), scene::BoreForm::hinged};
   const double gape_mm = 2 * scene::hinge_turn(worst) * section.wall_mm;
   std::vector<scene::Crack> cracks;
   for (const double hour : {12.0, 3.0, 6.0, 9.0}) {
@@ -33,7 +33,7 @@ double wall_radius_m(const scene::Scene& scene, double z_m, double clock_h) {
 
 double wall_radius_m(const scene::Scene& scene, const scene::Crack& crack) {
   const scene::Bore bore = scene::bore_at(scene, (crack.from_m + crack.to_m) / 2);
-  if (bore.half_width_m == bore.half_height_m) return bore.half_height_m;
+  if (bore.round()) return bore.half_height_m;
   if (crack.form != scene::CrackForm::along || crack.arc.whole) return scene::mean_radius_m(bore);
   return scene::radius_toward(bore, scene::toward_clock(crack.arc.from_h + base::arc_width_h(crack.arc) / 2));
 }

@@ -96,7 +96,7 @@ Mesh tide_film(const scene::Scene& scene, const scene::Settled& settled, const m
       const scene::Bore bore = scene::bore_at(scene, z);
       const double high_half = bore.half_height_m;
       const double deep = matter::settled_depth_share(settled, z) * 2 * high_half;
-      const bool is_round = bore.half_width_m == high_half;
+      const bool is_round = bore.round();
       // From the invert.
       const double level = is_round ? std::acos(std::clamp(1 - deep / high_half, -1.0, 1.0))
                                     : std::atan2(scene::width_m(bore, deep) / 2, high_half - deep);

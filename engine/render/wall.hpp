@@ -38,10 +38,12 @@ struct Stretch {
   float sludge;  // how dark the invert is
   float grain;   // how strongly fine grit shows
   float bare;    // 1: its end faces stand clear, 0: the joint is closed
-  float shape;   // of its sections: round_bore, oval_bore, hinged_bore
+  float shape;   // of its sections: round_bore, oval_bore, hinged_bore, egg_bore, box_bore
   // Oval: 1 / square of half width and half height at z0, and their change per m. Hinged: how far the
-  // quarters' centres lie from the middle, and that change.
+  // quarters' centres lie from the middle, and that change. Egg and box: half width and half height, which
+  // do not change.
   float wide, wide_slope, high, high_slope;
+  float behind;  // egg and box: how far the wall of a groove lies behind the bore's, m
   // As it is lit, so that a row of straight pieces looks as smooth as what it stands for: lean of the
   // line, and slopes of wide and high, at z0, and their change per m. Not asked of what is neither
   // curved nor out of round.
@@ -49,7 +51,7 @@ struct Stretch {
   float lean_x, lean_x_change, lean_y, lean_y_change;
   float wide_lean, wide_lean_change, high_lean, high_lean_change;
 };
-inline constexpr float round_bore = 0, oval_bore = 1, hinged_bore = 2;
+inline constexpr float round_bore = 0, oval_bore = 1, hinged_bore = 2, egg_bore = 3, box_bore = 4;
 inline constexpr int stretch_floats = sizeof(Stretch) / sizeof(float);
 
 struct Wall {

@@ -9,6 +9,15 @@ namespace {
 
 double per_square(double half) { return 1 / (half * half); }
 
+/// A section that stays as it is along the pipe, or as much larger all round as a groove is deep.
+void take_bore(Stretch& s, const scene::Bore& bore, double behind) {
+  s.shape = bore.form == scene::BoreForm::egg ? egg_bore : box_bore;
+  s.wide = static_cast<float>(bore.half_width_m);
+  s.high = static_cast<float>(bore.half_height_m);
+  s.wide_slope = s.high_slope = 0;
+  s.behind = static_cast<float>(behind);
+}
+
 /// What changes along a stretch, in columns that can be matched with a neighbour's.
 struct Column {
   float Stretch::*slope;
@@ -29,7 +38,9 @@ void take_shape(Stretch& s, const scene::Piece& piece, double z0, double z1) {
   const double length = z1 - z0;
   if (piece.round()) {
     s.shape = round_bore;
-  } else if (a.hinged) {
+  } else if (a.form == scene::BoreForm::egg || a.form == scene::BoreForm::box) {
+    take_bore(s, a, 0);
+  } else if (a.form == scene::BoreForm::hinged) {
     s.shape = hinged_bore;
     const double shift = scene::quarter_shift_m(a);
     s.wide = static_cast<float>(shift);
@@ -55,7 +66,20 @@ void widen_shape(Stretch& s, const scene::Piece& before, const scene::Piece& aft
   const scene::Bore &a = before.to_bore, &b = after.from_bore;
   const double step = scene::length(after.from_centre - before.to_centre) / 2 + deep;
   s.curved = 1;
-  if (a.hinged || b.hinged) {
+  s.behind = 0;
+  const auto fixed = [](const scene::Bore& bore) {
+    return bore.form == scene::BoreForm::egg || bore.form == scene::BoreForm::box;
+  };
+  if (fixed(a) || fixed(b)) {
+    const bool first = fixed(a) && (!fixed(b) || a.half_height_m >= b.half_height_m);
+    const scene::Bore &outer = first ? a : b, &inner = first ? b : a;
+    // Where two shapes meet, the groove holds both.
+    const double more =
+        std::max({0.0, inner.half_width_m - outer.half_width_m, inner.half_height_m - outer.half_height_m});
+    take_bore(s, outer, step + more);
+    return;
+  }
+  if (a.form == scene::BoreForm::hinged || b.form == scene::BoreForm::hinged) {
     const scene::Bore& more =
         std::abs(scene::quarter_shift_m(a)) > std::abs(scene::quarter_shift_m(b)) ? a : b;
     s.shape = hinged_bore;

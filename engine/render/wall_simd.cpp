@@ -71,13 +71,42 @@ struct Across {
 
 /// How far outside the stretch's section: negative in the clear, 0 at the wall, about 2 for each radius
 /// beyond it. `grows` is its growth along the ray.
-template <bool hinged>
+enum class Section { oval, hinged, egg, box };
+
+/// Egg and box: the distance to the wall, taken as the rest: about 2 for each radius beyond it.
+template <Section section>
+HWY_INLINE V OutsideFixed(const Stretch& st, V x, V y, V ex, V ey, V& grows) {
+  const V zero = hn::Zero(F()), one = hn::Set(F(), 1.0F), wide = hn::Set(F(), st.wide),
+          behind = hn::Set(F(), st.behind), per = hn::Set(F(), 2 / st.wide);
+  const V side_x = hn::CopySign(one, x), ax = hn::Abs(x);
+  if constexpr (section == Section::box) {
+    const V across = ax - wide, up = hn::Abs(y) - hn::Set(F(), st.high);
+    const M beside = across > up;
+    grows = per * hn::IfThenElse(beside, side_x * ex, hn::CopySign(one, y) * ey);
+    return per * (hn::Max(across, up) - behind);
+  }
+  // Crown, sides and invert are arcs; each rules where its own centre sees it.
+  const V over = y - hn::Set(F(), 0.5F * st.wide), far = ax + wide + wide;
+  const M crown = over >= zero;
+  const M invert = over < hn::Set(F(), -0.75F) * far;
+  const V px = hn::IfThenElse(hn::Or(crown, invert), ax, far);
+  const V py = hn::IfThenElse(invert, over + hn::Set(F(), 1.5F * st.wide), over);
+  const V radius =
+      hn::IfThenElse(crown, wide, hn::IfThenElse(invert, hn::Set(F(), 0.5F * st.wide), wide + wide + wide));
+  const V away = hn::Sqrt(hn::Max(px * px + py * py, hn::Set(F(), 1e-12F)));
+  grows = per * ((px * side_x * ex + py * ey) / away);
+  return per * (away - radius - behind);
+}
+
+template <Section section>
 HWY_INLINE V Outside(const Stretch& st, const Across& a, V t, V& grows) {
   const V one = hn::Set(F(), 1.0F), two = hn::Set(F(), 2.0F);
   const V x = a.qx + t * a.ex, y = a.qy + t * a.ey, along = a.along + t * a.dz;
+  if constexpr (section == Section::egg || section == Section::box)
+    return OutsideFixed<section>(st, x, y, a.ex, a.ey, grows);
   const V wide_slope = hn::Set(F(), st.wide_slope) * a.dz;
   const V wide = hn::Set(F(), st.wide) + hn::Set(F(), st.wide_slope) * along;
-  if constexpr (hinged) {
+  if constexpr (section == Section::hinged) {
     const V per_square = one / hn::Set(F(), st.radius * st.radius);
     const V side_x = hn::CopySign(one, x), side_y = hn::CopySign(one, y);
     const V px = hn::Abs(x) - wide, py = hn::Abs(y) + wide;
@@ -92,12 +121,12 @@ HWY_INLINE V Outside(const Stretch& st, const Across& a, V t, V& grows) {
 
 /// Between t_in, inside, and t_end, outside: the wall. Newton's steps from outside, halving where one
 /// would leave the bracket.
-template <bool hinged>
+template <Section section>
 HWY_INLINE V MeetShape(const Stretch& st, const Across& a, V t_in, V t_end) {
   V low = t_in, high = t_end, t = t_end;
   for (int i = 0; i < 9; ++i) {
     V grows;
-    const V out = Outside<hinged>(st, a, t, grows);
+    const V out = Outside<section>(st, a, t, grows);
     const M beyond = out > hn::Zero(F());
     high = hn::IfThenElse(beyond, t, high);
     low = hn::IfThenElse(beyond, low, t);
@@ -114,7 +143,7 @@ struct Met {
 };
 
 /// A stretch whose sections are not round: the end planes decide, then the wall is found between them.
-template <bool hinged>
+template <Section section>
 HWY_INLINE Met MeetStretch(const Stretch& st, const Across& a, M here, M enters, V t_in, V t_plane) {
   const V zero = hn::Zero(F());
   V grows;
@@ -126,9 +155,9 @@ HWY_INLINE Met MeetStretch(const Stretch& st, const Across& a, M here, M enters,
   met.t_in = met.t_wall = t_in;
   // 1e-5 m outside.
   const V slack = hn::Set(F(), 2e-5F / st.radius);
-  met.face = hn::And(enters, Outside<hinged>(st, a, t_in, grows) > slack);
-  met.wall = hn::AndNot(met.face, hn::And(here, Outside<hinged>(st, a, t_end, grows) >= zero));
-  if (!hn::AllFalse(F(), met.wall)) met.t_wall = MeetShape<hinged>(st, a, t_in, t_end);
+  met.face = hn::And(enters, Outside<section>(st, a, t_in, grows) > slack);
+  met.wall = hn::AndNot(met.face, hn::And(here, Outside<section>(st, a, t_end, grows) >= zero));
+  if (!hn::AllFalse(F(), met.wall)) met.t_wall = MeetShape<section>(st, a, t_in, t_end);
   return met;
 }
 
@@ -164,8 +193,13 @@ HWY_INLINE void Walk(const Wall& wall, const Rays& r, float sign, int first, V& 
     if (st.shape != round_bore) {
       const Across across{qx, qy, ex, ey, along, r.dz};
       const V t_plane = hn::Abs(end_z - r.oz) / hn::Max(hn::Abs(r.dz), hn::Set(F(), 1e-9F));
-      const Met met = st.shape == hinged_bore ? MeetStretch<true>(st, across, here, enters, t_in, t_plane)
-                                              : MeetStretch<false>(st, across, here, enters, t_in, t_plane);
+      const auto meet = [&]<Section section>() {
+        return MeetStretch<section>(st, across, here, enters, t_in, t_plane);
+      };
+      const Met met = st.shape == oval_bore     ? meet.template operator()<Section::oval>()
+                      : st.shape == hinged_bore ? meet.template operator()<Section::hinged>()
+                      : st.shape == egg_bore    ? meet.template operator()<Section::egg>()
+                                                : meet.template operator()<Section::box>();
       depth = hn::IfThenElse(met.face, met.t_in, hn::IfThenElse(met.wall, met.t_wall, depth));
       note_place(met.face, met.wall, enters, t_in);
       continue;

@@ -170,7 +170,8 @@ HWY_INLINE Normal CurvedNormalAt(const Spot& p, V ux, V uy) {
   const Rows& rows = p.rows;
   const V zero = hn::Zero(F()), one = K(1.0F), half = K(0.5F);
   const V shape = COLUMN(shape);
-  const M oval = shape == K(oval_bore), hinged = shape == K(hinged_bore);
+  const M oval = shape == K(oval_bore), hinged = shape == K(hinged_bore), egg = shape == K(egg_bore),
+          box = shape == K(box_bore);
   const V wide = COLUMN(wide) + COLUMN(wide_slope) * p.along,
           high = COLUMN(high) + COLUMN(high_slope) * p.along;
   const V wide_lean = COLUMN(wide_lean) + COLUMN(wide_lean_change) * p.along,
@@ -180,6 +181,16 @@ HWY_INLINE Normal CurvedNormalAt(const Spot& p, V ux, V uy) {
   V gx = ux, gy = uy, comes_in = zero;
   gx = hn::IfThenElse(oval, p.qx * wide, hn::IfThenElse(hinged, p.qx - side_x * wide, gx));
   gy = hn::IfThenElse(oval, p.qy * high, hn::IfThenElse(hinged, p.qy + side_y * wide, gy));
+  if (!hn::AllFalse(F(), hn::Or(egg, box))) {
+    // As they are met in wall_simd.
+    const V over = p.qy - half * wide, far = hn::Abs(p.qx) + wide + wide;
+    const M crown = over >= zero, invert = over < K(-0.75F) * far;
+    const V egg_x = hn::IfThenElse(hn::Or(crown, invert), p.qx, side_x * far);
+    const V egg_y = hn::IfThenElse(invert, over + K(1.5F) * wide, over);
+    const M beside = hn::Abs(p.qx) - wide > hn::Abs(p.qy) - high;
+    gx = hn::IfThenElse(egg, egg_x, hn::IfThenElse(box, hn::IfThenElse(beside, side_x, zero), gx));
+    gy = hn::IfThenElse(egg, egg_y, hn::IfThenElse(box, hn::IfThenElse(beside, zero, side_y), gy));
+  }
   const V per_size = InverseRoot(hn::Max(gx * gx + gy * gy, K(1e-12F)));
   comes_in = hn::IfThenElse(oval, half * (p.qx * p.qx * wide_lean + p.qy * p.qy * high_lean),
                             hn::IfThenElse(hinged, wide_lean * (side_y * gy - side_x * gx), zero));

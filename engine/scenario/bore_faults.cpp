@@ -20,6 +20,8 @@ namespace {
 constexpr double tightest_bend_bores = 1.5;   // ours: about as tight as made bends are
 constexpr double most_of_rigid_percent = 25;  // ours: about where the quarters lose their hold and fall in
 
+constexpr double most_box_ratio = 2.5;  // ours: of one side to the other
+
 /// What is drawn in a bore out of round as well as in a round one.
 bool follows_the_bore(const FaultKind& kind) {
   return std::holds_alternative<JointGap>(kind) || std::holds_alternative<JointShift>(kind) ||
@@ -47,6 +49,42 @@ std::optional<FaultKind> bore_fault(const std::string& kind, const Json& in) {
   return std::nullopt;
 }
 
+void Sense::shape_of(const Section& section, const std::string& pointer) {
+  if (is_wrong(pointer + "/shape") || is_wrong(pointer + "/height_mm") || is_wrong(pointer + "/bore_mm") ||
+      is_wrong("/pipe/bore_mm"))
+    return;
+  if (section.shape != PipeShape::rectangular) {
+    if (document_.root().contains(nlohmann::json::json_pointer(pointer + "/height_mm")))
+      say(pointer + "/height_mm",
+          section.shape == PipeShape::egg ? "an egg is half as high again as wide"
+                                          : "a circular pipe has one bore",
+          "no height_mm, or \"shape\": \"rectangular\"");
+    return;
+  }
+  const double ratio = section.height_mm / section.bore_mm;
+  if (ratio < 1 / most_box_ratio - 1e-9 || ratio > most_box_ratio + 1e-9)
+    say(pointer + "/height_mm",
+        "a pipe " + show(section.bore_mm) + " mm wide and " + show(section.height_mm) +
+            " mm high cannot be drawn",
+        "from " + show(section.bore_mm / most_box_ratio) + " to " + show(section.bore_mm * most_box_ratio) +
+            " mm");
+}
+
+void Sense::fits_the_shape() {
+  const Stretch reach = stretch_of(fault());
+  if (!sections_known_ || !on_run(reach.from_m) || !on_run(reach.to_m) || reach.to_m < reach.from_m) return;
+  if (follows_the_bore(fault().kind)) return;
+  for (const Section& section : scenario_.sections) {
+    if (section.shape == PipeShape::circular || reach.from_m > section.to_m || reach.to_m < section.from_m)
+      continue;
+    say(at_,
+        "the " + kind_word(fault()) + " at " + metres(std::max(reach.from_m, section.from_m)) +
+            " cannot be drawn yet in a pipe that is " + scene::show(section.shape),
+        "it in a circular pipe");
+    return;
+  }
+}
+
 void Sense::check(const Bend& bend) {
   stretch(at_, "bend", bend.from_m, bend.to_m);
   if (!sections_known_ || !on_run(bend.from_m) || !on_run(bend.to_m) || bend.to_m <= bend.from_m ||
@@ -70,6 +108,8 @@ void Sense::check(const Squashed& squashed) {
       squashed.to_m <= squashed.from_m)
     return;
   const int index = section_at(scenario_, squashed.from_m);
+  if (scenario_.sections[static_cast<std::size_t>(index)].shape != PipeShape::circular)
+    return;  // said elsewhere
   const Section& section = scenario_.sections[static_cast<std::size_t>(index)];
   if (squashed.to_m > section.to_m + 1e-9) {
     say(at_ + "/to_m", "the pipe changes at " + metres(section.to_m) + ", within the squashed stretch",

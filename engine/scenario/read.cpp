@@ -46,6 +46,9 @@ Section section(const Json& in, double from_m, double pipe_bore_mm) {
   out.unit_length_m = number(in, "unit_length_m", usual_unit_length_m(out.material));
   out.first_joint_m = number(in, "first_joint_m", 0);
   out.bore_mm = number(in, "bore_mm", pipe_bore_mm);
+  out.shape = pick(text(in, "shape"), {{"egg", PipeShape::egg}, {"rectangular", PipeShape::rectangular}},
+                   PipeShape::circular);
+  if (out.shape == PipeShape::rectangular) out.height_mm = number(in, "height_mm", out.bore_mm);
   out.wall_mm = number(in, "wall_mm", usual_wall_mm(out.material, out.bore_mm));
   out.manning_n = number(in, "manning_n", manning_n(out.material));
   return out;

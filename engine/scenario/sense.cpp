@@ -38,6 +38,7 @@ base::Problems Sense::all() {
   for (number_ = 1; number_ <= static_cast<int>(scenario_.faults.size()); ++number_) {
     at_ = fault().pointer;
     std::visit([this](const auto& kind) { check(kind); }, fault().kind);
+    fits_the_shape();
   }
   fullness();
   return std::move(problems_);
@@ -85,6 +86,7 @@ void Sense::sections() {
       say(pointer + "/first_joint_m", "the first joint lies past the end of the section",
           "less than " + metres(section.to_m - section.from_m));
     }
+    shape_of(section, pointer);
     if (run_known_ && i + 1 == scenario_.sections.size() &&
         std::abs(section.to_m - scenario_.length_m) > 1e-6) {
       sections_known_ = false;

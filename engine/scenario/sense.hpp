@@ -62,6 +62,9 @@ class Sense {
   static std::string metres(double value);
 
   void sections();
+  void shape_of(const scene::Section& section, const std::string& pointer);
+  /// What stands in a pipe that is not circular, if it can be drawn there.
+  void fits_the_shape();
   void low_spots();
   void camera();
   /// What lies in the pipe at one place must fit into it.

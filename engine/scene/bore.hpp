@@ -1,20 +1,38 @@
 // SPDX-License-Identifier: Apache-2.0
-// The clear section of a pipe across its line: a circle, the ellipse a flexible pipe is squashed to, or
-// the four quarters a rigid pipe breaks into, hinged on one another. Lengths in m.
+// The clear section of a pipe across its line: a circle, an egg, a rectangle, the ellipse a flexible pipe is
+// squashed to, or the four quarters a rigid pipe breaks into, hinged on one another. Lengths in m.
 #pragma once
 
 #include "scene/vector.hpp"
 
 namespace haunch::scene {
 
+enum class BoreForm {
+  oval,    ///< an ellipse; a circle where width and height are one
+  hinged,  ///< the quarters of a circle, each still as round as it was, hinged at crown, invert and
+           ///< springings
+  egg,     ///< the standard egg, half as high again as wide, its narrow end down
+  box,     ///< a rectangle
+};
+
 /// Measured from the middle of its height and width; upright, and the same left and right.
 struct Bore {
   double half_width_m = 0, half_height_m = 0;
-  /// The quarters of a circle, each still as round as it was, hinged at crown, invert and springings;
-  /// else an ellipse.
-  bool hinged = false;
+  BoreForm form = BoreForm::oval;
+  bool round() const { return form == BoreForm::oval && half_width_m == half_height_m; }
   bool operator==(const Bore&) const = default;
 };
+
+/// The egg of a width 2 r: crown of radius r, sides of 3 r, invert of r / 2, each running on into the next
+/// without an edge; height 3 r (from memory: the classic profile of width to height 2 : 3).
+struct EggArcs {
+  double spring_m = 0;       ///< the crown's and the sides' centres lie so far over the middle
+  double side_m = 0;         ///< and the sides' so far beyond it, each on the other side
+  double invert_m = 0;       ///< the invert's centre lies so far under the middle
+  double invert_from_m = 0;  ///< the invert's arc ends so far under the middle
+  double crown_radius_m = 0, side_radius_m = 0, invert_radius_m = 0;
+};
+EggArcs egg_arcs(const Bore& egg);
 
 /// An ellipse's perimeter: S. Ramanujan's second approximation (from memory; a test holds it against
 /// integration).
@@ -38,6 +56,8 @@ double radius_toward(const Bore& bore, Vec2 direction);
 bool inside(const Bore& bore, Vec2 place, double slack_m = 0);
 /// Height of the wall over the middle, at x from it to the side; 0 beyond the springings.
 double height_above(const Bore& bore, double x_m);
+/// How far under the middle the wall lies, at x from it to the side; as above where it is widest.
+double depth_below(const Bore& bore, double x_m);
 /// The radius of the circle of the same area.
 double mean_radius_m(const Bore& bore);
 

@@ -55,15 +55,19 @@ std::vector<Press> presses_of(const Scenario& scenario) {
 
 Bore bore_of_run(const Scenario& scenario, const Section& section, double z_m) {
   const double radius = section.bore_mm / 2000.0;
+  if (section.shape != PipeShape::circular)
+    return {radius, clear_height_mm(section) / 2000.0,
+            section.shape == PipeShape::egg ? BoreForm::egg : BoreForm::box};
   for (const Press& press : presses_of(scenario)) {
     const double lost = press.fault->percent / 100 * press.share_at(z_m);
     if (!(lost > 0)) continue;
     const bool hinged = !is_flexible(section.material);
     const double small = radius * (1 - lost),
                  large = hinged ? other_hinged_half_m(radius, lost) : other_half_axis_m(radius, lost);
-    return press.fault->vertical ? Bore{large, small, hinged} : Bore{small, large, hinged};
+    const BoreForm form = hinged ? BoreForm::hinged : BoreForm::oval;
+    return press.fault->vertical ? Bore{large, small, form} : Bore{small, large, form};
   }
-  return {radius, radius, false};
+  return {radius, radius};
 }
 
 std::vector<double> bore_cuts(const Scenario& scenario, double from_m, double to_m) {

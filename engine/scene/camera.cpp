@@ -41,7 +41,8 @@ double roll_at(const Scene& scene, double z) {
 /// A camera is rigged once for the whole run: for the narrowest bore it must pass.
 double narrowest_bore_mm(const Scenario& scenario) {
   double bore = scenario.sections.front().bore_mm;
-  for (const Section& section : scenario.sections) bore = std::min(bore, section.bore_mm);
+  for (const Section& section : scenario.sections)
+    bore = std::min({bore, section.bore_mm, clear_height_mm(section)});
   return bore;
 }
 

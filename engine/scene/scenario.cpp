@@ -15,6 +15,30 @@ int chance_of(const Scenario& scenario, int number) {
 
 }  // namespace
 
+std::string show(PipeShape shape) {
+  switch (shape) {
+    case PipeShape::circular:
+      return "circular";
+    case PipeShape::egg:
+      return "egg";
+    case PipeShape::rectangular:
+      return "rectangular";
+  }
+  return {};
+}
+
+double clear_height_mm(const Section& section) {
+  switch (section.shape) {
+    case PipeShape::circular:
+      return section.bore_mm;
+    case PipeShape::egg:
+      return 1.5 * section.bore_mm;
+    case PipeShape::rectangular:
+      return section.height_mm;
+  }
+  return section.bore_mm;
+}
+
 std::uint64_t fault_seed(const Scenario& scenario, int number) {
   return base::mix(scenario.seed ^ base::mix(static_cast<std::uint64_t>(chance_of(scenario, number))));
 }

@@ -14,16 +14,24 @@ namespace haunch::scene {
 enum class Material { clay, pvc, cast_iron, concrete };
 std::string show(Material material);  ///< "vitrified clay", "PVC", "cast iron", "concrete"
 
+enum class PipeShape { circular, egg, rectangular };
+std::string show(PipeShape shape);  ///< "circular", "egg", "rectangular"
+
 struct Section {
   double from_m = 0, to_m = 0;
   Material material = Material::clay;
   std::string colour;        ///< PVC: "red-brown", "grey", "green", "white"; else empty
   double unit_length_m = 1;  ///< joint spacing
-  double bore_mm = 100;      ///< actual clear bore
+  double bore_mm = 100;      ///< actual clear bore; the width of what is not circular
+  PipeShape shape = PipeShape::circular;
+  double height_mm = 0;  ///< clear height, where it is rectangular
   double wall_mm = 15;
   double manning_n = 0.013;
   double first_joint_m = 0;  ///< distance from from_m to the section's first inner joint; 0: one unit
 };
+
+/// Of any shape: the bore, of an egg half as much again (the classic profile, from memory).
+double clear_height_mm(const Section& section);
 
 struct LowSpot {
   double from_m = 0, to_m = 0;
@@ -78,8 +86,8 @@ struct Scenario {
   std::string hash;  ///< fingerprint of the file
 };
 
-/// What a fault's chance is drawn from (number from 1): each has a seed of its own, so that changing one leaves
-/// the others as they were.
+/// What a fault's chance is drawn from (number from 1): each has a seed of its own, so that changing one
+/// leaves the others as they were.
 std::uint64_t fault_seed(const Scenario& scenario, int number);
 /// The same run without one fault. The others look as they did; those after it go down by one number.
 Scenario without(Scenario scenario, int number);

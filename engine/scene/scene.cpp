@@ -18,7 +18,8 @@ Bore bore_at(const Piece& piece, double z_m) {
   const double share = length > 0 ? std::clamp((z_m - piece.from_m) / length, 0.0, 1.0) : 0.0;
   const Bore &a = piece.from_bore, &b = piece.to_bore;
   return {a.half_width_m + share * (b.half_width_m - a.half_width_m),
-          a.half_height_m + share * (b.half_height_m - a.half_height_m), a.hinged || b.hinged};
+          a.half_height_m + share * (b.half_height_m - a.half_height_m),
+          a.form == BoreForm::oval ? b.form : a.form};
 }
 
 int piece_at(const Scene& scene, double z_m) {
@@ -61,7 +62,7 @@ Vec3 wall_point(const Scene& scene, double z_m, double clock_h) {
 Vec2 pressed(const Scene& scene, double z_m, Vec2 place) {
   const Bore bore = bore_at(scene, z_m);
   const double away = length(place);
-  if (bore.half_width_m == bore.half_height_m || away == 0) return place;
+  if (bore.round() || away == 0) return place;
   return radius_toward(bore, 1 / away * place) / radius_at(scene, z_m) * place;
 }
 

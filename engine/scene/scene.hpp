@@ -13,20 +13,18 @@
 namespace haunch::scene {
 
 /// A straight piece of bore: a sheared cylinder whose sections stand upright in planes of constant z,
-/// centred on the line from from_centre to to_centre; circles, or what they are pressed to, passing
-/// evenly from from_bore to to_bore. Pieces follow one another without
-/// a hole in z; at a joint their ends may differ (an offset).
+/// centred on the line from from_centre to to_centre; circles, what they are pressed to, eggs or boxes,
+/// passing evenly from from_bore to to_bore. Pieces follow one another without a hole in z; at a joint their
+/// ends may differ (an offset).
 struct Piece {
   double from_m = 0, to_m = 0;
   Vec2 from_centre, to_centre;  ///< of the bore, m
-  double radius_m = 0;          ///< of the round pipe
+  double radius_m = 0;          ///< of the round pipe; half the width of any other
   int section = 0;              ///< index into Scenario::sections
   int unit = 0;                 ///< pipe unit number from 0; each unit has its own look
   Bore from_bore, to_bore;
   bool curved = false;  ///< runs on into its neighbours without an edge
-  bool round() const {
-    return from_bore.half_width_m == from_bore.half_height_m && to_bore.half_width_m == to_bore.half_height_m;
-  }
+  bool round() const { return from_bore.round() && to_bore.round(); }
 };
 Vec2 centre_at(const Piece& piece, double z_m);
 Bore bore_at(const Piece& piece, double z_m);
@@ -58,7 +56,7 @@ Scene build_scene(Scenario scenario);
 int piece_at(const Scene& scene, double z_m);
 Vec2 centre_at(const Scene& scene, double z_m);
 Bore bore_at(const Scene& scene, double z_m);
-double radius_at(const Scene& scene, double z_m);  ///< of the round pipe
+double radius_at(const Scene& scene, double z_m);  ///< of the round pipe; half the width of any other
 double invert_at(const Scene& scene, double z_m);  ///< elevation of the invert, m
 double crown_at(const Scene& scene, double z_m);   ///< of the crown
 /// Point on the wall at a chainage and clock.

@@ -27,11 +27,10 @@ double bottom_of_opening(Vec2 a, double a_radius, Vec2 b, double b_radius) {
 /// The same of two sections that need not be round: the higher of their two lower walls, where that lies
 /// lowest; both are bowls, so there is one such place.
 double bottom_of_opening(Vec2 a, const Bore& a_bore, Vec2 b, const Bore& b_bore) {
-  const auto round = [](const Bore& bore) { return bore.half_width_m == bore.half_height_m; };
-  if (round(a_bore) && round(b_bore))
+  if (a_bore.round() && b_bore.round())
     return bottom_of_opening(a, a_bore.half_height_m, b, b_bore.half_height_m);
   const auto wall_below = [](Vec2 c, const Bore& bore, double x) {
-    return c.y - height_above(bore, x - c.x);
+    return c.y - depth_below(bore, x - c.x);
   };
   const auto higher = [&](double x) { return std::max(wall_below(a, a_bore, x), wall_below(b, b_bore, x)); };
   double low = std::max(a.x - a_bore.half_width_m, b.x - b_bore.half_width_m),
@@ -50,7 +49,8 @@ double invert_to(const Piece& piece) { return piece.to_centre.y - piece.to_bore.
 bool steps_between(const Piece& up, const Piece& down) {
   return length(down.from_centre - up.to_centre) > 1e-9 ||
          std::abs(down.from_bore.half_height_m - up.to_bore.half_height_m) > 1e-9 ||
-         std::abs(down.from_bore.half_width_m - up.to_bore.half_width_m) > 1e-9;
+         std::abs(down.from_bore.half_width_m - up.to_bore.half_width_m) > 1e-9 ||
+         down.from_bore.form != up.to_bore.form;
 }
 
 /// Running depth of one piece, m.

@@ -101,8 +101,9 @@ double depth_for_flow_m(const Bore& bore, double flow, double slope, double n) {
     const double area = area_m2(bore, depth), wetted = wetted_m(bore, depth);
     return wetted > 0 ? area * std::pow(area / wetted, 2.0 / 3.0) * std::sqrt(slope) / n : 0.0;
   };
-  // Nearly full it carries most, as a circle does; what is more runs full.
-  const double most = depth_of_most_flow() * full;
+  // Nearly full it carries most, as a circle does; what is more runs full. Under a flat lid that is just before
+  // the water wets it.
+  const double most = bore.form == BoreForm::box ? (1 - 1e-9) * full : depth_of_most_flow() * full;
   if (flow >= carried(most)) return full;
   return where_reaches(carried, flow, 0, most);
 }

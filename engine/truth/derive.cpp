@@ -90,8 +90,10 @@ void write_header(const scene::Scene& scene, coding::Record& record) {
   record.set_header("ABE", "B");
   record.set_header(
       "ABQ", base::show_number(base::to_centimetre(scenario.length_m + scenario.inspection.zero_before_m)));
-  record.set_header("ACA", "A");
-  record.set_header("ACB", base::show_number(std::round(first.bore_mm)));
+  record.set_header("ACA", shape_code(first.shape));
+  record.set_header("ACB", base::show_number(std::round(scene::clear_height_mm(first))));
+  if (first.shape != scene::PipeShape::circular)
+    record.set_header("ACC", base::show_number(std::round(first.bore_mm)));
   record.set_header("ACD", material_code(first.material));
   record.set_header("ACG", base::show_number(std::round(first.unit_length_m * 1000.0)));
   record.set_header("ACJ", "A");

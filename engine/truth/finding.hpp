@@ -48,6 +48,7 @@ bool behind_strands(const scene::Scene& scene, int number, int mass, const scene
 
 /// EN 13508-2 letters.
 std::string material_code(scene::Material material);
+std::string shape_code(scene::PipeShape shape);
 std::string node_code(scene::NodeKind kind);
 
 // Every measure is rounded as it is written down, and only then compared with a rule and said: number,

@@ -127,6 +127,17 @@ std::vector<Finding> findings_of_water(const scene::Scene& scene,
   return findings;
 }
 
+namespace {
+
+std::string size_in_words(const scene::Section& section) {
+  const std::string width = show(std::round(section.bore_mm));
+  if (section.shape == scene::PipeShape::circular) return width + " mm, circular";
+  return width + " mm wide and " + show(std::round(scene::clear_height_mm(section))) + " mm high, " +
+         scene::show(section.shape) + (section.shape == scene::PipeShape::egg ? "-shaped" : "");
+}
+
+}  // namespace
+
 std::vector<Finding> findings_of_changes(const scene::Scene& scene, const Rules& rules) {
   std::vector<Finding> findings;
   const std::vector<scene::Section>& sections = scene.scenario.sections;
@@ -143,20 +154,39 @@ std::vector<Finding> findings_of_changes(const scene::Scene& scene, const Rules&
                             scene::show(entered.material) + " -> AED " + finding.line.ch1;
       findings.push_back(finding);
     }
-    const double before = std::round(left.bore_mm), after = std::round(entered.bore_mm);
-    const double change = 100.0 * std::abs(after - before) / before;
-    if (change >= rules.bore_change_from_percent) {
+    const auto change = [](double before, double after) {
+      return 100.0 * std::abs(std::round(after) - std::round(before)) / std::round(before);
+    };
+    const double most = std::max(change(left.bore_mm, entered.bore_mm),
+                                 change(scene::clear_height_mm(left), scene::clear_height_mm(entered)));
+    if (left.shape != entered.shape || most >= rules.bore_change_from_percent) {
       finding.line = {};
       finding.line.code = "AEC";
-      finding.line.ch1 = "A";
-      finding.line.q1 = after;
-      finding.line.reason = "the bore goes from " + show(before) + " to " + show(after) +
-                            " mm, a change of at least " + show(rules.bore_change_from_percent) +
-                            " %: circular before and after -> AEC A";
+      finding.line.ch1 = shape_code(entered.shape);
+      finding.line.q1 = std::round(scene::clear_height_mm(entered));
+      if (entered.shape != scene::PipeShape::circular) finding.line.q2 = std::round(entered.bore_mm);
+      finding.line.reason =
+          "the bore goes from " + size_in_words(left) + " to " + size_in_words(entered) +
+          (left.shape != entered.shape
+               ? ", another shape -> AEC "
+               : ", a change of at least " + show(rules.bore_change_from_percent) + " % -> AEC ") +
+          finding.line.ch1;
       findings.push_back(finding);
     }
   }
   return findings;
+}
+
+std::string shape_code(scene::PipeShape shape) {
+  switch (shape) {
+    case scene::PipeShape::circular:
+      return "A";
+    case scene::PipeShape::rectangular:
+      return "B";
+    case scene::PipeShape::egg:
+      return "C";
+  }
+  return "Z";
 }
 
 std::string material_code(scene::Material material) {

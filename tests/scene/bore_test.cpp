@@ -14,8 +14,8 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 
-Bore oval(double lost) { return {other_half_axis_m(0.075, lost), 0.075 * (1 - lost), false}; }
-Bore broken(double lost) { return {other_hinged_half_m(0.075, lost), 0.075 * (1 - lost), true}; }
+Bore oval(double lost) { return {other_half_axis_m(0.075, lost), 0.075 * (1 - lost)}; }
+Bore broken(double lost) { return {other_hinged_half_m(0.075, lost), 0.075 * (1 - lost), BoreForm::hinged}; }
 
 /// Counts squares of a fine grid whose middles lie in the clear and below a depth.
 double counted_area(const Bore& bore, double depth) {
@@ -74,8 +74,9 @@ TEST(Bore, QuartersOfARigidPipeStayAsTheyWere) {
 }
 
 TEST(Bore, WaterInItAgreesWithCountingAndWalking) {
-  for (const Bore& bore :
-       {oval(0.1), oval(0.4), Bore{0.06, other_half_axis_m(0.075, 0.2), false}, broken(0.1), broken(0.2)}) {
+  for (const Bore& bore : {oval(0.1), oval(0.4), Bore{0.06, 0.09, BoreForm::egg},
+                           Bore{0.08, 0.05, BoreForm::box}, Bore{0.05, 0.09, BoreForm::box},
+                           Bore{0.06, other_half_axis_m(0.075, 0.2)}, broken(0.1), broken(0.2)}) {
     for (const double share : {0.08, 0.3, 0.5, 0.77, 1.0}) {
       const double depth = share * 2 * bore.half_height_m;
       const double full = pi * 0.075 * 0.075;
@@ -96,7 +97,7 @@ TEST(Bore, WaterInItAgreesWithCountingAndWalking) {
 }
 
 TEST(Bore, ACircleIsACircle) {
-  const Bore round{0.075, 0.075, false};
+  const Bore round{0.075, 0.075};
   for (const double share : {0.1, 0.5, 0.9}) {
     EXPECT_NEAR(area_m2(round, share * 0.15), area_share(share) * pi * 0.075 * 0.075, 1e-12);
     EXPECT_NEAR(width_m(round, share * 0.15), width_share(share) * 0.15, 1e-12);
@@ -123,8 +124,8 @@ TEST(SquashedRun, HasTheStatedSizeInItsMiddleAndIsRoundOutside) {
       const Bore middle = bore_at(scene, 4.95);
       EXPECT_NEAR(vertical ? middle.half_height_m : middle.half_width_m, 0.88 * 0.075, 1e-12);
       EXPECT_GT(vertical ? middle.half_width_m : middle.half_height_m, 1.08 * 0.075);
-      EXPECT_EQ(middle.hinged, material == Material::clay);
-      for (const double z : {0.5, 3.19, 6.71, 9.0}) EXPECT_EQ(bore_at(scene, z), (Bore{0.075, 0.075, false}));
+      EXPECT_EQ(middle.form, material == Material::clay ? BoreForm::hinged : BoreForm::oval);
+      for (const double z : {0.5, 3.19, 6.71, 9.0}) EXPECT_EQ(bore_at(scene, z), (Bore{0.075, 0.075}));
       for (double z = 3; z < 7; z += 0.01) {
         EXPECT_NEAR(invert_at(scene, z), 0.01 * (10 - z), 1e-9) << "it stays on its bedding";
         // No step anywhere: pieces meet.

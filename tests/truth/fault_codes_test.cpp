@@ -309,6 +309,19 @@ TEST(FaultCodes, Connections) {
   expect_row(intruding[1], "BAG", 18, 2, {}, false);
 }
 
+TEST(RunCodes, TheHeaderSaysShapeHeightAndWidth) {
+  scene::Scenario scenario = scene::plain_run(6, 200);
+  const auto header = [&](const char* code) {
+    return derive(scene::build_scene(scenario)).record.header_value(code).value_or("none");
+  };
+  EXPECT_EQ(header("ACA") + " " + header("ACB") + " " + header("ACC"), "A 200 none");
+  scenario.sections[0].shape = scene::PipeShape::egg;
+  EXPECT_EQ(header("ACA") + " " + header("ACB") + " " + header("ACC"), "C 300 200");
+  scenario.sections[0].shape = scene::PipeShape::rectangular;
+  scenario.sections[0].height_mm = 160;
+  EXPECT_EQ(header("ACA") + " " + header("ACB") + " " + header("ACC"), "B 160 200");
+}
+
 TEST(RunCodes, MaterialAndBoreTheCameraEnters) {
   scene::Scenario scenario = scene::plain_run(6, 100, scene::Material::cast_iron);
   scenario.sections[0].to_m = 3;
@@ -328,6 +341,17 @@ TEST(RunCodes, MaterialAndBoreTheCameraEnters) {
   EXPECT_THAT(changes(scenario), testing::ElementsAre("AED AE ", "AEC A 150"));
   scenario.inspection = {scene::End::end, scene::End::end, 0};
   EXPECT_THAT(changes(scenario), testing::ElementsAre("AED AM ", "AEC A 100"));
+  // An egg 150 mm wide is 225 mm high; the second size is the width.
+  scenario.sections[1].shape = scene::PipeShape::egg;
+  EXPECT_THAT(changes(scenario), testing::ElementsAre("AED AM ", "AEC A 100"));
+  scenario.inspection = {};
+  EXPECT_THAT(changes(scenario), testing::ElementsAre("AED AE ", "AEC C 225"));
+  scenario.sections[1].shape = scene::PipeShape::rectangular;
+  scenario.sections[1].bore_mm = 100;
+  scenario.sections[1].height_mm = 100;
+  EXPECT_THAT(changes(scenario), testing::ElementsAre("AED AE ", "AEC B 100"))
+      << "no larger, but another shape";
+  scenario.sections[1].shape = scene::PipeShape::circular;
   scenario.sections[1].bore_mm = 102;
   scenario.sections[1].material = scene::Material::cast_iron;
   EXPECT_TRUE(changes(scenario).empty());
