@@ -16,6 +16,7 @@ TEST(GuideVerb, WritesPicturesAndTheirIndex) {
   EXPECT_EQ(ran.code, 0) << ran.err;
   EXPECT_THAT(ran.out, HasSubstr("1 picture and index.json"));
   EXPECT_THAT(haunch.read("sheet/BAJ-A-clay.png"), testing::StartsWith("\x89PNG"));
+  EXPECT_EQ(haunch.run({"check", "sheet/index.json"}).code, 0);
   expect_schema(haunch.read("sheet/index.json"), "sheet");
 }
 

@@ -11,6 +11,7 @@
 #include "cli.hpp"
 #include "exchange/inspections.hpp"
 #include "grading/grade.hpp"
+#include "guide/plates.hpp"
 #include "inputs.hpp"
 #include "marking/mark.hpp"
 #include "play/exercise.hpp"
@@ -137,6 +138,7 @@ Checked check_file(const fs::path& file, const HowToCheck& how) {
       {"site", by_reading(grading::read_sites)},
       {"marking-rules", by_reading(marking::Rules::read)},
       {"truth-rules", by_reading(truth::read_rules)},
+      {"plates", by_reading(guide::read_plates)},
       {"cautions", by_reading(report::read_cautions)},
       {"meanings", by_reading(report::Meanings::read)},
       {"words", by_schema("words")},
@@ -144,6 +146,8 @@ Checked check_file(const fs::path& file, const HowToCheck& how) {
       {"grade", by_schema("grade")},
       {"grades", by_schema("grade")},
       {"scores", by_schema("scores")},
+      {"sight", by_schema("sight")},
+      {"sheet", by_schema("sheet")},
       {"check", by_schema("check")},
   };
   std::optional<std::string> kind;
