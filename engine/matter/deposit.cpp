@@ -27,6 +27,13 @@ double rough(double x, double y, double z, double size_m, std::uint32_t seed, in
                                            static_cast<float>(z / size_m), seed, octaves));
 }
 
+/// Steps with a flat top each: what has set in layers breaks off layer by layer.
+double terraced(double v) {
+  const double steps = 3.5 * v, whole = std::floor(steps), in = steps - whole;
+  const double t = std::clamp((in - 0.72) / 0.28, 0.0, 1.0);
+  return (whole + t * t * (3 - 2 * t)) / 3.5;
+}
+
 /// Round knobs on a jittered grid: 0 between them, up to 1 on top. `round` cells close on themselves
 /// across (0: they never do), so that a whole ring has no seam.
 double knobs(double u, double v, int round, std::uint32_t seed) {
@@ -90,10 +97,9 @@ SettledBed settled_bed(const scene::Scene& scene, const scene::Settled& settled,
       if (coarse) bump = 0.16 * rough(x, 0, z, 0.028, shape_seed, 4);
       // Set hard it is a crust in lumps, drawn out along the flow that has worked at it.
       if (hard)
-        bump = 0.16 * rough(x, 0, z / 3.2, 0.050, shape_seed, 2) +
-               0.30 * (std::sqrt(knobs(x / 0.026, z / 0.070, 0, shape_seed + 5U)) - 0.55) +
-               0.10 * (std::sqrt(knobs(x / 0.012, z / 0.030, 0, shape_seed + 7U)) - 0.55) +
-               0.02 * rough(x, 0, z / 2.5, 0.008, shape_seed + 6U, 1);
+        bump = 0.06 * rough(x, 0, z / 3.2, 0.050, shape_seed, 2) +
+               0.75 * terraced(rough(x, 0, z / 2.0, 0.055, shape_seed + 5U, 2)) +
+               0.05 * rough(x, 0, z / 2.0, 0.009, shape_seed + 6U, 2);
       // Silt lies smooth, with low ripples here and there, none of them right across.
       if (settled.kind == scene::SettledKind::fine) {
         const double here = std::max(0.0, 0.25 + 1.3 * rough(x, 0, z / 2, 0.055, shape_seed + 12U, 2));
@@ -105,7 +111,18 @@ SettledBed settled_bed(const scene::Scene& scene, const scene::Settled& settled,
       const double beside = coarse || settled.kind == scene::SettledKind::fine
                                 ? 1.0
                                 : std::clamp((1.02 - std::abs(x) / std::max(reach, 1e-6)) / 0.22, 0.15, 1.0);
-      const double lift = bump * beside * std::min(deep, 0.030) * strength;
+      // Where it runs out it does so in tongues and hollows.
+      const double runs_out = std::clamp((0.024 - deep) / 0.020, 0.0, 1.0);
+      const double tongues = rough(x, 0, z / 3.5, coarse ? 0.010 : 0.014, shape_seed + 31U, 2);
+      // Its sides are no straight line along the wall.
+      const double at_side = std::clamp(1.8 * std::abs(across) - 0.9, 0.0, 1.0);
+      const double sides =
+          rough(across > 0 ? 3.0 : -3.0, 0.2, z, coarse ? 0.022 : 0.036, shape_seed + 33U, 3);
+      const double lift =
+          bump * beside * std::min(deep, 0.030) * strength +
+          (settled.kind == scene::SettledKind::fine ? 0.8 : 1.5) * tongues * runs_out *
+              std::min(deep, 0.010) +
+          (settled.kind == scene::SettledKind::fine ? 0.16 : 0.40) * at_side * sides * std::min(deep, 0.025);
       lifted += lift / top.columns;
       top.points.push_back({centre.x + x, centre.y + y + lift - (deep < 1e-5 ? 0.0006 : 0.0), z});
       top.thick_m.push_back(static_cast<float>(deep));

@@ -105,14 +105,16 @@ Solid mound(double radius, double high, double long_m, double from_clock_h, doub
       // A hair outside the wall, so that no flat cell shows within it.
       const double z = long_m * (2.0 * r / rows - 1), a = (2.0 * c / columns - 1) * tau / 4;
       const double x = 1.012 * radius * std::sin(a), wall = -1.012 * radius * std::cos(a);
-      const double edge = 1 + 0.35 * bumpy({0, x / radius, 0.3}, 0.6, seed + 3U, 2);
+      const double edge = 1 + 0.35 * bumpy({0, x / radius, z > 0 ? 0.3 : 4.3}, 0.6, seed + 3U, 2) +
+                          0.22 * bumpy({x, 0, z > 0 ? 0.3 : 4.3}, 0.011, seed + 4U, 2);
       const double t = std::abs(z) / (long_m * edge);
       const double fall = t < 1 ? (1 - t) * (1 - t) * (1 + 2 * t) : 0;
       const Vec3 own{x, 0, z};
       const double bump =
           bumps_m * (bumpy(own, 0.024, seed + 5U, 3) + 0.25 * bumpy(own, 0.009, seed + 6U, 1));
       const double y = -radius + high * fall + lean * x * fall + bump * std::min(1.0, 3 * fall);
-      part.points.push_back({{x, fall > 0.004 ? std::max(y, wall) : wall, z}, own});
+      const double top = fall > 0.004 ? std::max(y, wall) : wall;
+      part.points.push_back({{x, top, z}, {x, top, z}});
     }
   return {{std::move(part)}, {}};
 }
@@ -127,23 +129,23 @@ Solid soil_solid(const scene::Scene& scene, const scene::SoilIngress& soil, std:
   const double coarse = soil.kind == scene::SoilKind::sand   ? 0.0016
                         : soil.kind == scene::SoilKind::peat ? 0.010
                                                              : 0.007;
-  // Down the wall from where it comes in, a skin of it hangs.
+  // Where it comes in it bulges out; what runs on down the wall from there is no thicker than a grain.
   const auto trail = [&](base::Random& random) {
     const double top = std::remainder(hour, 12.0) * tau / 12, side = top >= 0 ? 1 : -1;
-    const double wide = std::clamp(random.uniform(0.25, 0.5) * radius, 0.012, 0.06);
-    constexpr int rows = 60, columns = 30;
-    SolidPart part{stuff, seed, rows + 1, columns + 1, false, {}};
-    const double last = side * tau / 2;
+    const double wide = std::clamp(random.uniform(0.22, 0.42) * radius, 0.012, 0.05);
+    const double down = std::clamp(random.uniform(0.030, 0.045) / radius, 0.25, 0.7);
+    constexpr int rows = 44, columns = 40;
+    SolidPart part{gravel ? Stuff::sand : stuff, seed, rows + 1, columns + 1, false, {}};
     for (int r = 0; r <= rows; ++r)
       for (int c = 0; c <= columns; ++c) {
-        const double t = static_cast<double>(r) / rows, u = 2.0 * c / columns - 1;
-        const double a = top - side * 0.06 + (last - top) * t;
-        const Vec3 own{a * radius, 0,
-                       (u + 0.5 * bumpy({a * radius, 0.4, 0}, 0.04, seed + 12U, 2)) * wide * (0.5 + 1.1 * t)};
-        const double thick = 0.005 * (1 - u * u) * (0.6 + t) *
-                             std::max(-0.4, 0.15 + 1.9 * bumpy(own, 0.022, seed + 8U, 3)) *
-                             std::min(1.0, 12 * t + 0.3);
-        const double k = radius - (std::abs(u) > 0.99 ? -0.003 : std::max(-0.002, thick));
+        const double t = 2.0 * r / rows - 1, u = 2.0 * c / columns - 1;
+        const double a = top + side * down * (0.35 + t);
+        const Vec3 own{a * radius, 0, u * wide};
+        // Full above, thinning out in tongues below.
+        const double round = std::max(0.0, 1 - t * t - u * u * (1.2 - 0.3 * t));
+        const double thick = 0.10 * radius * round * (0.75 + 0.8 * bumpy(own, 0.013, seed + 8U, 3)) -
+                             0.0015 * (0.6 + 0.9 * bumpy(own, 0.006, seed + 9U, 2));
+        const double k = radius - std::clamp(thick, -0.003, 0.014);
         part.points.push_back({{k * std::sin(a), k * std::cos(a), own.z}, own});
       }
     return Solid{{std::move(part)}, {}};
@@ -153,16 +155,20 @@ Solid soil_solid(const scene::Scene& scene, const scene::SoilIngress& soil, std:
         base::Random random(seed64);
         const double long_m =
             std::max(radius * random.uniform(1.2, 2.4), 1.3 * high + random.uniform(0.3, 0.8) * radius);
-        Solid heap_of = mound(radius, high, long_m, hour, coarse * (gravel ? 0.6 : 1.0), stuff, seed);
+        Solid heap_of = mound(radius, high, long_m, hour, coarse * (gravel ? 0.4 : 1.0),
+                              gravel ? Stuff::sand : stuff, seed);
         Heap heap(radius);
         heap.take(heap_of);
-        const int lumps = gravel ? 110 : soil.kind == scene::SoilKind::sand ? 0 : 14;
+        const int lumps = gravel ? 240 : soil.kind == scene::SoilKind::sand ? 0 : 26;
         for (int i = 0; i < lumps; ++i) {
-          const double r = gravel ? random.uniform(0.003, 0.010) : random.uniform(0.002, 0.006);
-          Solid lump = pebble({r * random.uniform(0.8, 1.2), r * random.uniform(0.6, 0.9), r},
-                              seed + 77U * static_cast<std::uint32_t>(i), gravel && random.uniform() < 0.5,
-                              gravel ? Stuff::stone : stuff, seed + random.below(6));
-          const double way = random.uniform(-1, 1) * (gravel ? 0.9 : 1.1);
+          // Many small ones to a large one; most have edges, a few are worn round.
+          const double big = random.uniform();
+          const double r = gravel ? 0.0022 + 0.0075 * big * big * big : 0.0016 + 0.0045 * big * big;
+          const std::uint32_t tint = seed + static_cast<std::uint32_t>(i * 6 / lumps);
+          Solid lump = pebble({r * random.uniform(0.7, 1.3), r * random.uniform(0.45, 0.8), r},
+                              seed + 77U * static_cast<std::uint32_t>(i), random.uniform() < 0.75,
+                              gravel ? Stuff::stone : stuff, tint);
+          const double way = random.uniform(-1, 1) * 1.12;
           move(lump, turned(0, random.uniform(-1, 1), random.uniform(0, tau)), {});
           std::vector<Vec3> places;
           for (int k = 0; k < 5; ++k)

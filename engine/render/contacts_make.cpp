@@ -20,6 +20,8 @@ struct Touch {
   float strewn_along = 0, strewn_round = 0;
   Rgb matter;
   float grain = 0.0015F, gloss = 0;
+  double runs_from_h = -1;  ///< clock it has run down the wall from, or none
+  float runs_at_m = 0;
   bool wets = false;       ///< water runs over the wall
   bool ends_only = false;  ///< a long thing: what lies before and behind it
 };
@@ -45,22 +47,24 @@ struct TouchOf {
         touch.matter = linear_from_srgb(98, 86, 68), touch.grain = 0.0022F;
         break;
     }
-    touch.gloss = 0.10F;
+    touch.gloss = 0.04F;
+    // It has run down the wall from where it came in.
+    touch.runs_from_h = soil.arc.from_h, touch.runs_at_m = static_cast<float>(soil.at_m);
     return touch;
   }
   Touch operator()(const scene::Settled& settled) const {
-    Touch touch{0.005F, 0.012F, 0.22F, 0.25F * radius, {}};
+    Touch touch{0.003F, 0.010F, 0.22F, 0.25F * radius, {}};
     touch.ends_only = true;
     switch (settled.kind) {
       case scene::SettledKind::fine:
-        touch.matter = linear_from_srgb(58, 44, 30), touch.grain = 0.0010F, touch.gloss = 0.35F;
+        touch.matter = linear_from_srgb(76, 56, 36), touch.grain = 0.0008F, touch.gloss = 0.06F;
         break;
       case scene::SettledKind::coarse:
         touch.matter = linear_from_srgb(96, 82, 62), touch.grain = 0.0020F, touch.gloss = 0.10F;
         break;
       case scene::SettledKind::hard:
-        touch.matter = linear_from_srgb(128, 116, 94), touch.grain = 0.0030F;
-        touch.strewn_along = 0.10F, touch.strewn_round = 0.15F * radius;
+        touch.matter = linear_from_srgb(124, 110, 88), touch.grain = 0.0016F;
+        touch.strewn_along = 0.06F, touch.strewn_round = 0.12F * radius;
         break;
     }
     return touch;
@@ -166,6 +170,30 @@ void wet(Near& near) {
     }
 }
 
+/// Loose matter on the wall below the place where it came in.
+void run_down(Near& near, const Touch& touch) {
+  Contact& mark = near.mark;
+  const auto top = static_cast<float>(std::remainder(touch.runs_from_h, 12.0)) * tau / 12;
+  const float side = top >= 0 ? 1.0F : -1.0F, whole = tau / 2 - std::abs(top);
+  for (int c = 0; c < mark.columns; ++c) {
+    float a = static_cast<float>(c) / mark.columns_a_radian;
+    if (a > tau / 2) a -= tau;
+    // How far down from the place, 0 .. 1; a little beside it too.
+    const float down = (side * a - std::abs(top)) / std::max(0.2F, whole);
+    if (down < -0.05F || down > 1) continue;
+    for (int r = 0; r < mark.rows; ++r) {
+      const float wide =
+          mark.wall * (0.22F + 0.35F * std::max(0.0F, down)) * (1 + 0.5F * patchy(near, r, c, 0.03F, 8U));
+      const float off =
+          std::abs(near.place(r) - touch.runs_at_m + 0.12F * mark.wall * patchy(near, r / 8, c, 0.04F, 9U));
+      const float lies = std::clamp(1.25F * (1 - off / wide), 0.0F, 0.80F);
+      float& strewn = mark.strewn[static_cast<std::size_t>(r) * static_cast<std::size_t>(mark.columns) +
+                                  static_cast<std::size_t>(c)];
+      strewn = std::max(strewn, lies);
+    }
+  }
+}
+
 /// Loose matter that the flow has carried off it, along the invert.
 void strew(Near& near, const Touch& touch) {
   Contact& mark = near.mark;
@@ -195,6 +223,7 @@ void strew(Near& near, const Touch& touch) {
       const float low = -std::cos(static_cast<float>(c) / mark.columns_a_radian);
       mark.strewn[index(r, c)] = (1 - far) * std::clamp((low - 0.35F) / 0.35F, 0.0F, 1.0F);
     }
+  if (touch.runs_from_h >= 0) run_down(near, touch);
   mark.matter = touch.matter;
   mark.grain_m = touch.grain;
   mark.gloss = touch.gloss;
@@ -224,7 +253,13 @@ void add_contact(std::vector<Contact>& contacts, const scene::Scene& scene, cons
       if (p.z < from || p.z > to) continue;
       const scene::Vec2 axis = scene::centre_at(scene, static_cast<double>(p.z));
       const float x = p.x - static_cast<float>(axis.x), y = p.y - static_cast<float>(axis.y);
-      const float off = mark.wall - std::sqrt(x * x + y * y);
+      const float away = std::sqrt(x * x + y * y);
+      const scene::Bore bore = scene::bore_at(scene, static_cast<double>(p.z));
+      float wall = mark.wall;
+      if (!bore.round() && away > 0)
+        wall = static_cast<float>(
+            scene::radius_toward(bore, {static_cast<double>(x / away), static_cast<double>(y / away)}));
+      const float off = wall - away;
       if (off < -0.0006F || off > 0.07F) continue;  // what lies outside the wall is not there to be seen
       const int row = static_cast<int>((p.z - mark.z0) / mark.step + 0.5F);
       const auto column = static_cast<int>(std::floor(std::atan2(x, y) * mark.columns_a_radian + 0.5F));
@@ -265,6 +300,9 @@ std::vector<Contact> make_contacts(const scene::Scene& scene, const Meshes& mesh
     for (const Mesh& mesh : *shape)
       for (const Mesh::Point& p : mesh.points) from = std::min(from, p.z), to = std::max(to, p.z);
     if (from > to) continue;
+    // In a bend chainage does not run along z: there it is left out.
+    const auto piece = static_cast<std::size_t>(scene::piece_at(scene, static_cast<double>(from + to) / 2));
+    if (scene.pieces[piece].curved) continue;
     const auto radius = static_cast<float>(scene::radius_at(scene, static_cast<double>(from + to) / 2));
     const Touch touch = std::visit(TouchOf{radius}, kind);
     if (touch.line <= 0 && !touch.wets) continue;

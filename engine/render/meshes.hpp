@@ -14,7 +14,7 @@
 namespace haunch::render {
 
 /// The small grain that shading adds, finer than the mesh.
-enum class Grain { plain, soil, fat, crust, silt, slime, stone };
+enum class Grain { plain, soil, sand, fat, crust, silt, slime, stone };
 
 /// Quads with what each corner looks like.
 struct Mesh {

@@ -138,10 +138,10 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
   switch (settled.kind) {
     case scene::SettledKind::fine: {
       top.grain = Grain::silt;
-      // Wet and fine: a smooth brown skin that shines in patches.
-      top.gloss = 0.55F;
-      const Rgb dark = linear_from_srgb(64, 46, 29), mud = linear_from_srgb(122, 92, 58),
-                pale = linear_from_srgb(168, 138, 96);
+      // Wet and fine: a smooth dark skin that shines in patches.
+      top.gloss = 0.75F;
+      const Rgb dark = linear_from_srgb(56, 44, 30), mud = linear_from_srgb(110, 88, 60),
+                pale = linear_from_srgb(158, 134, 98);
       add_sheet(top, bed.top, false, [&](const scene::Vec3& p, float, int, int) {
         return blend(blend(dark, mud, within(0.55F + 0.9F * rough(p, 0.05, seed, 4))), pale,
                      within(0.8F * rough(p, 0.018, seed + 4U, 3)));
@@ -150,8 +150,8 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     }
     case scene::SettledKind::coarse: {
       top.grain = Grain::soil;
-      top.gloss = 0.10F;
-      const Rgb dark = linear_from_srgb(70, 56, 40), sand = linear_from_srgb(122, 102, 74);
+      top.gloss = 0.08F;
+      const Rgb dark = linear_from_srgb(78, 64, 46), sand = linear_from_srgb(118, 98, 70);
       add_sheet(top, bed.top, false, [&](const scene::Vec3& p, float, int, int) {
         return blend(dark, sand, within(0.5F + 1.0F * rough(p, 0.012, seed, 4)));
       });
@@ -159,20 +159,22 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     }
     case scene::SettledKind::hard: {
       top.grain = Grain::crust;
-      top.gloss = 0.06F;
-      const Rgb lime = linear_from_srgb(164, 150, 122), grey = linear_from_srgb(104, 90, 70),
-                rust = linear_from_srgb(132, 88, 50), dark = linear_from_srgb(58, 46, 34);
+      top.gloss = 0.04F;
+      const Rgb lime = linear_from_srgb(186, 176, 150), grey = linear_from_srgb(132, 120, 100),
+                rust = linear_from_srgb(150, 116, 76), dark = linear_from_srgb(58, 50, 40);
       add_sheet(top, bed.top, false, [&](const scene::Vec3& p, float, int row, int) {
         const float up = risen(p, row);
-        const scene::Vec3 drawn{p.x, 0, p.z / 3};
+        const scene::Vec3 drawn{p.x, 0, p.z / 2};
         const Rgb crust =
-            blend(blend(grey, lime, within(0.40F + 0.40F * up + 0.7F * rough(drawn, 0.030, seed, 3))), rust,
-                  within(1.3F * rough(drawn, 0.05, seed + 2U, 2) - 0.10F));
-        // Cracked as it set: dark lines where a smooth noise changes its sign.
-        const float split = std::abs(rough(drawn, 0.034, seed + 21U, 2));
-        const float crack =
-            within(1.25F - split / 0.035F) * within(0.7F + 1.5F * rough(drawn, 0.06, seed + 22U, 1));
-        return blend(blend(crust, dark, within(-0.60F * up - 0.05F)), dark, 0.85F * crack);
+            blend(blend(grey, lime, within(0.55F + 0.30F * up + 0.7F * rough(drawn, 0.030, seed, 3))), rust,
+                  within(1.2F * rough(drawn, 0.05, seed + 2U, 2) - 0.25F));
+        // Cracked as it set: dark lines where a smooth noise changes its sign, two nets of them.
+        const auto crack_of = [&](double size_m, float wide, std::uint32_t k) {
+          const float split = std::abs(rough(drawn, size_m, seed + k, 2));
+          return within(1.3F - split / wide) * within(0.8F + 1.5F * rough(drawn, 0.06, seed + k + 1U, 1));
+        };
+        const float crack = std::max(crack_of(0.044, 0.075F, 21U), 0.8F * crack_of(0.031, 0.060F, 25U));
+        return blend(blend(crust, dark, within(-0.45F * up - 0.15F)), dark, 0.92F * crack);
       });
       break;
     }
@@ -183,18 +185,18 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
     meshes.push_back(tide_film(scene, settled, bed.top, 0.007F, linear_from_srgb(34, 25, 17),
                                linear_from_srgb(88, 64, 42), seed));
   if (settled.kind == scene::SettledKind::hard)
-    meshes.push_back(tide_film(scene, settled, bed.top, 0.008F, linear_from_srgb(84, 70, 52),
-                               linear_from_srgb(88, 64, 44), seed));
+    meshes.push_back(tide_film(scene, settled, bed.top, 0.008F, linear_from_srgb(110, 100, 82),
+                               linear_from_srgb(150, 140, 118), seed));
   if (!bed.stones.empty()) {
     Mesh stones;
     stones.grain = Grain::stone;
-    stones.gloss = 0.16F;
+    stones.gloss = 0.08F;
     // Wet and browned by what flows over them.
     static const Rgb tints[] = {linear_from_srgb(106, 94, 76),  linear_from_srgb(84, 74, 60),
                                 linear_from_srgb(124, 100, 70), linear_from_srgb(70, 60, 50),
                                 linear_from_srgb(108, 74, 50),  linear_from_srgb(134, 122, 100)};
     for (const matter::Stone& s : bed.stones)
-      add_stone(stones, s.centre, s.half, s.turn, s.seed, s.seed % 3 == 0, tints[s.seed % 6],
+      add_stone(stones, s.centre, s.half, s.turn, s.seed, s.seed % 3 != 0, tints[s.seed % 6],
                 s.half.x > 0.006 ? 12 : 7);
     meshes.push_back(std::move(stones));
   }

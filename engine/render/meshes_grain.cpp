@@ -13,6 +13,8 @@ GrainLook grain_look(Grain grain) {
   switch (grain) {
     case Grain::soil:
       return {0.0011F, 0.75F, 0.55F, 0.50F, 0};
+    case Grain::sand:
+      return {0.0006F, 0.26F, 0.22F, 0.30F, 0};
     case Grain::fat:
       return {0.0034F, 0.08F, 0.04F, 0.05F, 1};
     case Grain::crust:

@@ -95,13 +95,16 @@ struct Look {
                                     linear_from_srgb(58, 82, 52)};
         return (1 + 0.12F * rough(p, 0.01, seed, 2)) * one_of(tints);
       }
-      case Stuff::stone:
-        return blend(linear_from_srgb(66, 62, 56), linear_from_srgb(112, 98, 78),
-                     within(0.5F + 0.9F * rough(p, 0.01, seed, 3)));
+      case Stuff::stone: {
+        static const Rgb tints[] = {linear_from_srgb(112, 98, 78),  linear_from_srgb(84, 80, 74),
+                                    linear_from_srgb(128, 104, 72), linear_from_srgb(68, 62, 56),
+                                    linear_from_srgb(116, 80, 56),  linear_from_srgb(142, 132, 112)};
+        return blend(0.55F * one_of(tints), one_of(tints), within(0.6F + 0.9F * rough(p, 0.006, seed, 3)));
+      }
       case Stuff::sand:
-        return (1 + 0.22F * rough(p, 0.0012, seed, 2)) * blend(linear_from_srgb(158, 130, 88),
-                                                               linear_from_srgb(118, 96, 64),
-                                                               within(0.5F + 1.0F * rough(p, 0.02, seed, 3)));
+        // Washed light above, dark where it is wet through.
+        return blend(linear_from_srgb(156, 130, 90), linear_from_srgb(104, 84, 56),
+                     within(0.5F + 1.0F * rough(p, 0.03, seed, 3)));
       case Stuff::peat:
         return (1 + 0.5F * rough({p.x, p.y, p.z / 4}, 0.003, seed, 3)) *
                blend(linear_from_srgb(36, 26, 18), linear_from_srgb(62, 44, 28),
@@ -180,6 +183,7 @@ struct Look {
       case Stuff::shell:
         return Grain::plain;
       case Stuff::sand:
+        return Grain::sand;
       case Stuff::peat:
       case Stuff::earth:
         return Grain::soil;
