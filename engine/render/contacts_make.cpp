@@ -76,9 +76,10 @@ struct TouchOf {
     touch.matter = linear_from_srgb(82, 64, 46), touch.grain = 0.0022F;
     return touch;
   }
-  Touch operator()(const scene::Infiltration&) const {
+  Touch operator()(const scene::Infiltration& water) const {
     Touch touch{0.0F, 0, 0, 0, {}};
     touch.wets = true;
+    touch.runs_from_h = water.arc.from_h, touch.runs_at_m = static_cast<float>(water.at_m);
     return touch;
   }
   Touch operator()(const scene::Vermin& vermin) const {
@@ -148,11 +149,12 @@ void darken(Near& near, const Touch& touch) {
 }
 
 /// What water runs over is darker, with a soft ragged edge.
-void wet(Near& near) {
+void wet(Near& near, const Touch& touch) {
   Contact& mark = near.mark;
   mark.dark.assign(near.off.size(), 0.0F);
   const float across = near.step_round();
   constexpr float reach = 0.012F;
+  const auto source = static_cast<float>(std::remainder(touch.runs_from_h, 12.0)) * tau / 12;
   const int rows = static_cast<int>(reach / mark.step) + 1, columns = static_cast<int>(reach / across) + 1;
   for (int r = 0; r < mark.rows; ++r)
     for (int c = 0; c < mark.columns; ++c) {
@@ -163,10 +165,16 @@ void wet(Near& near) {
           const float x = static_cast<float>(dr) * mark.step, y = static_cast<float>(dc) * across;
           far = std::min(far, std::sqrt(x * x + y * y));
         }
-      if (far >= reach) continue;
+      // Where it comes out of the wall is the darkest place.
+      const float a = std::remainder(static_cast<float>(c) / mark.columns_a_radian - source, tau) * mark.wall;
+      const float z = near.place(r) - touch.runs_at_m, out = std::sqrt(a * a + z * z);
+      const float spot =
+          std::clamp(1.5F - out / (0.013F * (1 + 0.5F * patchy(near, r, c, 0.010F, 6U))), 0.0F, 1.0F);
+      if (far >= reach && spot <= 0) continue;
       const float soft = 1 - far / (reach * (0.75F + 0.5F * patchy(near, r, c, 0.014F, 5U)));
       mark.dark[static_cast<std::size_t>(r) * static_cast<std::size_t>(mark.columns) +
-                static_cast<std::size_t>(c)] = 0.48F * std::clamp(1.6F * soft, 0.0F, 1.0F);
+                static_cast<std::size_t>(c)] =
+          std::max(0.48F * std::clamp(1.6F * soft, 0.0F, 1.0F), 0.78F * spot);
     }
 }
 
@@ -270,7 +278,7 @@ void add_contact(std::vector<Contact>& contacts, const scene::Scene& scene, cons
   }
   if (!any) return;
   if (touch.wets)
-    wet(near);
+    wet(near, touch);
   else
     darken(near, touch);
   if (touch.strewn_along > 0) strew(near, touch);

@@ -123,9 +123,9 @@ struct Look {
       case Stuff::wet:
         return {};
       case Stuff::stream:
-        return linear_from_srgb(104, 104, 98);
+        return linear_from_srgb(70, 72, 70);
       case Stuff::foam:
-        return linear_from_srgb(150, 150, 146);
+        return linear_from_srgb(122, 124, 120);
       case Stuff::concrete:
         break;
     }
@@ -205,9 +205,9 @@ struct Look {
       case Stuff::wet:
         return 0.6F;
       case Stuff::stream:
-        return 1.6F;
+        return 0.9F;
       case Stuff::foam:
-        return 1.2F;
+        return 0.3F;
       case Stuff::shell:
         return 0.7F;
       case Stuff::rubber:
@@ -231,7 +231,7 @@ struct Look {
       case Stuff::stream:
         return 0.16F;
       case Stuff::foam:
-        return 0.34F;
+        return 0.26F;
       default:
         return 1;
     }
@@ -274,9 +274,11 @@ std::vector<Mesh> solid_meshes(const scene::Scene& scene, int fault_number, doub
       const double away = std::hypot(p.at.x - axis.x, p.at.y - axis.y);
       // Low down the flow leaves its dirt; near the wall little of the lamp's light comes back out.
       const auto low = static_cast<float>((axis.y - p.at.y) / frame.radius);
-      const float dirty = within(holds * (0.70F + 0.7F * low + 1.6F * rough(p.own, 0.022, seed + 40U, 4)));
-      const Rgb soiled = blend(look.clean(p.own),
-                               blend(dirt, slime, within(0.5F + rough(p.own, 0.03, seed + 41U, 2))), dirty);
+      Rgb soiled = look.clean(p.own);
+      if (holds > 0) {
+        const float dirty = within(holds * (0.70F + 0.7F * low + 1.6F * rough(p.own, 0.022, seed + 40U, 4)));
+        soiled = blend(soiled, blend(dirt, slime, within(0.5F + rough(p.own, 0.03, seed + 41U, 2))), dirty);
+      }
       const auto corner = static_cast<float>((frame.radius - away) / (0.10 * frame.radius));
       return PatchPoint{p.at, (0.45F + 0.55F * within(corner)) * soiled};
     });
