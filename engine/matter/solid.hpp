@@ -29,6 +29,7 @@ enum class Stuff {
   peat,
   earth,
   fur,
+  skin,   ///< bare, an animal's
   shell,  ///< an insect's
   eye,
   wet,     ///< a film of water on the wall

@@ -85,7 +85,7 @@ struct TouchOf {
   Touch operator()(const scene::Vermin& vermin) const {
     return vermin.kind == scene::VerminKind::rat
                ? Touch{0.005F, std::clamp(0.22F * radius, 0.012F, 0.03F), 0, 0, {}}
-               : Touch{0.0025F, 0.007F, 0, 0, {}};
+               : Touch{0.0F, 0.006F, 0, 0, {}};
   }
   Touch operator()(const scene::SealingRing&) const { return {0.003F, 0.012F, 0, 0, {}}; }
   Touch operator()(const scene::Roots& roots) const {
@@ -313,7 +313,7 @@ std::vector<Contact> make_contacts(const scene::Scene& scene, const Meshes& mesh
     if (scene.pieces[piece].curved) continue;
     const auto radius = static_cast<float>(scene::radius_at(scene, static_cast<double>(from + to) / 2));
     const Touch touch = std::visit(TouchOf{radius}, kind);
-    if (touch.line <= 0 && !touch.wets) continue;
+    if (touch.shade <= 0 && !touch.wets) continue;
     const auto seed = static_cast<std::uint32_t>(scene::fault_seed(scene.scenario, number));
     constexpr float end_m = 0.15F;
     if (touch.ends_only && to - from > 2 * end_m) {

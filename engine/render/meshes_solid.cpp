@@ -112,12 +112,23 @@ struct Look {
       case Stuff::earth:
         return soil_colour(p, seed);
       case Stuff::fur: {
-        static const Rgb tints[] = {linear_from_srgb(46, 37, 28), linear_from_srgb(34, 30, 25),
-                                    linear_from_srgb(54, 43, 31)};
-        return (1 + 0.35F * rough({p.x, p.y, p.z / 5}, 0.004, seed, 2)) * one_of(tints);
+        static const Rgb tints[] = {linear_from_srgb(78, 66, 52), linear_from_srgb(66, 60, 52),
+                                    linear_from_srgb(84, 70, 54)};
+        // Wet clumps: dark between them, grey-brown tips.
+        return (1 + 0.55F * rough({p.x, p.y, p.z / 4}, 0.0030, seed, 2) +
+                0.20F * rough({p.x, p.y, p.z / 3}, 0.012, seed + 2U, 2)) *
+               one_of(tints);
       }
-      case Stuff::shell:
-        return tint == 0 ? linear_from_srgb(74, 36, 18) : linear_from_srgb(48, 26, 16);
+      case Stuff::skin:
+        return (1 + 0.18F * rough(p, 0.0020, seed, 2)) *
+               (tint == 1 ? linear_from_srgb(52, 38, 34) : linear_from_srgb(104, 76, 66));
+      case Stuff::shell: {
+        static const Rgb tints[] = {linear_from_srgb(52, 28, 17), linear_from_srgb(36, 22, 16),
+                                    linear_from_srgb(66, 36, 20)};
+        // Paler towards the edges of the wings.
+        return (0.8F + 14.0F * static_cast<float>(std::abs(p.x)) + 0.20F * rough(p, 0.003, seed, 2)) *
+               one_of(tints);
+      }
       case Stuff::eye:
         return linear_from_srgb(20, 16, 14);
       case Stuff::wet:
@@ -181,6 +192,7 @@ struct Look {
       case Stuff::foam:
       case Stuff::eye:
       case Stuff::shell:
+      case Stuff::skin:
         return Grain::plain;
       case Stuff::sand:
         return Grain::sand;
@@ -209,7 +221,11 @@ struct Look {
       case Stuff::foam:
         return 0.3F;
       case Stuff::shell:
-        return 0.7F;
+        return 0.16F;
+      case Stuff::fur:
+        return 0.10F;
+      case Stuff::skin:
+        return 0.12F;
       case Stuff::rubber:
         return 0.10F;
       case Stuff::cloth:
