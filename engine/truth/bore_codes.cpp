@@ -42,7 +42,8 @@ void Codes::code(const scene::Bend& bend) {
   const bool clockwise = hour >= 1 && hour <= 5, against = hour >= 7 && hour <= 11;
   const bool left = downstream ? against : clockwise, right = downstream ? clockwise : against;
   const bool up = hour >= 10 || hour <= 2, down = hour >= 4 && hour <= 8;
-  auto made = line("BCC", left ? "A" : right ? "B" : "", up ? "A" : down ? "B" : "");
+  // Neither left nor right, or neither up nor down, is Y: only one of two published lists says how it is written.
+  auto made = line("BCC", left ? "A" : right ? "B" : "Y", up ? "A" : down ? "B" : "Y");
   made.q1 = angle;
   std::string way = left ? "to the left -> A" : right ? "to the right -> B" : "";
   if (up || down) way += (way.empty() ? "" : ", ") + std::string(up ? "upwards -> A" : "downwards -> B");

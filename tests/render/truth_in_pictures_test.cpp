@@ -119,7 +119,8 @@ TEST_P(Shipped, ShowsWhatTheTruthSaysCanBeSeenAndNothingElse) {
   EXPECT_GE(checked, 8);
 }
 INSTANTIATE_TEST_SUITE_P(Scenarios, Shipped,
-                         testing::Values("canteen-branch", "school-iron-outlet", "terrace-clay-drain"));
+                         testing::Values("canteen-branch", "school-iron-outlet", "terrace-clay-drain",
+                                         "depot-concrete-main", "mews-plastic-lateral"));
 
 struct Case {
   const char* name;

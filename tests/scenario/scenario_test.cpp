@@ -308,7 +308,8 @@ TEST(ScenarioRemarks, WarnAndStillRead) {
 }
 
 std::vector<std::string> shipped() {
-  return {"canteen-branch.json", "terrace-clay-drain.json", "school-iron-outlet.json"};
+  return {"canteen-branch.json", "terrace-clay-drain.json", "school-iron-outlet.json",
+          "depot-concrete-main.json", "mews-plastic-lateral.json"};
 }
 
 TEST(ShippedScenarios, AreSoundAndEachTeachesSeveralThings) {

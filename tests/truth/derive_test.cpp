@@ -22,7 +22,8 @@ using coding::Observation;
 
 std::vector<scene::Scenario> shipped() {
   std::vector<scene::Scenario> all;
-  for (const char* name : {"canteen-branch.json", "terrace-clay-drain.json", "school-iron-outlet.json"})
+  for (const char* name : {"canteen-branch.json", "terrace-clay-drain.json", "school-iron-outlet.json",
+                           "depot-concrete-main.json", "mews-plastic-lateral.json"})
     all.push_back(scenario::read_scenario(base::content_dir() / "scenarios" / name).value());
   return all;
 }
@@ -68,8 +69,11 @@ int turned(int hour) { return base::nearest_hour(base::mirrored(hour)); }
 
 /// A row as text, without what depends on when it is met (id, stretch number, reason).
 std::string key(const Observation& row, double distance, bool mirror) {
+  // Left and right change places.
+  Observation seen = row;
+  if (mirror && row.code == "BCC" && row.ch1 != "Y") seen.ch1 = row.ch1 == "A" ? "B" : "A";
   std::string text =
-      coding::show_code(row) + " q" + row.q1.show() + " d" + std::to_string(std::lround(distance * 100));
+      coding::show_code(seen) + " q" + row.q1.show() + " d" + std::to_string(std::lround(distance * 100));
   if (row.clock_from) {
     int from = *row.clock_from;
     const int to = row.clock_to.value_or(0);

@@ -168,7 +168,7 @@ Observation turned(Observation row) {
   // The unit ahead is the other one, and it stands to the other side.
   if (row.code == "BAJ" && row.ch1 == "B") row.clock_from = half_a_turn_on(*row.clock_from);
   // A bend to the left is one to the right; what rises into it rises out of it.
-  if (row.code == "BCC" && !row.ch1.empty()) row.ch1 = row.ch1 == "A" ? "B" : "A";
+  if (row.code == "BCC" && row.ch1 != "Y") row.ch1 = row.ch1 == "A" ? "B" : "A";
   return row;
 }
 

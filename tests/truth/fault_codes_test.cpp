@@ -115,16 +115,16 @@ TEST(FaultCodes, ABendOfTheLineGoesLeftOrRightUpOrDown) {
   };
   const auto down = [&](double hour) { return code(hour, scene::End::start); };
   const auto up = [&](double hour) { return code(hour, scene::End::end); };
-  EXPECT_EQ(down(3), "B,");
-  EXPECT_EQ(down(9), "A,");
-  EXPECT_EQ(down(6), ",B");
-  EXPECT_EQ(down(12), ",A");
+  EXPECT_EQ(down(3), "B,Y");
+  EXPECT_EQ(down(9), "A,Y");
+  EXPECT_EQ(down(6), "Y,B");
+  EXPECT_EQ(down(12), "Y,A");
   EXPECT_EQ(down(4.4), "B,B");
   EXPECT_EQ(down(10), "A,A");
   // Driven the other way left and right change places; what turns up turns up still.
-  EXPECT_EQ(up(3), "A,");
-  EXPECT_EQ(up(9), "B,");
-  EXPECT_EQ(up(12), ",A");
+  EXPECT_EQ(up(3), "A,Y");
+  EXPECT_EQ(up(9), "B,Y");
+  EXPECT_EQ(up(12), "Y,A");
   EXPECT_EQ(up(4.4), "A,B");
   EXPECT_TRUE(written(scene::Bend{3, 4.5, shipped_rules().bend_from_deg - 0.6, 3}).empty());
 }
