@@ -11,6 +11,10 @@ namespace haunch::matter {
 
 using scene::Vec3;
 
+namespace {
+constexpr double tau = 2 * std::numbers::pi;
+}
+
 Solid ring_solid(const scene::Scene& scene, const scene::SealingRing& ring, std::uint64_t seed64) {
   const double radius = scene::radius_at(scene, ring.at_m);
   const auto seed = static_cast<std::uint32_t>(seed64);
@@ -36,31 +40,81 @@ Solid ring_solid(const scene::Scene& scene, const scene::SealingRing& ring, std:
   };
   const auto made = [&](double deep) {
     Solid solid;
-    const auto strand = [&](double t0, double t1, const std::function<double(double)>& depth) {
-      std::vector<Vec3> line;
-      for (int i = 0; i <= 90; ++i) {
-        const double t = t0 + (t1 - t0) * i / 90;
-        line.push_back(place(t, depth(t)));
+    // A flat band with a lip along one side, that twists as it hangs; `ends` how its two ends look, 0 .. 1:
+    // whole there or torn off thin.
+    const auto band = [&](const std::vector<Vec3>& line, double first_whole, double last_whole,
+                          std::uint32_t k) {
+      constexpr int round = 28;
+      const auto rows = static_cast<int>(line.size());
+      SolidPart part{Stuff::rubber, seed % 3, rows, round, true, {}};
+      double gone = 0;
+      for (int i = 0; i < rows; ++i) {
+        const auto at = static_cast<std::size_t>(i);
+        if (i > 0) gone += scene::length(line[at] - line[at - 1]);
+        const double t = static_cast<double>(i) / (rows - 1);
+        const Vec3 on =
+            scene::normalised(line[std::min(at + 1, line.size() - 1)] - line[at > 0 ? at - 1 : 0]);
+        // Its width lies along the pipe where it sits in the wall.
+        const double twist = (deep > 0 ? 0.5 : 0.12) * wave(2.5 * t, 40U + k);
+        const Vec3 flat = scene::normalised(Vec3{0, 0, 1} - on.z * on), out = scene::cross(on, flat);
+        const Vec3 wide_way = std::cos(twist) * flat + std::sin(twist) * out,
+                   thick_way = std::cos(twist) * out - std::sin(twist) * flat;
+        const auto whole = [](double from_end, double share) {
+          return share + (1 - share) * std::clamp(from_end / 0.05, 0.0, 1.0);
+        };
+        double size = std::min(whole(t, first_whole), whole(1 - t, last_whole));
+        if (i == 0 || i + 1 == rows) size = 0.02;  // closed
+        for (int c = 0; c < round; ++c) {
+          const double a = tau * c / round, u = std::cos(a), v = std::sin(a);
+          // A rounded strip; its lip stands up along one side, and a groove runs beside that.
+          double half = 0.55 * v;
+          if (v > 0)
+            half += 0.62 * std::exp(-(u - 0.74) * (u - 0.74) / 0.03) -
+                    0.16 * std::exp(-(u - 0.2) * (u - 0.2) / 0.05);
+          const double tear = 1 + 0.07 * wave(40 * gone, 50U + k + (u > 0 ? 0U : 1U));
+          const double broad = 1.9 * thick * size * tear * u,
+                       height = thick * (0.3 + 0.7 * size) * half * (size > 0.05 ? 1 : 0.05);
+          part.points.push_back({line[at] + broad * wide_way + height * thick_way, {broad, height, gone}});
+        }
       }
-      add(solid, rod(
-                     line, [&](double) { return thick; }, 18, {0.0002, 0.01, seed}, Stuff::rubber, seed % 3));
+      solid.parts.push_back(std::move(part));
+    };
+    // An end goes in behind the wall.
+    const auto behind = [&](double from_end) {
+      const double t = std::clamp(1 - from_end / 0.07, 0.0, 1.0);
+      return 2.6 * thick * t * t;
+    };
+    const auto outward = [&](const Vec3& p, double by) {
+      const double away = std::max(1e-9, std::hypot(p.x, p.y));
+      return p + (by / away) * Vec3{p.x, p.y, 0};
+    };
+    const auto strand = [&](double t0, double t1, const std::function<double(double)>& depth, double first,
+                            double last, bool first_in, bool last_in, std::uint32_t k) {
+      std::vector<Vec3> line;
+      const int count = t1 - t0 < 0.5 ? 24 : 90;
+      for (int i = 0; i <= count; ++i) {
+        const double u = static_cast<double>(i) / count, t = t0 + (t1 - t0) * u;
+        line.push_back(
+            outward(place(t, depth(t)), (first_in ? behind(u) : 0) + (last_in ? behind(1 - u) : 0)));
+      }
+      band(line, first, last, k);
     };
     if (!ring.torn) {
-      strand(0, 1, [&](double t) { return deep * arch(t); });
+      strand(
+          0, 1, [&](double t) { return deep * arch(t); }, 1, 1, true, true, 1);
     } else {
       // Parted: one end hangs free, of the other a stub shows.
       std::vector<Vec3> line;
       for (int i = 0; i <= 90; ++i) {
         const double t = i / 90.0;
-        Vec3 p = place(0.42 * t, 0);
         const double down = deep * t * t * (1.3 - 0.3 * t);
-        p = p + down * (way + Vec3{0.25 * wave(t, 3), 0, lean + 0.3 * wave(t, 4)});
-        line.push_back(p);
+        line.push_back(outward(place(0.42 * t, 0), behind(t)) +
+                       down * (way + Vec3{0.25 * wave(t, 3), 0, lean + 0.3 * wave(t, 4)}));
       }
-      add(solid, rod(
-                     line, [&](double t) { return thick * (t > 0.96 ? 0.7 : 1); }, 18, {0.0002, 0.01, seed},
-                     Stuff::rubber, seed % 3));
-      strand(0.75, 1, [&](double t) { return 0.35 * deep * std::max(0.0, 0.9 - t) / 0.15 * (1 - t); });
+      band(line, 1, 0.15, 2);
+      strand(
+          0.75, 1, [&](double t) { return 0.35 * deep * std::max(0.0, 0.9 - t) / 0.15 * (1 - t); }, 0.2, 1,
+          false, true, 3);
     }
     return solid;
   };
@@ -83,7 +137,7 @@ Solid ring_solid(const scene::Scene& scene, const scene::SealingRing& ring, std:
   // Nothing of it reaches through the wall on the far side.
   for (SolidPart& part : solid.parts)
     for (SolidPoint& p : part.points) {
-      const double away = std::hypot(p.at.x, p.at.y), most = radius + 0.25 * thick + thick;
+      const double away = std::hypot(p.at.x, p.at.y), most = radius + 3 * thick;
       if (away > most) p.at.x *= most / away, p.at.y *= most / away;
     }
   solid.arc = ring.arc;

@@ -173,7 +173,7 @@ void side_root(Grown& grown, const Growth& g, base::Random& random, const scene:
   }
 }
 
-// One woody root that comes in, turns downstream and thins, with a few side roots.
+// A woody root that comes in, winds and forks, keeps most of its thickness and ends blunt, with side roots.
 Grown grow_tap(const Growth& g, double reach) {
   base::Random random(g.seed);
   const auto curl_seed = static_cast<std::uint32_t>(random.next());
@@ -181,21 +181,24 @@ Grown grow_tap(const Growth& g, double reach) {
   const double run = std::max(g.run, 0.5 * g.radius);
   const double angle = g.arc_from + g.arc_width / 2 + 0.1 * random.normal();
   const scene::Vec2 in = -1.0 * outward(angle), across{in.y, -in.x};
-  const double long_m = std::min(1.75, 1.15 * reach) * 0.85 * g.radius, thick = 0.105 * reach * g.radius;
+  const double long_m = std::min(1.75, 1.15 * reach) * 0.85 * g.radius, thick = 0.072 * reach * g.radius;
   const double lean = random.uniform(-0.35, 0.35), phase = random.uniform(0, 300);
-  grown.begin(0.80);
-  constexpr int steps = 56;
+  grown.begin(0.86);
+  constexpr int steps = 64;
+  const auto gnarled = [&](double u, double k) {
+    const auto knots = static_cast<double>(layered_noise(static_cast<float>(u * 15), static_cast<float>(k),
+                                                         static_cast<float>(phase), curl_seed + 5U, 2));
+    return 1 + 0.18 * knots + 0.55 * std::max(0.0, knots - 0.25);
+  };
   for (int i = 0; i <= steps; ++i) {
     const double u = static_cast<double>(i) / steps;
-    const scene::Vec2 kink = (0.10 * long_m * std::min(1.0, 3 * u)) * curl(u * 0.14, phase, 0.045, curl_seed);
-    const double knots =
-        1 + 0.16 * static_cast<double>(layered_noise(static_cast<float>(u * 17), 0.3F,
-                                                     static_cast<float>(phase), curl_seed + 5U, 2));
-    // Squeezed where it comes through the joint, thickest a little inside, then thinning to a tip.
-    const double swell = std::clamp(u / 0.20, 0.0, 1.0);
-    const double squeezed = 0.22 + 0.93 * swell * swell * (3 - 2 * swell);
-    const double r = std::max(
-        0.0008, thick * knots * squeezed * (1 - 0.88 * std::pow(std::max(0.0, u - 0.08) / 0.92, 0.9)));
+    const scene::Vec2 kink = (0.19 * long_m * std::min(1.0, 4 * u)) * curl(u * 0.14, phase, 0.034, curl_seed);
+    // Squeezed flat where it comes through the joint, then thick nearly to its end.
+    const double swell = std::clamp(u / 0.12, 0.0, 1.0);
+    const double squeezed = 0.45 + 0.70 * swell * swell * (3 - 2 * swell);
+    const double end = std::sqrt(std::clamp((1 - u) / 0.10, 0.0, 1.0));
+    const double r =
+        std::max(0.0008, thick * gnarled(u, 0.3) * squeezed * (1 - 0.62 * u) * (0.25 + 0.75 * end));
     const double bent = std::sin(u * 1.35) / 1.0;  // straight in at first, then along the flow
     // It comes out of the wall as it goes in; what lies beyond the wall, the wall hides.
     const scene::Vec2 p = held_inside(
@@ -205,12 +208,33 @@ Grown grow_tap(const Growth& g, double reach) {
   }
   const std::vector<StrandNode> main = grown.nodes;
   const double limit = g.z0 + run * 1.02;
-  for (int k = 0; k < 9; ++k) {
+  // It forks: each limb leaves to its own side, thinner than what it leaves.
+  const int limbs = 2 + static_cast<int>(random.below(2));
+  for (int k = 0; k < limbs; ++k) {
+    const StrandNode& from = main[static_cast<std::size_t>(16 + 13 * k + static_cast<int>(random.below(8)))];
+    const double out = (k % 2 == 0 ? 1 : -1) * random.uniform(0.5, 1.1), own_phase = random.uniform(0, 300);
+    const double limb_m = long_m * random.uniform(0.35, 0.65) * (1 - 0.15 * k),
+                 first_r = from.radius_m * 0.62;
+    const scene::Vec2 way = out * across + random.uniform(0.1, 0.7) * in + scene::Vec2{0, -0.2};
+    const double along = run * random.uniform(0.2, 0.5);
+    grown.begin(random.uniform(0.74, 0.86));
+    constexpr int limb_steps = 30;
+    for (int i = 0; i <= limb_steps; ++i) {
+      const double u = static_cast<double>(i) / limb_steps;
+      const double r = std::max(0.0005, first_r * gnarled(u, 3.1 + k) * (1 - 0.80 * u));
+      const scene::Vec2 kink =
+          (0.20 * limb_m * std::min(1.0, 4 * u)) * curl(u * limb_m, own_phase, 0.026, curl_seed + 31U);
+      const scene::Vec2 p =
+          held_inside(scene::Vec2{from.at.x, from.at.y} + (limb_m * u) * way + kink, g.radius - r);
+      grown.add({p.x, p.y, std::min(limit, from.at.z + along * u)}, r);
+    }
+  }
+  for (int k = 0; k < 10; ++k) {
     const auto& n = main[static_cast<std::size_t>(8 + random.below(steps - 10))];
     side_root(grown, g, random, n.at, random.uniform(0.25, 0.7) * long_m,
-              n.radius_m * random.uniform(0.12, 0.3), random.uniform(0.5, 0.85), curl_seed + 21U, limit);
+              n.radius_m * random.uniform(0.10, 0.24), random.uniform(0.5, 0.85), curl_seed + 21U, limit);
   }
-  for (int k = 0; k < 34; ++k) {
+  for (int k = 0; k < 30; ++k) {
     const auto& n = main[static_cast<std::size_t>(4 + random.below(steps - 5))];
     side_root(grown, g, random, n.at, random.uniform(0.12, 0.45) * long_m,
               0.00022 + 0.0002 * random.uniform(), random.uniform(0.2, 0.6), curl_seed + 22U, limit);

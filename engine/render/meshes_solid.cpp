@@ -90,8 +90,8 @@ struct Look {
         return blend(rust, linear_from_srgb(92, 88, 84), within(1.4F * rough(p, 0.02, seed + 7U, 2) - 0.2F));
       }
       case Stuff::rubber: {
-        static const Rgb tints[] = {linear_from_srgb(18, 18, 19), linear_from_srgb(24, 25, 24),
-                                    linear_from_srgb(44, 40, 36), linear_from_srgb(172, 92, 40),
+        static const Rgb tints[] = {linear_from_srgb(34, 34, 36), linear_from_srgb(42, 43, 42),
+                                    linear_from_srgb(56, 52, 47), linear_from_srgb(172, 92, 40),
                                     linear_from_srgb(58, 82, 52)};
         return (1 + 0.12F * rough(p, 0.01, seed, 2)) * one_of(tints);
       }
@@ -227,7 +227,7 @@ struct Look {
       case Stuff::skin:
         return 0.12F;
       case Stuff::rubber:
-        return 0.10F;
+        return 0.05F;
       case Stuff::cloth:
       case Stuff::wood:
         return 0.05F;

@@ -70,7 +70,7 @@ void build_balls(Strands& strands, std::vector<std::int32_t>& order, std::int32_
 /// From young and pale to bark.
 Rgb root_colour(float age) {
   static const Rgb ramp[] = {linear_from_srgb(238, 222, 188), linear_from_srgb(208, 170, 120),
-                             linear_from_srgb(156, 108, 70), linear_from_srgb(110, 78, 54)};
+                             linear_from_srgb(156, 108, 70), linear_from_srgb(88, 62, 44)};
   const float at = std::clamp(age, 0.0F, 1.0F) * 3;
   const int k = std::min(static_cast<int>(at), 2);
   return blend(ramp[k], ramp[k + 1], at - static_cast<float>(k));
