@@ -40,7 +40,7 @@ struct Standing : ObstacleMaker {
           for (const Vec3& end : {on_wall(radius, a, 0, -slant), on_wall(radius, b, 0, slant)}) {
             // The pipe meets the wall aslant: an ellipse as long as that.
             add(pipe,
-                collar(radius, end, 0.9 * r, 1.25 * r + 0.012, Stuff::broken, s + (end.x > 0 ? 3U : 9U)));
+                collar(radius, end, 0.95 * r, 1.10 * r + 0.005, Stuff::broken, s + (end.x > 0 ? 3U : 9U)));
           }
           return pipe;
         },
@@ -72,15 +72,18 @@ struct Standing : ObstacleMaker {
             thing = rod(
                 line, [&](double t) { return r * std::clamp((1 - t) / 0.35, 0.12, 1.0); }, 9,
                 {0.0012, 0.02, s}, Stuff::wood, s >> 3U);
-          else if (sort == 2)  // a pipe of plastic
+          else if (sort == 2) {  // a pipe of plastic, cut off: one sees into it
             thing = rod(
                 line, [&](double) { return r; }, 48, {0.0002, 0.02, s}, Stuff::plastic, s >> 4U);
-          else  // a bar with ribs
+            const std::vector<Vec3> mouth = smooth_line({to, to + 0.0012 * inward}, 3);
+            add(thing, rod(
+                           mouth, [&](double) { return 0.86 * r; }, 48, {}, Stuff::hollow, 0));
+          } else  // a bar with ribs
             thing = rod(
                 smooth_line({from, to}, 140),
                 [&](double t) { return r * (std::fmod(t * 22, 1.0) < 0.35 ? 1.0 : 0.86); }, 28,
                 {0.0006, 0.006, s}, Stuff::steel, s >> 3U);
-          add(thing, collar(radius, place, 0.95 * r, 1.5 * r + 0.014, Stuff::broken, s + 3U));
+          add(thing, collar(radius, place, 0.95 * r, 1.22 * r + 0.006, Stuff::broken, s + 3U));
           return thing;
         },
         0.02, 0.7);

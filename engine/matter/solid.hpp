@@ -32,6 +32,7 @@ enum class Stuff {
   skin,   ///< bare, an animal's
   shell,  ///< an insect's
   eye,
+  hollow,  ///< where no light comes back from
   wet,     ///< a film of water on the wall
   stream,  ///< water in the air, clear
   foam,    ///< water broken up
