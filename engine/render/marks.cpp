@@ -312,7 +312,10 @@ Marks make_marks(const scene::Scene& scene) {
   for (const scene::Fault& fault : scene.scenario.faults) {
     ++number;
     if (const auto* damage = std::get_if<scene::SurfaceDamage>(&fault.kind)) {
-      marks.patches.push_back(damage_patch(scene, *damage, number));
+      const bool bends =
+          damage->form == scene::DamageForm::blister || damage->form == scene::DamageForm::dent;
+      marks.patches.push_back(bends ? bent_patch(scene, *damage, number)
+                                    : damage_patch(scene, *damage, number));
     } else if (const auto* mortar = std::get_if<scene::MissingMortar>(&fault.kind)) {
       marks.patches.push_back(mortar_patch(scene, *mortar, number));
     } else if (const auto* porous = std::get_if<scene::PorousWall>(&fault.kind)) {

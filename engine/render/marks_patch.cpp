@@ -43,8 +43,6 @@ class Look {
     step_z_ = std::max(0.8F / mark.per_texel_v * static_cast<float>(1 << v_.at), 0.4F * foot_z);
     step_s_ = std::max(0.8F / mark.per_texel_u * static_cast<float>(1 << near_u_), 0.4F * foot_s);
     top_ = mark.relief.top, bottom_ = -mark.relief.depth;
-    for (const PatchBump& bump : mark.bumps)
-      top_ = std::max(top_, bump.height), bottom_ = std::min(bottom_, bump.height);
   }
 
   PatchMark::Cell cell(float z, float s) const {
@@ -71,7 +69,6 @@ class Look {
   /// Well inside a patch, `reach` from anything but its tile, no edge need be asked for.
   void settle(const PatchMark::Cell& start, float reach) {
     const PatchRelief& relief = mark_.relief;
-    if (relief.bends) return;
     const PatchTile& tile = mark_.tile.front();
     const float frays = relief.fray * std::max(tile.highest() - relief.middle, relief.middle - tile.lowest());
     inner_ = start.inside - reach - frays > relief.edge;
@@ -148,15 +145,6 @@ class Look {
 
   float height(float z, float s) const {
     const PatchRelief& relief = mark_.relief;
-    if (relief.bends) {
-      float sum = 0;
-      for (const PatchBump& bump : mark_.bumps) {
-        const float a = (z - bump.along) / bump.half_along, b = (s - bump.round) / bump.half_round;
-        const float away = a * a + b * b;
-        if (away < 1) sum += bump.height * (1 - away) * (1 - away);
-      }
-      return sum;
-    }
     const float tile = mark_.tile.front().height(s * mark_.per_texel_u + mark_.shift_u,
                                                  z * mark_.per_texel_v + mark_.shift_v, near_u_, v_.at);
     if (inner_) return std::min(floor_ + tile, relief.top);
@@ -281,7 +269,7 @@ void paint(const PatchMark& mark, Samples& m, int i) {
   }
   const auto keep = [&] { m.red[i] = out.r, m.green[i] = out.g, m.blue[i] = out.b; };
   const float reach = 0.004F + mark.relief.soft + look.foot();
-  if (start.inside < -reach && !mark.relief.bends && mark.relief.top <= 0) return keep();
+  if (start.inside < -reach && mark.relief.top <= 0) return keep();
 
   const float slant = std::min(far, 4.5F);
   look.settle(start, slant * flat * (mark.relief.depth + mark.relief.top) + 0.004F);
@@ -293,22 +281,6 @@ void paint(const PatchMark& mark, Samples& m, int i) {
   const float per_length = 1 / std::sqrt(1 + slope_z * slope_z + slope_s * slope_s);
   const float ground_facing =
       std::clamp((cosine + view_z * slope_z + view_s * slope_s) * per_length, 0.0F, 1.0F);
-
-  if (mark.relief.bends) {
-    if (std::abs(at.height) < 0.0002F && std::abs(slope_z) + std::abs(slope_s) < 0.01F) return keep();
-    const float facing = ground_facing;
-    const float lift = std::max(facing, 0.35F * cosine);
-    const float was = rough_share * std::sqrt(cosine) + (1 - rough_share) * cosine;
-    const float is = rough_share * std::sqrt(lift) + (1 - rough_share) * lift;
-    const float gloss = m.drowned ? 0 : 0.16F;
-    out = (is / was) * out + lit(m, i, {{}, gloss, 30}, facing, spot.depth);
-    keep();
-    for (const PatchBump& bump : mark.bumps) {
-      const float a = (z - bump.along) / bump.half_along, b = (s - bump.round) / bump.half_round;
-      if (a * a + b * b < 0.85F) m.fault[i] = mark.fault;
-    }
-    return;
-  }
 
   const PatchMark::Cell here = look.cell(at.z, at.s);
   PatchTexel texel = look.texel(at.z, at.s);
@@ -375,6 +347,7 @@ void paint(const PatchMark& mark, Samples& m, int i) {
 }  // namespace
 
 void paint_patch(const PatchMark& mark, Samples& samples) {
+  if (mark.relief.bends) return paint_bends(mark, samples);
   for (int i = 0; i < samples.count; ++i)
     if ((samples.piece[i] >= 0 || mark.over_joint) && samples.wall_z[i] > mark.z0 &&
         samples.wall_z[i] < mark.z1)

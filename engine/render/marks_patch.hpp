@@ -39,11 +39,12 @@ struct PatchBars {
   float lengths_every = 0, lengths_from = 0;  // m round
   float flaky = 0;                            ///< 0 sound .. 1 eaten into flakes
 };
-/// A bulge or dent of the skin.
-struct PatchBump {
-  float along = 0, round = 0, half_along = 0, half_round = 0;  // m
-  float height = 0;                                            // m; negative a dent
+/// Of the grid, m.
+struct PatchBox {
+  float from_z = 0, to_z = 0, from_s = 0, to_s = 0;
 };
+/// How far a ray may run along the wall for each metre it comes down to a bulging one.
+inline constexpr float patch_bend_slant = 12;
 
 struct PatchMark {
   std::uint16_t fault = 0;
@@ -54,7 +55,8 @@ struct PatchMark {
   bool whole = false;
   bool over_joint = false;           ///< goes on over the groove of the joint in its middle
   float centre_x = 0, centre_y = 0;  ///< of the bore there
-  // The grid: metres inside the edge; broad unevenness 0 .. 1; stain 0 .. 1.
+  // The grid: metres inside the edge; broad unevenness 0 .. 1; stain 0 .. 1. Of a skin that is bent: how
+  // high it stands (negative: how deep), m; how pale it has turned, 0 .. 1.
   struct Cell {
     float inside, broad, stain;
   };
@@ -66,8 +68,8 @@ struct PatchMark {
   float shift_u = 0, shift_v = 0;
   PatchRelief relief;
   PatchBars bars;
-  Rgb steel;
-  std::vector<PatchBump> bumps;
+  Rgb steel;                    ///< of bars; of plastic that has turned pale
+  PatchBox bent;                ///< where a skin that bends does so
   std::vector<PatchTile> tile;  ///< one, or none where the skin only bends
   std::uint32_t seed = 0;
 };
@@ -83,7 +85,9 @@ PatchMark porous_patch(const scene::Scene& scene, const scene::PorousWall& wall,
 PatchMark sweating_patch(const scene::Scene& scene, const scene::SweatingWall& wall, int number);
 PatchMark mortar_patch(const scene::Scene& scene, const scene::MissingMortar& mortar, int number);
 PatchMark damage_patch(const scene::Scene& scene, const scene::SurfaceDamage& damage, int number);
-/// Repaints the wall.
+PatchMark bent_patch(const scene::Scene& scene, const scene::SurfaceDamage& damage, int number);
+/// Repaints the wall: with what it is made of there; or with its own skin where that only bends.
+void paint_bends(const PatchMark& mark, Samples& samples);
 void paint_patch(const PatchMark& mark, Samples& samples);
 
 }  // namespace haunch::render

@@ -262,8 +262,7 @@ void damage_look(const scene::SurfaceDamage& damage, const scene::Section& secti
       break;
     case DamageForm::blister:
     case DamageForm::dent:
-      relief.bends = true;
-      return;
+      return;  // the wall's own skin: bent_patch
   }
   if (section.material == Material::concrete && damage.form != DamageForm::wall_gone) {
     if (damage.cause == DamageCause::chemical_above) bloom(f, 0.9F);

@@ -131,6 +131,34 @@ TEST(PatchPicture, ABlisterHasALitAndADarkSide) {
   EXPECT_GT(darker, 60);
 }
 
+// A bulge hides the wall beyond it, a dent lies farther off than the wall did; either is plain to see at its
+// usual height.
+class Bent : public testing::TestWithParam<DamageForm> {};
+TEST_P(Bent, StandsBeforeOrBehindTheSoundWall) {
+  const bool bulge = GetParam() == DamageForm::blister;
+  const SurfaceDamage damage{4.3, 4.5, {9, 12, false}, GetParam(), DamageCause::unclear, 0};
+  const scene::Scene run = with(straight_run(Material::pvc), damage);
+  Renderer renderer(run, 2);
+  View view = plain_view(run, 4.05);
+  const Frame frame = renderer.draw(view);
+  view.exposure = renderer.wanted_exposure();
+  view.faults = false;
+  const Frame sound = renderer.draw(view);
+  long pixels = 0, plain = 0, nearer = 0, farther = 0;
+  for (std::size_t i = 0; i < frame.fault.size(); ++i) {
+    if (frame.fault[i] != 1) continue;
+    ++pixels;
+    plain += std::abs(frame.rgb[3 * i] - sound.rgb[3 * i]) > 25 ? 1 : 0;
+    nearer += frame.depth_m[i] < sound.depth_m[i] - 0.02F ? 1 : 0;
+    farther += frame.depth_m[i] > sound.depth_m[i] + 0.005F ? 1 : 0;
+  }
+  EXPECT_GT(pixels, 1000);
+  EXPECT_GT(static_cast<double>(plain) / static_cast<double>(pixels), 0.15);
+  EXPECT_GT(bulge ? nearer : farther, 200);
+  EXPECT_EQ(bulge ? farther : nearer, 0);
+}
+INSTANTIATE_TEST_SUITE_P(Forms, Bent, testing::Values(DamageForm::blister, DamageForm::dent));
+
 // Where mortar is gone the line of the joint is a dark groove, on its arc and nowhere else.
 class Mortar : public testing::TestWithParam<Material> {};
 TEST_P(Mortar, IsGoneFromItsArcOnly) {
