@@ -183,16 +183,22 @@ float damp_at(const CrackMark& mark, float z, float s) {
 void paint_crack(const CrackMark& mark, Samples& m, int i) {
   float around = m.wall_angle[i] - mark.angle0;
   if (around < 0) around += tau;
-  const float s = around * mark.radius, z = m.wall_z[i];
-  const int cs = static_cast<int>(s / mark.cell), cz = static_cast<int>((z - mark.z0) / mark.cell);
-  if (cs < 0 || cs >= mark.cells_s || cz < 0 || cz >= mark.cells_z) return;
-  const float dry = 1 - damp_at(mark, z, s);
-  Rgb wall = dry * Rgb{m.red[i], m.green[i], m.blue[i]};
+  const float first_s = around * mark.radius, z = m.wall_z[i];
+  const int cz = static_cast<int>((z - mark.z0) / mark.cell);
+  if (cz < 0 || cz >= mark.cells_z) return;
+  // One that goes the whole way round ends where it started: both of its ends lie here.
+  float damp = 0, s = first_s;
+  Nearest near;
+  for (float at = first_s; static_cast<int>(at / mark.cell) < mark.cells_s; at += tau * mark.radius) {
+    damp = std::max(damp, damp_at(mark, z, at));
+    const int cell = cz * mark.cells_s + static_cast<int>(at / mark.cell);
+    if (mark.first[static_cast<std::size_t>(cell)] == mark.first[static_cast<std::size_t>(cell) + 1])
+      continue;
+    const Nearest here = nearest_bit(mark, z, at, cell);
+    if (std::abs(here.distance) < std::abs(near.distance)) near = here, s = at;
+  }
+  Rgb wall = (1 - damp) * Rgb{m.red[i], m.green[i], m.blue[i]};
   m.red[i] = wall.r, m.green[i] = wall.g, m.blue[i] = wall.b;
-
-  const int cell = cz * mark.cells_s + cs;
-  if (mark.first[static_cast<std::size_t>(cell)] == mark.first[static_cast<std::size_t>(cell) + 1]) return;
-  const Nearest near = nearest_bit(mark, z, s, cell);
 
   // The view on the wall: its slope along z and round the wall.
   const float sin_a = std::sin(m.wall_angle[i]), cos_a = std::cos(m.wall_angle[i]);
@@ -210,13 +216,21 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
   const float patchy = matter::noise(z / 0.011F, s / 0.011F, 0.4F, mark.seed);
   const float broad = matter::noise(z / 0.034F, s / 0.034F, 0.1F, mark.seed + 2U);
   const float grain = matter::noise(z / 0.0022F, s / 0.0022F, 0.6F, mark.seed + 1U);
-  const float half = near.half;
-  const bool open = half > 0.00008F;
+  const bool open = near.half > 0.00008F;
+  // Its edges have broken each in its own way.
+  const float ragged =
+      open ? 0.45F * matter::noise(z / 0.0042F, s / 0.0042F, d > 0 ? 21.5F : 13.5F, mark.seed + 5U) +
+                 0.22F * grain
+           : 0;
+  const float half = near.half * std::clamp(0.94F + 0.8F * ragged, 0.65F, 1.0F);
   // A hairline shows as the dirt in it and along it, about a quarter of a millimetre; seen from afar
   // it still draws a line, as dark as its dirt makes it.
   const float gap =
       std::max({half, 0.00016F * (1 - 0.5F * near.faint), std::min(0.8F * half_pixel, 0.0008F)});
-  const float strength = open ? 1.0F : 0.86F - 0.30F * near.faint + 0.12F * patchy;
+  // It comes and goes with its dirt.
+  const float strength =
+      open ? 1.0F
+           : (0.88F - 0.30F * near.faint) * std::clamp(0.86F + 0.50F * broad + 0.25F * patchy, 0.35F, 1.0F);
 
   // Dirt right beside it.
   const float soot_width = (open ? 0.0030F : 0.0018F) * (1 + 0.4F * patchy) + half;
@@ -248,24 +262,35 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
     const float chip = std::max((0.0004F + std::min(half, 0.002F) * 0.9F) *
                                     std::clamp(0.5F + 0.9F * torn + 0.25F * grain, 0.05F, 1.5F),
                                 beyond ? std::min(0.6F * half_pixel, 0.0015F) : 0.0F) +
-                       0.0060F * std::clamp(2.6F * (shell - 0.42F), 0.0F, 1.0F);
+                       0.0050F * std::clamp(2.6F * (shell - 0.50F), 0.0F, 1.0F);
     const float lip = covered(half, half + chip, off, half_pixel);
     const float facing = beyond ? 0.6F * cosine + 0.8F * std::abs(across) : cosine * 0.35F;
-    const Rgb body = lit(m, i, {(0.62F + 0.18F * grain + 0.15F * torn) * mark.broken, 0.05F, 20},
+    const Rgb body = lit(m, i, {(0.46F + 0.16F * grain + 0.18F * torn) * mark.broken, 0.05F, 20},
                          std::clamp(facing, 0.03F, 1.0F), m.depth[i]);
     wall = blend(wall, body, (beyond ? std::clamp(0.55F + 0.8F * patchy, 0.15F, 0.85F) : 0.5F) * lip);
   }
   // In the gap the ray goes on down to the far face, which the lamp reaches ever less.
   const float cover = covered(-gap, gap, d, half_pixel) * strength;
   if (cover > 0) {
-    Rgb deep = 0.03F * wall;
+    Rgb deep = (open ? 0.015F : 0.03F) * wall;
     if (open) {
+      // It meets the face across, or the ground that has come in and stands in the gap, now higher, now not.
       const float mean = std::clamp(d, -half, half);
       const float to_far = across > 0 ? half - mean : half + mean;
-      const float down =
-          std::min(std::abs(across) > 1e-3F ? to_far * cosine / std::abs(across) : 1.0F, mark.wall);
-      const float seen = std::exp(-down / 0.00028F);
-      deep = deep + (0.06F * seen) * lit(m, i, {mark.broken, 0, 20}, std::abs(across), m.depth[i]);
+      const float soil_at = mark.wall * std::clamp(0.60F + 0.9F * broad + 0.3F * patchy, 0.15F, 1.0F);
+      const float face_at = std::abs(across) > 1e-3F ? to_far * cosine / std::abs(across) : 1.0F;
+      const bool soil = face_at > soil_at;
+      const float down = soil ? soil_at : face_at;
+      // The lamps are a ring about the lens: the narrower the gap the less of them shines down it.
+      const float lamp_down = down / (0.8F * half + 0.0001F);
+      const float seen = (0.015F + 0.055F * std::clamp((half - 0.0003F) / 0.0012F, 0.0F, 1.0F) +
+                          0.14F * std::clamp((half - 0.0015F) / 0.0012F, 0.0F, 1.0F)) /
+                         (1 + lamp_down * lamp_down);
+      const float dirty = std::clamp(0.45F + 0.6F * down / mark.wall + 0.5F * patchy, 0.1F, 0.9F);
+      static const Rgb brown = linear_from_srgb(86, 66, 46);
+      const Rgb stuff = (1 + 0.5F * grain) * (soil ? brown : blend(0.6F * mark.broken, brown, dirty));
+      deep = deep +
+             seen * lit(m, i, {stuff, 0, 20}, soil ? 0.7F * cosine : 0.33F * std::abs(across), m.depth[i]);
     }
     wall = blend(wall, deep, cover);
   }
