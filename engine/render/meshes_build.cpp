@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Patches, stones, broken walls, and what lies behind a hole.
+// Patches, stones, broken walls.
 #include "render/meshes_build.hpp"
 
 #include <algorithm>
@@ -18,17 +18,14 @@ namespace {
 
 constexpr double tau = 2 * std::numbers::pi;
 
-double rough(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves) {
+}  // namespace
+
+double uneven_at(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves) {
   return static_cast<double>(matter::layered_noise(static_cast<float>(p.x / size_m),
                                                    static_cast<float>(p.y / size_m),
                                                    static_cast<float>(p.z / size_m), seed, octaves));
 }
 
-/// Pebbles in space: how near the middle of one a place is (0 .. 1) and which one.
-struct Pebble {
-  double inside = 0;
-  std::uint32_t id = 0;
-};
 Pebble pebble_at(const scene::Vec3& p, double cell, std::uint32_t seed) {
   const double q[3] = {p.x / cell, p.y / cell, p.z / cell};
   std::int32_t c[3];
@@ -53,8 +50,6 @@ Pebble pebble_at(const scene::Vec3& p, double cell, std::uint32_t seed) {
       }
   return best;
 }
-
-}  // namespace
 
 void add_patch(Mesh& mesh, int rows, int columns, bool closed,
                const std::function<PatchPoint(int, int)>& point) {
@@ -170,23 +165,24 @@ void add_broken_edge(Mesh& mesh, const WallFrame& frame, const matter::WallOutli
     const double size = std::max(1e-6, scene::length(p));
     const scene::Vec3 here = frame.at(outline.z_m + p.x, outline.angle + p.y / frame.radius, thick_m * t);
     // Ware breaks in shells: steps and hollows, wider to the outside.
-    const double shell = row == 0 ? 0 : 0.0016 * rough(here, 0.009, seed, 3) + 0.0022 * t;
+    const double shell = row == 0 ? 0 : 0.0016 * uneven_at(here, 0.009, seed, 3) + 0.0022 * t;
     const double k = 1 + std::max(-0.1, shell / size);
     const double z = outline.z_m + k * p.x, angle = outline.angle + k * p.y / frame.radius;
     // The arris is bare and catches the lamp; outwards ever less light gets in.
-    const auto light = static_cast<float>(std::exp(-1.5 * t) * (1 + 0.5 * rough(here, 0.004, seed + 12U, 2)));
+    const auto light =
+        static_cast<float>(std::exp(-0.9 * t) * (1 + 0.5 * uneven_at(here, 0.004, seed + 12U, 2)));
     const scene::Vec3 at = frame.at(z, angle, thick_m * t - (row == 0 ? 0.0003 : 0.0));
     if (concrete) {
       // Grey mortar with the stones of its aggregate, which the break has gone round or through.
       const Pebble pebble = pebble_at(here, 0.0062, seed + 70U);
       static const Rgb tints[] = {linear_from_srgb(150, 148, 142), linear_from_srgb(92, 92, 90),
                                   linear_from_srgb(128, 122, 112), linear_from_srgb(70, 72, 74)};
-      Rgb c = static_cast<float>(1 + 0.3 * rough(here, 0.006, seed + 71U, 2)) * mortar;
+      Rgb c = static_cast<float>(1 + 0.3 * uneven_at(here, 0.006, seed + 71U, 2)) * mortar;
       if (pebble.inside > 0) c = (pebble.inside < 0.22 ? 0.5F : 1.0F) * tints[pebble.id & 3U];
       return PatchPoint{at, light * blend(c, dirt, static_cast<float>(0.25 * t))};
     }
-    const auto stain =
-        static_cast<float>(std::clamp(0.35 + 1.2 * rough(here, 0.010, seed + 9U, 4) + 0.45 * t, 0.0, 1.0));
+    const auto stain = static_cast<float>(
+        std::clamp(0.35 + 1.2 * uneven_at(here, 0.010, seed + 9U, 4) + 0.45 * t, 0.0, 1.0));
     return PatchPoint{at, light * blend(ware, dirt, stain)};
   });
 }
@@ -194,94 +190,10 @@ void add_broken_edge(Mesh& mesh, const WallFrame& frame, const matter::WallOutli
 Rgb soil_colour(const scene::Vec3& p, std::uint32_t seed) {
   static const Rgb dark = linear_from_srgb(58, 42, 29), brown = linear_from_srgb(104, 76, 50),
                    pale = linear_from_srgb(142, 112, 78);
-  const auto a = static_cast<float>(std::clamp(0.5 + 0.9 * rough(p, 0.016, seed, 4), 0.0, 1.0));
-  const auto b = static_cast<float>(
-      std::clamp(0.5 * rough(p, 0.045, seed + 3U, 2) + 0.2 * rough(p, 0.004, seed + 5U, 2), 0.0, 0.6));
+  const auto a = static_cast<float>(std::clamp(0.5 + 0.9 * uneven_at(p, 0.016, seed, 4), 0.0, 1.0));
+  const auto b = static_cast<float>(std::clamp(
+      0.5 * uneven_at(p, 0.045, seed + 3U, 2) + 0.2 * uneven_at(p, 0.004, seed + 5U, 2), 0.0, 0.6));
   return blend(blend(dark, brown, a), pale, b);
-}
-
-std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole, std::uint64_t seed64) {
-  const WallFrame frame = wall_frame(scene, hole.at_m, hole.clock_h);
-  const matter::WallOutline outline = matter::hole_outline(hole, frame.radius, seed64);
-  const auto seed = static_cast<std::uint32_t>(seed64);
-  const double wall = frame.section.wall_mm / 1000;
-  Mesh edge;
-  edge.grain = Grain::stone;
-  edge.gloss = 0.04F;
-  add_broken_edge(edge, frame, outline, wall, seed);
-
-  // A void: no ground near enough for the lamp.
-  if (hole.behind == scene::Behind::nothing) return {std::move(edge)};
-  const bool stones = hole.behind == scene::Behind::stone;
-  const double least = std::min(hole.length_mm, hole.width_mm) / 1000;
-  const double deep = std::clamp(0.45 * least + 0.006, 0.010, 0.060);
-  Mesh soil;
-  soil.grain = Grain::soil;
-  const int around = 200, rows = std::clamp(static_cast<int>((deep + least) / 0.0016), 24, 70);
-  const std::vector<scene::Vec2> rim = along_outline(outline, around);
-  const auto cavity = [&](double u, const scene::Vec2& p, double& z, double& angle) {
-    const double s = 1.16 * std::sqrt(std::max(0.0, 1 - u * u));
-    z = outline.z_m + s * p.x;
-    angle = outline.angle + s * p.y / frame.radius;
-    return wall - 0.0015 + deep * u;
-  };
-  add_patch(soil, rows + 1, around, true, [&](int row, int column) {
-    double z = 0, angle = 0;
-    // Even steps of arc, so that floor and sides get their share of points.
-    const double u = std::sin(tau / 4 * row / rows);
-    double out = cavity(u, rim[static_cast<std::size_t>(column)], z, angle);
-    const scene::Vec3 p = frame.at(z, angle, out);
-    const double lump = rough(p, 0.022, seed + 31U, 4);
-    const Pebble pebble = pebble_at(p, 0.0075, seed + 50U);
-    const double held = std::min(1.0, u * 4);
-    out = std::max(wall * 0.25,
-                   out + held * (0.40 * deep * lump - 0.0022 * std::sqrt(std::max(0.0, pebble.inside))));
-    Rgb colour = soil_colour(p, seed + 60U);
-    if (pebble.inside > 0.12) {
-      static const Rgb tints[] = {linear_from_srgb(150, 142, 130), linear_from_srgb(120, 110, 98),
-                                  linear_from_srgb(168, 146, 112), linear_from_srgb(98, 90, 84)};
-      colour = blend(colour, tints[pebble.id & 3U], 0.8F);
-    }
-    // Hollows lie deep in the ground's own shade.
-    const auto shade = static_cast<float>(std::clamp(0.62 - 0.75 * lump, 0.16, 0.95));
-    return PatchPoint{frame.at(z, angle, out), shade * colour};
-  });
-  if (!stones) return {std::move(edge), std::move(soil)};
-
-  Mesh rubble;
-  rubble.grain = Grain::stone;
-  rubble.gloss = 0.10F;
-  base::Random random(seed64 ^ 0x57u);
-  const double big = std::clamp(0.15 * least, 0.005, 0.020);
-  struct Lying {
-    scene::Vec3 at;
-    double r;
-  };
-  std::vector<Lying> lying;
-  const int tries = std::clamp(static_cast<int>(14 * matter::area_m2(outline) / (big * big)), 60, 400);
-  for (int k = 0; k < tries; ++k) {
-    // Sunk in the ground by a third or more, each clear of the others.
-    const double share = 1.08 * std::sqrt(random.uniform());
-    const scene::Vec2 p = share * rim[random.below(around)];
-    const double r = big * (k < tries / 4 ? random.uniform(0.95, 1.3) : random.uniform(0.35, 0.9));
-    const double turn = random.uniform(0, tau), sunk = random.uniform(-0.1, 0.35);
-    const scene::Vec3 shape{random.uniform(0.85, 1.0), random.uniform(0.65, 0.9), random.uniform(0.85, 1.0)};
-    const auto stone_seed = static_cast<std::uint32_t>(random.next());
-    const double u = std::sqrt(std::max(0.0, 1 - share * share / (1.16 * 1.16)));
-    const double out = std::max(wall + 0.5 * r, wall - 0.0015 + deep * u + sunk * r - 0.3 * r);
-    const scene::Vec3 at = frame.at(outline.z_m + p.x, outline.angle + p.y / frame.radius, out);
-    if (std::any_of(lying.begin(), lying.end(),
-                    [&](const Lying& other) { return scene::length(other.at - at) < 0.97 * (other.r + r); }))
-      continue;
-    lying.push_back({at, r});
-    static const Rgb tints[] = {linear_from_srgb(112, 106, 96), linear_from_srgb(88, 84, 78),
-                                linear_from_srgb(126, 114, 94), linear_from_srgb(72, 67, 60),
-                                linear_from_srgb(114, 94, 72)};
-    const Rgb tint = static_cast<float>(0.75 + 0.3 * (stone_seed % 100) / 100.0) * tints[stone_seed % 5];
-    add_stone(rubble, at, r * shape, turn, stone_seed, false, tint, 14);
-  }
-  for (Rgb& c : soil.albedo) c = 0.45F * c;
-  return {std::move(edge), std::move(soil), std::move(rubble)};
 }
 
 /// What a thick root has brought in with it: a little soil about its foot.
@@ -304,12 +216,12 @@ std::vector<Mesh> root_foot_meshes(const scene::Scene& scene, const scene::Roots
   add_patch(soil, 15, 60, true, [&](int row, int column) {
     const double turn = tau * column / 60, t = row / 14.0;
     const scene::Vec3 round{3 * std::cos(turn), 3 * std::sin(turn), 0};
-    const double away = size * t * (1 + 0.45 * rough(round, 1.6, seed + 90U, 3));
+    const double away = size * t * (1 + 0.45 * uneven_at(round, 1.6, seed + 90U, 3));
     // Along the joint more than away from it.
     const double z = foot.z + 0.55 * away * std::cos(turn),
                  a = angle + 1.3 * away * std::sin(turn) / frame.radius;
     const scene::Vec3 on = frame.at(z, a, 0);
-    const double lump = rough(on, 0.006, seed + 91U, 3);
+    const double lump = uneven_at(on, 0.006, seed + 91U, 3);
     const double up = high * std::max(0.0, 1 - t * t) * (0.75 + 0.7 * lump) - (row == 14 ? 0.0012 : 0.0002);
     return PatchPoint{frame.at(z, a, -up), static_cast<float>(std::clamp(0.60 + 0.6 * lump, 0.25, 1.0)) *
                                                soil_colour(on, seed + 92U)};

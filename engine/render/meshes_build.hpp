@@ -42,6 +42,14 @@ void add_broken_edge(Mesh& mesh, const WallFrame& frame, const matter::WallOutli
 /// Points evenly along an outline.
 std::vector<scene::Vec2> along_outline(const matter::WallOutline& outline, int count);
 
+/// Noise in octaves, -1 .. 1, features of about `size_m`.
+double uneven_at(const scene::Vec3& p, double size_m, std::uint32_t seed, int octaves);
+/// Pebbles in space: how near the middle of one a place is (0 .. 1) and which one.
+struct Pebble {
+  double inside = 0;
+  std::uint32_t id = 0;
+};
+Pebble pebble_at(const scene::Vec3& p, double cell_m, std::uint32_t seed);
 Rgb soil_colour(const scene::Vec3& p, std::uint32_t seed);
 
 std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole, std::uint64_t seed);
