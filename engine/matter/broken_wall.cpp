@@ -55,7 +55,7 @@ Outline evenly(const Outline& outline, int count) {
 /// The pieces the outline has broken into, largest ones cut again.
 std::vector<Outline> pieces_of(const Outline& whole, base::Random& random) {
   std::vector<Outline> pieces{whole};
-  const int wanted = 3 + static_cast<int>(random.below(3));
+  const int wanted = 4 + static_cast<int>(random.below(3));
   while (static_cast<int>(pieces.size()) < wanted) {
     const auto size = [](const Outline& o) {
       double area = 0;
@@ -110,18 +110,18 @@ Solid displaced(const scene::BrokenWall& broken, double radius, double wall_m, s
     double across = 0;
     for (const Vec2& p : rim) across = std::max(across, scene::length(p - middle));
     // How far it has come in, and how it hangs: one edge further in than the other.
-    const double in = broken.moved_mm / 1000 * (number == most ? 1.0 : random.uniform(0.1, 0.8));
+    const double in = broken.moved_mm / 1000 * (number == most ? 1.0 : random.uniform(0.15, 0.85));
     const double tilt = std::min(
-                     0.6, (number == most ? 0.6 : random.uniform(0.2, 0.9)) * in / std::max(0.01, across)),
+                     0.6, (number == most ? 0.6 : random.uniform(0.5, 0.95)) * in / std::max(0.01, across)),
                  toward = random.uniform(0, tau);
     const double mean_in = number == most ? std::max(0.0, in - tilt * across) : 0.5 * in;
     const Vec2 slid{random.uniform(-0.3, 0.3) * in, random.uniform(-0.3, 0.3) * in};
     SolidPart face{Stuff::ware, seed, rings + 1, around, true, {}},
         edge{Stuff::broken, seed, deep + 1, around, true, {}};
     const auto point = [&](int c, double share, double out) {
-      // A hair is lost along every break.
+      // Crumbs are lost along every break, so that it gapes.
       const Vec2 from_middle =
-          (share * (1 - 0.0006 / std::max(0.004, across))) * (rim[static_cast<std::size_t>(c)] - middle);
+          (share * (1 - 0.0022 / std::max(0.004, across))) * (rim[static_cast<std::size_t>(c)] - middle);
       const Vec2 p = middle + from_middle + slid;
       const double lean = tilt * (from_middle.x * std::cos(toward) + from_middle.y * std::sin(toward));
       const double crumbled =

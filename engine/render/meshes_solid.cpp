@@ -57,7 +57,9 @@ std::vector<Mesh> solid_meshes(const scene::Scene& scene, int fault_number, doub
         soiled = blend(soiled, blend(dirt, slime, within(0.5F + rough(p.own, 0.03, seed + 41U, 2))), dirty);
       }
       const auto corner = static_cast<float>((frame.radius - away) / (0.10 * frame.radius));
-      return PatchPoint{p.at, (0.45F + 0.55F * within(corner)) * soiled};
+      // Pieces of the wall itself stand in its light.
+      const float least = part.stuff == matter::Stuff::ware ? 0.85F : 0.45F;
+      return PatchPoint{p.at, (least + (1 - least) * within(corner)) * soiled};
     });
   }
   return meshes;
