@@ -82,7 +82,7 @@ class Look {
   float bottom() const { return bottom_; }
 
   PatchTexel texel(float z, float s) const {
-    const float u = s * mark_.per_texel_u + mark_.shift_u, v = z * mark_.per_texel_v + mark_.shift_v;
+    const float u = tile_u(s), v = z * mark_.per_texel_v + mark_.shift_v;
     const PatchTexel near = mark_.tile.front().at(u, v, near_u_, v_.at);
     if (v_.on <= 0 || v_.at + 1 >= PatchTile::levels_v) return near;
     return mixed(near, mark_.tile.front().at(u, v, near_u_, v_.at + 1), v_.on);
@@ -106,9 +106,10 @@ class Look {
         const float at_axis = y - bars.axis * run_y;
         // Clear of it even at its thickest?
         const float near = x - bars.axis * run - from - static_cast<float>(n) * every;
-        const float thick = 0.0015F + 2.2F * bars.radius;
+        const float thick = 0.0015F + 2.2F * bars.radius + bars.bow;
         if (near * near > thick * thick * (1 + run * run)) continue;
         const Form form = form_of(static_cast<float>(n), at_axis, ring);
+        if (form.radius <= 0) continue;
         const float c = from + static_cast<float>(n) * every + form.sway;
         // Depth q below the wall: (x + q run - c)^2 + (q + axis)^2 = radius^2.
         const float b = run * (x - c) + form.axis, square = run * run + 1;
@@ -145,8 +146,8 @@ class Look {
 
   float height(float z, float s) const {
     const PatchRelief& relief = mark_.relief;
-    const float tile = mark_.tile.front().height(s * mark_.per_texel_u + mark_.shift_u,
-                                                 z * mark_.per_texel_v + mark_.shift_v, near_u_, v_.at);
+    const float tile =
+        mark_.tile.front().height(tile_u(s), z * mark_.per_texel_v + mark_.shift_v, near_u_, v_.at);
     if (inner_) return std::min(floor_ + tile, relief.top);
     const PatchMark::Cell here = cell(z, s);
     const float ramp = smooth(0, relief.edge, inside(here, tile));
@@ -159,6 +160,14 @@ class Look {
   float step_s() const { return step_s_; }
 
  private:
+  /// Film runs down on either side: its tiles are laid from the crown, one side the other's mirror image.
+  float tile_u(float s) const {
+    if (mark_.relief.film) {
+      const float off = s - mark_.crown_s;
+      s = std::abs(off - mark_.full_s * std::floor(off / mark_.full_s + 0.5F));
+    }
+    return s * mark_.per_texel_u + mark_.shift_u;
+  }
   struct Form {
     float sway, radius, axis;
   };
@@ -168,10 +177,17 @@ class Look {
     const std::uint32_t more = mark_.seed + (ring ? 21U : 22U);
     Form form{0.0014F * matter::noise(along / 0.05F, number, 0.5F, more), bars.radius, bars.axis};
     if (bars.flaky > 0) {
-      const float eaten = 0.7F * matter::noise(along / 0.013F, number, 3.5F, more) +
-                          0.4F * matter::noise(along / 0.004F, number, 1.5F, more);
-      form.radius *= std::max(0.2F, 1 + bars.flaky * (0.95F * eaten + 0.05F));
+      const float eaten = 0.6F * matter::noise(along / 0.017F, number, 3.5F, more) +
+                          0.32F * matter::noise(along / 0.0045F, number, 1.5F, more);
+      const float left = 1 + bars.flaky * (0.95F * eaten + 0.05F);
+      // Eaten through at the worst places.
+      form.radius *= bars.flaky > 0.8F && left < 0.3F ? 0 : std::max(0.2F, left);
     }
+    if (bars.bow > 0) form.axis += bars.bow * matter::noise(along / 0.075F, number, 6.5F, more);
+    if (bars.hidden > 0 && matter::noise(along / 0.036F, number, 8.5F, more) +
+                                   0.35F * matter::noise(along / 0.009F, number, 9.5F, more) <
+                               bars.hidden - 0.55F)
+      form.radius = 0;
     return form;
   }
 
@@ -190,7 +206,8 @@ struct Landing {
 Landing land(const Look& look, float z, float s, float run_z, float run_s) {
   const float top = look.top(), bottom = look.bottom();
   const float shift = std::sqrt(run_z * run_z + run_s * run_s) * (top - bottom);
-  const int steps = std::clamp(static_cast<int>(shift / std::max(0.002F, look.foot())), 0, 7);
+  const int most = top - bottom > 0.016F ? 13 : 7;
+  const int steps = std::clamp(static_cast<int>(shift / std::max(0.002F, look.foot())), 0, most);
   if (steps == 0) return {z, s, look.height(z, s)};
   // The level falls from the top to the bottom; where the relief is above it the ray has struck.
   float level = top, over = top - look.height(z - top * run_z, s - top * run_s);
@@ -199,7 +216,7 @@ Landing land(const Look& look, float z, float s, float run_z, float run_s) {
     const float clear = next - look.height(z - next * run_z, s - next * run_s);
     if (clear <= 0) {
       float above = level, below = next, under = clear;
-      for (int half = 0; half < 2; ++half) {
+      for (int half = 0; half < (most > 7 ? 4 : 2); ++half) {
         const float middle = (above + below) / 2;
         const float there = middle - look.height(z - middle * run_z, s - middle * run_s);
         (there > 0 ? above : below) = middle;
@@ -292,18 +309,54 @@ void paint(const PatchMark& mark, Samples& m, int i) {
     cover = std::max(cover, smooth(-0.0006F, -0.0016F, at.height));
   if (at.height > 0.0004F) cover = std::max(cover, smooth(0.0003F, 0.0008F, at.height));
   cover *= mark.relief.solid;
-  if (cover <= 0.01F) return keep();
+  const bool barred = mark.bars.radius > 0 && start.inside > -0.004F;
+  if (cover <= 0.01F && !barred) return keep();
+  if (mark.relief.film) {
+    // The wall itself, as the film bends its face, darkens or coats it.
+    const float was = rough_share * std::sqrt(cosine) + (1 - rough_share) * cosine;
+    const float stands = std::max(ground_facing, 0.40F * cosine);
+    const float is = texel.open * (rough_share * std::sqrt(stands) + (1 - rough_share) * stands);
+    const float gloss = m.drowned ? 0 : texel.gloss * texel.open;
+    out =
+        blend(out, (is / was) * (texel.albedo * out) + lit(m, i, {{}, gloss, 50}, ground_facing, spot.depth),
+              cover);
+    keep();
+    if (cover > 0.5F) m.fault[i] = mark.fault;
+    return;
+  }
+  // A step as steep as this shows what the wall is made of, not the face of it drawn out.
+  const float steep = smooth(0.7F, 1.8F, std::abs(slope_z) + std::abs(slope_s));
+  if (steep > 0) {
+    const float coarse = matter::noise(at.z / 0.0065F, at.s / 0.0065F, at.height / 0.0065F, mark.seed + 9U),
+                grain = matter::noise(at.z / 0.0021F, at.s / 0.0021F, at.height / 0.0021F, mark.seed + 10U);
+    texel.albedo =
+        blend(texel.albedo, (0.88F + 0.35F * coarse + 0.30F * grain) * mark.relief.body, 0.85F * steep);
+    texel.open *= 1 - 0.30F * steep * smooth(0.0F, 0.5F, coarse + 0.6F * grain);
+  }
   // Years of grime, in clouds.
-  texel.albedo = (1 - 0.38F * smooth(0.35F, 0.95F, here.broad)) * texel.albedo;
+  texel.albedo = (1 - mark.relief.grime * smooth(0.35F, 0.95F, here.broad)) * texel.albedo;
+  if (mark.relief.rim_to > 0) {
+    const float grain = matter::noise(at.z / 0.0022F, at.s / 0.0022F, 0.3F, mark.seed + 5U),
+                blotch = matter::noise(at.z / 0.010F, at.s / 0.010F, 0.6F, mark.seed + 6U);
+    const float under = smooth(0.70F * mark.relief.rim_to, mark.relief.rim_to,
+                               -at.height + 0.25F * mark.relief.rim_to * blotch);
+    texel.albedo = blend((0.9F + 0.3F * grain + 0.3F * blotch) * mark.relief.rim, texel.albedo, under);
+  }
   float facing = ground_facing;
-  if (mark.bars.radius > 0) {
+  if (barred) {
     const Look::Bar bar = look.strike(z, s, view_z * slant, view_s * slant, at.height);
     const float pz = bar.level > -1 ? bar.z : at.z, ps = bar.level > -1 ? bar.s : at.s;
     const float grain = matter::noise(pz / 0.0016F, ps / 0.0016F, 0.3F, mark.seed + 5U);
     const float blotch = matter::noise(pz / 0.007F, ps / 0.007F, 0.6F, mark.seed + 6U);
     if (bar.level > -1) {
-      const float rusty = std::clamp(0.15F + 0.6F * mark.bars.flaky + 0.5F * blotch, 0.0F, 1.0F);
-      texel.albedo = (1 + 0.35F * grain) * blend(mark.steel, linear_from_srgb(132, 74, 42), rusty);
+      const float rusty = std::clamp(0.18F + 0.9F * blotch + 0.3F * grain, 0.0F, 1.0F);
+      static const Rgb thin_rust = linear_from_srgb(116, 78, 52), thick_rust = linear_from_srgb(62, 44, 35),
+                       fresh_rust = linear_from_srgb(138, 82, 46);
+      const Rgb film = blend(mark.steel, thin_rust, rusty);
+      // Scale: dark where it is thick, orange where a flake has just come off.
+      const float fresh = std::clamp(0.30F + 0.9F * blotch + 0.6F * grain, 0.0F, 1.0F);
+      const Rgb scale = blend(thick_rust, fresh_rust, fresh);
+      texel.albedo = (1 + 0.30F * grain) * blend(film, scale, std::max(0.0F, 1.5F * mark.bars.flaky - 0.5F));
       texel.gloss = 0.10F * (1 - mark.bars.flaky);
       texel.open = 1 - 0.5F * smooth(0.4F, -0.6F, bar.out);
       facing = std::clamp(cosine * bar.out - view_z * bar.along - view_s * bar.round, 0.0F, 1.0F);
@@ -312,10 +365,11 @@ void paint(const PatchMark& mark, Samples& m, int i) {
       // Rust runs into the cement beside a bar, and a bar keeps light from what lies under it.
       const float off = look.beside_bar(at.z, at.s);
       const float beside =
-          1 - smooth(0.3F * mark.bars.radius, (2.2F + 2 * mark.bars.flaky) * mark.bars.radius, off);
-      const float red = std::clamp(beside * (0.35F + 0.5F * mark.bars.flaky + 0.7F * blotch), 0.0F, 0.8F);
-      texel.albedo = blend(texel.albedo, linear_from_srgb(118, 78, 50), red);
-      texel.open *= 1 - 0.4F * beside;
+          1 - smooth(0.3F * mark.bars.radius, (2.2F + 3 * mark.bars.flaky) * mark.bars.radius, off);
+      const float red = std::clamp(beside * (0.25F + 0.6F * mark.bars.flaky + 0.7F * blotch), 0.0F, 0.8F);
+      static const Rgb rust_in_cement = linear_from_srgb(118, 78, 50);
+      texel.albedo = blend(texel.albedo, rust_in_cement, red);
+      texel.open *= 1 - mark.bars.shade * beside;
     }
   }
   if (mark.relief.deep_from > 0) {

@@ -26,7 +26,13 @@ struct PatchRelief {
   Rgb deep;              ///< what its floor is made of ..
   float deep_from = 0;   ///< .. from this depth on, m; 0 it is all one
   float fray = 0.25F;    ///< m of edge to and fro for each m of the tile's height about its middle
+  float frays_over = 0;  ///< m inside its edge over which it comes in islands
   float middle = 0;      ///< the tile's middling height, m
+  Rgb body;              ///< what its steps show, which the tile lies across
+  float grime = 0.38F;   ///< how far clouds of old dirt darken it
+  Rgb rim;               ///< what shows above the ground beneath: the wall's own body ..
+  float rim_to = 0;      ///< .. down to here, m below the wall; 0 it is all one
+  bool film = false;     ///< the tile lies on the wall as a film: its albedo is a factor to the wall's own
   Rgb stain;             ///< what lies about and below it does to the wall: factors
   float stains = 0;      ///< how strongly, 0 .. 1
   bool bends = false;    ///< the wall's own skin, bulged or dented
@@ -38,6 +44,9 @@ struct PatchBars {
   float rings_every = 0, rings_from = 0;      // m along
   float lengths_every = 0, lengths_from = 0;  // m round
   float flaky = 0;                            ///< 0 sound .. 1 eaten into flakes
+  float bow = 0;                              ///< m it stands off its axis here and there
+  float hidden = 0;                           ///< 0 bare .. 1 mostly under concrete, in stretches
+  float shade = 0.4F;                         ///< how much light it keeps from what lies under it
 };
 /// Of the grid, m.
 struct PatchBox {
@@ -64,6 +73,8 @@ struct PatchMark {
   int rows = 0, columns = 0;
   std::vector<Cell> grid;
   std::vector<float> flow_y;               ///< of each row: elevation of what usually flows
+  float crown_s = 0;                       ///< m from the grid's first column to the crown
+  float full_s = 0;                        ///< m round the whole wall
   float per_texel_u = 0, per_texel_v = 0;  ///< texels a metre
   float shift_u = 0, shift_v = 0;
   PatchRelief relief;

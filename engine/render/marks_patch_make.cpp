@@ -10,24 +10,25 @@
 namespace haunch::render {
 namespace {
 
-/// A flake's bed: round about, deeper than its neighbour or not.
+/// A flake's bed: deeper than its neighbour or not, and on one side than on the other.
 struct Shell {
-  double along, round, radius, deep;
+  double along, round, radius, deep, lean_along, lean_round;
 };
 
 std::vector<Shell> shells_in(const matter::PatchArea& area, std::uint64_t seed) {
   base::Random random(base::mix(seed + 5U));
   const double least = std::min(area.length_m, area.round_m);
-  const double large = std::clamp(0.34 * least, 0.006, 0.024);
+  const double large = std::clamp(0.36 * least, 0.006, 0.042);
   const int many =
-      std::clamp(static_cast<int>(1.15 * area.length_m * area.round_m / (large * large)), 4, 4000);
+      std::clamp(static_cast<int>(1.5 * area.length_m * area.round_m / (large * large)), 6, 4000);
   std::vector<Shell> shells;
   for (int n = 0; n < many; ++n) {
     const double share = random.uniform();
-    const double radius = large * (0.28 + 0.72 * share * share);
+    const double radius = large * (0.12 + 0.88 * share * share * share);
     shells.push_back({random.uniform(0.6 * radius, std::max(0.7 * radius, area.length_m - 0.6 * radius)),
                       random.uniform(0.6 * radius, std::max(0.7 * radius, area.round_m - 0.6 * radius)),
-                      radius, random.uniform(0.1, 1.0)});
+                      radius, random.uniform(0.1, 0.8), random.uniform(-0.7, 0.7),
+                      random.uniform(-0.7, 0.7)});
   }
   return shells;
 }
@@ -42,11 +43,24 @@ double stain_at(const matter::PatchArea& area, double inside, double along, doub
   return std::clamp(1 + inside / (patch_stained_m * 0.9 * below), 0.0, 1.0) * std::clamp(thread, 0.0, 1.0);
 }
 
+/// Damage gives way to sound wall over centimetres: bays and spits, islands of the one in the other.
+double frayed(const matter::PatchArea& area, double inside, double along, double round, float over_m,
+              std::uint32_t seed) {
+  const double least = area.whole ? area.length_m : std::min(area.length_m, area.round_m);
+  const double over = std::min(static_cast<double>(over_m), 0.30 * least);
+  if (over <= 0 || inside > 1.25 * over || inside < 0) return inside;
+  const double torn = 0.85 * ring_noise(area, along, round, 0.026, seed + 41U) +
+                      0.60 * ring_noise(area, along, round, 0.011, seed + 42U) +
+                      0.32 * ring_noise(area, along, round, 0.005, seed + 43U);
+  return inside - over * std::clamp(0.42 + torn, 0.0, 1.2);
+}
+
 void lay_plain(const scene::Scene& scene, const matter::PatchArea& area, PatchMark& mark) {
   lay_grid(
       scene, area,
       [&](double along, double round) {
-        const double inside = matter::inside_m(area, along, round);
+        const double inside = frayed(area, matter::inside_m(area, along, round), along, round,
+                                     mark.relief.frays_over, mark.seed);
         const double broad = std::clamp(0.5 + 0.7 * ring_noise(area, along, round, 0.05, mark.seed + 31U) +
                                             0.3 * ring_noise(area, along, round, 0.02, mark.seed + 32U),
                                         0.0, 1.0);
@@ -110,11 +124,17 @@ PatchMark damage_patch(const scene::Scene& scene, const scene::SurfaceDamage& da
           for (const Shell& shell : shells) {
             const double a = along - shell.along, b = round - shell.round;
             if (std::abs(a) > 1.4 * shell.radius || std::abs(b) > 1.4 * shell.radius) continue;
-            const double into = shell.radius * (1 + 0.22 * noise(along, round, 0.7 * shell.radius, 33U)) -
+            const double into = shell.radius * (1 + 0.30 * noise(along, round, 0.7 * shell.radius, 33U) +
+                                                0.12 * noise(along, round, 0.2 * shell.radius, 39U)) -
                                 std::sqrt(a * a + b * b);
-            if (into > best) best = into, broad = shell.deep;
+            if (into > best)
+              best = into,
+              broad = std::clamp(shell.deep + (shell.lean_along * a + shell.lean_round * b) / shell.radius,
+                                 0.0, 1.0);
           }
           inside = std::min(inside + 0.004, best);
+        } else {
+          inside = frayed(area, inside, along, round, mark.relief.frays_over, mark.seed);
         }
         // What has run off it lies beside it and below.
         const double stain = mark.relief.stains > 0 ? stain_at(area, stated, along, round, mark.seed) : 0;

@@ -18,12 +18,13 @@ using scene::Material;
 using Stone = TileFields::Stone;
 
 Rgb stone_colour(base::Random& random) {
-  static const int tints[][3] = {{118, 114, 106}, {146, 130, 104}, {104, 86, 68}, {78, 76, 72},
-                                 {182, 174, 160}, {132, 98, 80},   {96, 98, 100}, {160, 148, 128}};
-  const auto& t = tints[std::min(7, static_cast<int>(random.uniform(0, 8)))];
-  // Much of it is the same rock, and all is dusty.
-  return static_cast<float>(random.uniform(0.75, 1.1)) *
-         blend(linear_from_srgb(t[0], t[1], t[2]), linear_from_srgb(126, 118, 104), 0.35F);
+  static const int tints[][3] = {{118, 114, 106}, {150, 128, 98}, {104, 84, 64},   {70, 70, 70},
+                                 {190, 182, 168}, {136, 94, 74},  {92, 98, 104},   {164, 150, 128},
+                                 {124, 112, 96},  {84, 76, 66},   {206, 200, 190}, {112, 104, 84}};
+  const auto& t = tints[std::min(11, static_cast<int>(random.uniform(0, 12)))];
+  // All of it is a little dusty.
+  return static_cast<float>(random.uniform(0.7, 1.1)) *
+         blend(linear_from_srgb(t[0], t[1], t[2]), linear_from_srgb(126, 118, 104), 0.16F);
 }
 
 /// The cement between the stones.
@@ -56,28 +57,35 @@ void stones(TileFields& f, const scene::SurfaceDamage& damage, float depth_mm) {
   const bool flush = damage.form == DamageForm::stones_showing, gone = damage.form == DamageForm::stones_gone;
   const bool worn = damage.cause == DamageCause::worn;
   base::Random random(base::mix(f.seed + 3U));
-  const float most = std::clamp(0.9F * depth_mm + 2.2F, 6.0F, 8.5F);
-  for (const Stone& s : f.strewn(2600, 1.2F, most, false, 8)) {
+  const auto between = [&](double a, double b) { return static_cast<float>(random.uniform(a, b)); };
+  const float most = std::clamp(0.9F * depth_mm + 2.2F, 6.0F, 9.5F);
+  const auto face = f.noise(2.6F, 2, 9);
+  for (Stone s : f.strewn(2400, 0.9F, most, false, 8)) {
     const Rgb colour = stone_colour(random);
+    // Of all that lie in the mix only some reach the face, more or less of each: cement is left between.
     const double luck = random.uniform();
+    s.radius *= between(0.55, 1.05);
     const bool socket = gone && luck < 0.62;
-    const float rise = s.radius * static_cast<float>(random.uniform(0.35, 0.75));
-    f.about(s, 0.20F, [&](std::size_t t, float off) {
+    const float rise = s.radius * between(0.15, 0.95), cement_left = between(-0.1, 0.42),
+                angular = between(0.20, 0.55), shrunk = between(0, 0.6);
+    if (luck > 0.80) continue;
+    f.about(s, angular, [&](std::size_t t, float off) {
       if (socket) {
         if (off < 1)
           f.height_mm[t] -= 0.85F * s.radius * std::sqrt(1 - off * off), f.albedo[t] = 0.86F * f.albedo[t];
         return;
       }
       if (off >= 1) {
-        // The cement has shrunk from it.
-        if (off < 1.18F) f.height_mm[t] -= 0.5F;
+        // The cement has shrunk from some of them.
+        if (off < 1.15F && !flush) f.height_mm[t] -= shrunk;
         return;
       }
       const float dome = std::sqrt(1 - off * off);
       const float top = flush ? std::min(0.75F + 0.10F * f.height_mm[t], 0.9F * s.radius * dome)
-                              : rise * std::min(1.25F * dome, 1.0F) + 0.3F;
+                              : rise * dome + 0.12F * s.radius * face[t];
       f.height_mm[t] = std::max(f.height_mm[t], top);
-      f.albedo[t] = blend(colour, f.albedo[t], worn ? 0.06F : 0.20F);
+      const float film = std::clamp(cement_left + 0.5F * face[t], 0.0F, 0.7F);
+      f.albedo[t] = (1 + 0.22F * face[t]) * blend(colour, f.albedo[t], worn ? 0.3F * film : film);
       f.gloss[t] = worn ? 0.16F : 0.04F;
     });
   }
@@ -121,19 +129,23 @@ void rust_scabs(TileFields& f, float high_mm) {
 }
 
 void soil(TileFields& f) {
-  const auto clod = f.noise(22, 4, 61), crumb = f.noise(4, 2, 62), hue = f.noise(14, 2, 63);
+  const auto clod = f.noise(26, 4, 61), crumb = f.noise(4, 2, 62), hue = f.noise(30, 3, 63);
+  const Rgb black = linear_from_srgb(62, 48, 36), brown = linear_from_srgb(112, 86, 58),
+            sandy = linear_from_srgb(150, 126, 92);
   for (std::size_t t = 0; t < f.height_mm.size(); ++t) {
-    f.height_mm[t] = 4.5F * clod[t] + 1.6F * crumb[t];
-    f.albedo[t] = (1 + 0.4F * crumb[t]) * blend(linear_from_srgb(58, 43, 30), linear_from_srgb(80, 63, 44),
-                                                std::clamp(0.5F + hue[t], 0.0F, 1.0F));
+    f.height_mm[t] = 8.0F * clod[t] + 1.8F * crumb[t];
+    const float k = std::clamp(0.45F + 1.2F * hue[t] + 0.4F * crumb[t], 0.0F, 1.0F);
+    f.albedo[t] =
+        (1 + 0.4F * crumb[t]) * (k < 0.5F ? blend(black, brown, 2 * k) : blend(brown, sandy, 2 * k - 1));
   }
   base::Random random(base::mix(f.seed + 5U));
-  for (const Stone& s : f.strewn(120, 3, 10, false, 64)) {
-    const Rgb colour = 0.3F * stone_colour(random);
-    f.about(s, 0.3F, [&](std::size_t t, float off) {
+  for (const Stone& s : f.strewn(240, 2, 11, false, 64)) {
+    const Rgb colour = static_cast<float>(random.uniform(0.45, 0.8)) * stone_colour(random);
+    f.about(s, 0.35F, [&](std::size_t t, float off) {
       if (off < 1)
-        f.height_mm[t] = std::max(f.height_mm[t], 0.7F * s.radius * std::sqrt(1 - off * off)),
-        f.albedo[t] = colour;
+        f.height_mm[t] =
+            std::max(f.height_mm[t], f.height_mm[t] + 0.6F * s.radius * std::sqrt(1 - off * off)),
+        f.albedo[t] = blend(colour, f.albedo[t], 0.25F);
     });
   }
 }
@@ -164,16 +176,17 @@ void rougher(TileFields& f, const scene::SurfaceDamage& damage, const scene::Sec
     case Material::concrete:
       break;
   }
-  sand(f, cement(damage.cause), 0.6F * depth_mm);
-  pit(f, 2200, 0.5F, 1.9F, 0.7F, 93);
-  // Grains of sand and the first tops of stones.
+  // The skin of cement is gone: sand stands out of it grain by grain, the first stones among it.
+  sand(f, cement(damage.cause), 0.75F * depth_mm);
+  pit(f, 1800, 0.5F, 2.4F, 0.8F, 93);
   base::Random random(base::mix(f.seed + 6U));
-  for (const Stone& s : f.strewn(2600, 0.5F, 1.6F, false, 94)) {
+  for (const Stone& s : f.strewn(5200, 0.5F, 2.5F, false, 94)) {
     const Rgb colour = stone_colour(random);
-    f.about(s, 0.2F, [&](std::size_t t, float off) {
+    const auto stands = static_cast<float>(random.uniform(0.2, 1.0));
+    f.about(s, 0.35F, [&](std::size_t t, float off) {
       if (off < 1)
-        f.height_mm[t] += 0.4F * s.radius * std::sqrt(1 - off * off),
-            f.albedo[t] = blend(f.albedo[t], colour, 0.5F);
+        f.height_mm[t] += stands * s.radius * std::sqrt(1 - off * off),
+            f.albedo[t] = blend(f.albedo[t], colour, 0.55F);
     });
   }
 }
@@ -186,11 +199,47 @@ void set_bars(PatchMark& mark, DamageForm form, float wall_m) {
   bars.rings_every = between(0.045, 0.075), bars.lengths_every = between(0.075, 0.12);
   bars.rings_from = between(0, 0.05), bars.lengths_from = between(0, 0.08);
   const float floor = -mark.relief.depth * (1 - 0.5F * mark.relief.uneven);
-  bars.axis = form == DamageForm::steel_showing
-                  ? floor + 0.35F * bars.radius
-                  : floor + std::min(0.55F * mark.relief.depth, 2.4F * bars.radius);
-  bars.flaky = form == DamageForm::steel_corroded ? 1.0F : form == DamageForm::steel_out ? 0.25F : 0.1F;
-  mark.steel = linear_from_srgb(104, 84, 70);
+  switch (form) {
+    case DamageForm::steel_showing:
+      // The backs of them lie in the face of the concrete, which still covers them in stretches.
+      bars.axis = floor + 0.25F * bars.radius, bars.flaky = 0.08F, bars.hidden = 0.55F;
+      break;
+    case DamageForm::steel_out:
+      // Free all round, and bent here and there.
+      bars.axis = floor + std::min(0.85F * mark.relief.depth, 3.6F * bars.radius);
+      bars.flaky = 0.22F, bars.bow = 0.9F * bars.radius, bars.shade = 0.75F;
+      break;
+    default:
+      bars.axis = floor + std::min(0.55F * mark.relief.depth, 2.0F * bars.radius);
+      bars.flaky = 1.0F, bars.bow = 0.4F * bars.radius, bars.shade = 0.5F;
+      break;
+  }
+  mark.steel = linear_from_srgb(104, 96, 88);
+}
+
+/// Where a shell has come away the body shows as it broke, fresh and dusty.
+void flaked(TileFields& f, const scene::SurfaceDamage& damage, const scene::Section& section) {
+  if (section.material != Material::concrete)
+    return broken(f, blend(broken_ware(section), whole_ware(section), 0.35F), 0.8F);
+  const bool old = damage.cause == DamageCause::chemical || damage.cause == DamageCause::chemical_below;
+  broken(f, old ? cement(damage.cause) : linear_from_srgb(184, 174, 154), 0.9F);
+  base::Random random(base::mix(f.seed + 9U));
+  // It breaks round most stones and through the rest: they end level with the break or leave a bed.
+  for (const Stone& s : f.strewn(700, 0.7F, 5.5F, false, 75)) {
+    const Rgb colour = stone_colour(random);
+    const double luck = random.uniform();
+    if (luck < 0.3) continue;
+    f.about(s, 0.35F, [&](std::size_t t, float off) {
+      if (off >= 1) return;
+      const float dome = std::sqrt(1 - off * off);
+      if (luck < 0.5) {
+        f.height_mm[t] -= 0.5F * s.radius * dome;
+      } else {
+        f.height_mm[t] += std::min(0.35F * s.radius * dome, 0.9F);
+        f.albedo[t] = blend(colour, f.albedo[t], 0.35F);
+      }
+    });
+  }
 }
 
 }  // namespace
@@ -223,42 +272,49 @@ void damage_look(const scene::SurfaceDamage& damage, const scene::Section& secti
   switch (damage.form) {
     case DamageForm::rougher:
       rougher(f, damage, section, depth_mm);
-      relief.edge = 0.006F, relief.fray = 6;
-      relief.solid = 0.94F;
+      relief.edge = 0.010F, relief.fray = 6;
+      relief.solid = 0.94F, relief.soft = 0.0025F, relief.frays_over = 0.040F;
       break;
     case DamageForm::spalled:
-      broken(f, section.material == Material::clay ? broken_ware(section) : cement(damage.cause), 0.8F);
-      relief.edge = 0.0022F, relief.uneven = 0.75F, relief.fray = 0.8F;
+      flaked(f, damage, section);
+      relief.edge = 0.005F, relief.uneven = 0.85F, relief.fray = 0.8F, relief.grime = 0.10F;
       break;
     case DamageForm::stones_showing:
     case DamageForm::stones_out:
     case DamageForm::stones_gone:
       sand(f, cement(damage.cause), damage.form == DamageForm::stones_gone ? 1.4F : 0.7F);
       stones(f, damage, depth_mm);
-      relief.edge = 0.004F + 0.6F * relief.depth, relief.fray = 1.2F;
+      relief.edge = 0.008F + 0.8F * relief.depth;
+      relief.fray = damage.form == DamageForm::stones_showing ? 5.0F : 1.2F;
+      relief.soft = 0.0015F, relief.frays_over = 0.044F;
       break;
     case DamageForm::steel_showing:
     case DamageForm::steel_out:
     case DamageForm::steel_corroded: {
       scene::SurfaceDamage ground = damage;
-      ground.form = DamageForm::stones_out;
-      sand(f, cement(damage.cause), 1.2F);
+      const bool flush = damage.form == DamageForm::steel_showing,
+                 eaten = damage.form == DamageForm::steel_corroded;
+      ground.form = flush ? DamageForm::stones_showing : DamageForm::stones_out;
+      sand(f, cement(damage.cause), flush ? 0.6F : 1.2F);
       stones(f, ground, 4);
-      relief.edge = 0.006F + 0.4F * relief.depth, relief.fray = 1.2F;
-      relief.stain = {0.78F, 0.58F, 0.40F},
-      relief.stains = damage.form == DamageForm::steel_corroded ? 0.75F : 0.3F;
+      relief.edge = 0.008F + 0.6F * relief.depth, relief.fray = 1.2F;
+      relief.soft = 0.0015F, relief.frays_over = 0.026F;
+      relief.stain = {0.72F, 0.48F, 0.30F}, relief.stains = eaten ? 0.95F : flush ? 0.15F : 0.3F;
       set_bars(mark, damage.form, wall);
       break;
     }
     case DamageForm::wall_gone:
       soil(f);
-      relief.depth = wall + 0.006F;
-      relief.edge = 0.0035F, relief.fray = 0.5F;
+      // Thinner and thinner towards the place where nothing of it is left, and uneven ground behind that.
+      relief.depth = 1.35F * wall + 0.010F, relief.uneven = 0.35F;
+      relief.edge = 0.016F, relief.fray = 0.4F, relief.frays_over = 0.016F;
+      relief.rim = blend(0.75F * broken_ware(section), linear_from_srgb(104, 90, 72), 0.25F);
+      relief.rim_to = wall, relief.dark = 16;
       break;
     case DamageForm::rust:
       rust_scabs(f, depth_mm);
       relief.top = relief.depth, relief.depth = 0, relief.edge = 0.006F, relief.fray = 2.0F;
-      relief.stain = {0.80F, 0.55F, 0.36F}, relief.stains = 0.7F;
+      relief.stain = {0.80F, 0.55F, 0.36F}, relief.stains = 0.7F, relief.frays_over = 0.034F;
       break;
     case DamageForm::blister:
     case DamageForm::dent:
@@ -270,6 +326,7 @@ void damage_look(const scene::SurfaceDamage& damage, const scene::Section& secti
   }
   float middle = 0;
   for (const float h : f.height_mm) middle += h;
+  for (const Rgb& c : f.albedo) relief.body = relief.body + 1 / static_cast<float>(f.albedo.size()) * c;
   relief.middle = middle / static_cast<float>(f.height_mm.size()) / 1000;
   f.shade_hollows(3.5F, damage.form == DamageForm::rougher ? 2.2F : 1.3F);
   mark.tile.push_back(f.tile());

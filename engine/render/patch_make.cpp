@@ -36,6 +36,8 @@ void lay_grid(const scene::Scene& scene, const matter::PatchArea& area,
   double from = area.from_angle - before / area.radius_m;
   from -= tau * std::floor(from / tau);
   mark.from_angle = static_cast<float>(from);
+  mark.full_s = static_cast<float>(full);
+  mark.crown_s = static_cast<float>((tau - from) * area.radius_m);
   mark.grid.reserve(static_cast<std::size_t>(mark.rows) * static_cast<std::size_t>(mark.columns));
   for (int row = 0; row < mark.rows; ++row) {
     const double along = row * static_cast<double>(mark.step_z) - margin_m;
