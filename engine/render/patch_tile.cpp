@@ -107,6 +107,11 @@ float TileFields::away(const Stone& stone, float rough, int x, int y) const {
   return r * (1 + rough * knob);
 }
 
+float TileFields::wander(const Stone& stone, float texels_down) const {
+  return 1.8F * matter::noise(texels_down / 14, static_cast<float>(stone.number), 0.5F,
+                              static_cast<std::uint32_t>(seed));
+}
+
 void TileFields::shade_hollows(float reach_mm, float strength) {
   const int reach = std::max(1, static_cast<int>(reach_mm / PatchTile::texel_mm));
   std::vector<float> mean = height_mm, rows(mean.size());

@@ -106,12 +106,30 @@ struct TileFields {
         if (off < 1.3F) paint(static_cast<std::size_t>(((y % h + h) % h) * w + (x % w + w) % w), off);
       }
   }
+  /// paint(texel, 0 .. 1) for what has run down from a place: the way round, wavering, ever thinner.
+  template <class Paint>
+  void below(const Stone& from, float long_mm, float half_mm, Paint paint) const {
+    const int steps = static_cast<int>(long_mm / PatchTile::texel_mm),
+              wide = static_cast<int>(half_mm / PatchTile::texel_mm) + 1;
+    const int cu = static_cast<int>(from.u / PatchTile::texel_mm);
+    for (int x = 0; x < steps; ++x) {
+      const float gone = static_cast<float>(x) / static_cast<float>(steps);
+      const float middle = from.v / PatchTile::texel_mm + wander(from, static_cast<float>(x));
+      const int cv = static_cast<int>(middle);
+      for (int y = cv - wide; y <= cv + wide; ++y) {
+        const float off = std::abs(static_cast<float>(y) + 0.5F - middle) * PatchTile::texel_mm / half_mm;
+        const float k = std::clamp(1.2F - off, 0.0F, 1.0F) * (1 - gone * gone);
+        if (k > 0) paint(static_cast<std::size_t>(((y % h + h) % h) * w + ((cu + x) % w + w) % w), k);
+      }
+    }
+  }
   /// Hollows among heights get less light.
   void shade_hollows(float reach_mm, float strength);
   PatchTile tile() const;
 
  private:
   float away(const Stone& stone, float rough, int x, int y) const;
+  float wander(const Stone& stone, float texels_down) const;
 };
 
 }  // namespace haunch::render

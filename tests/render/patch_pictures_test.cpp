@@ -8,6 +8,7 @@
 #include <cmath>
 #include <numbers>
 #include <utility>
+#include <vector>
 
 #include "render/renderer.hpp"
 #include "render/test_scenes.hpp"
@@ -159,6 +160,82 @@ TEST_P(Bent, StandsBeforeOrBehindTheSoundWall) {
 }
 INSTANTIATE_TEST_SUITE_P(Forms, Bent, testing::Values(DamageForm::blister, DamageForm::dent));
 
+struct Drawn {
+  Frame frame, sound;
+};
+Drawn drawn(Material material, const scene::FaultKind& kind, double lens_z_m = 4.15) {
+  const scene::Scene run = with(straight_run(material), kind);
+  Renderer renderer(run, 2);
+  View view = plain_view(run, lens_z_m);
+  Drawn both;
+  both.frame = renderer.draw(view);
+  view.exposure = renderer.wanted_exposure();
+  view.faults = false;
+  both.sound = renderer.draw(view);
+  return both;
+}
+
+// Damage does not end at a line: about its edge islands of it lie in the sound wall.
+class Fades : public testing::TestWithParam<DamageForm> {};
+TEST_P(Fades, IntoTheSoundWallInIslands) {
+  const Frame frame = drawn(Material::concrete, upper(GetParam())).frame;
+  const auto w = static_cast<std::size_t>(frame.width);
+  std::vector<char> seen(frame.fault.size(), 0);
+  int islands = 0;
+  for (std::size_t start = 0; start < seen.size(); ++start) {
+    if (seen[start] || frame.fault[start] != 1) continue;
+    std::vector<std::size_t> open{start};
+    seen[start] = 1;
+    std::size_t size = 0;
+    while (!open.empty()) {
+      const std::size_t at = open.back();
+      open.pop_back();
+      ++size;
+      for (const std::size_t next : {at - 1, at + 1, at - w, at + w})
+        if (next < seen.size() && !seen[next] && frame.fault[next] == 1) seen[next] = 1, open.push_back(next);
+    }
+    islands += size >= 3 ? 1 : 0;
+  }
+  EXPECT_GE(islands, 7);
+}
+INSTANTIATE_TEST_SUITE_P(Forms, Fades,
+                         testing::Values(DamageForm::rougher, DamageForm::spalled, DamageForm::stones_showing,
+                                         DamageForm::stones_out, DamageForm::stones_gone));
+
+// Steel that shows is grey-brown, steel that is eaten away is red with rust.
+TEST(PatchPicture, CorrodedSteelIsFarRedderThanSteelThatShows) {
+  const auto red = [](DamageForm form) {
+    const Frame frame = drawn(Material::concrete, upper(form)).frame;
+    long rusty = 0, all = 0;
+    for (std::size_t i = 0; i < frame.fault.size(); ++i) {
+      if (frame.fault[i] != 1) continue;
+      ++all;
+      rusty += frame.rgb[3 * i] > 30 && frame.rgb[3 * i] > 1.7 * frame.rgb[3 * i + 2] ? 1 : 0;
+    }
+    return static_cast<double>(rusty) / static_cast<double>(all);
+  };
+  EXPECT_LT(red(DamageForm::steel_showing), 0.05);
+  EXPECT_LT(red(DamageForm::steel_out), 0.10);
+  EXPECT_GT(red(DamageForm::steel_corroded), 0.15);
+}
+
+// Water that comes through a wall leaves it the wall it was: its own grain shows through what is wet.
+class Wet : public testing::TestWithParam<scene::FaultKind> {};
+TEST_P(Wet, WallIsStillTheWall) {
+  const auto [frame, sound] = drawn(Material::concrete, GetParam());
+  double both = 0, own = 0;
+  for (std::size_t i = 0; i + 1 < frame.fault.size(); ++i) {
+    if (frame.fault[i] != 1 || frame.fault[i + 1] != 1) continue;
+    const double was = sound.rgb[3 * i + 4] - sound.rgb[3 * i + 1],
+                 is = frame.rgb[3 * i + 4] - frame.rgb[3 * i + 1];
+    both += was * is, own += was * was;
+  }
+  EXPECT_GT(both / own, 0.25);
+}
+INSTANTIATE_TEST_SUITE_P(Kinds, Wet,
+                         testing::Values(scene::PorousWall{4.3, 4.5, {10, 2, false}},
+                                         scene::SweatingWall{4.3, 4.5, {10, 2, false}}));
+
 // Where mortar is gone the line of the joint is a dark groove, on its arc and nowhere else.
 class Mortar : public testing::TestWithParam<Material> {};
 TEST_P(Mortar, IsGoneFromItsArcOnly) {
@@ -215,6 +292,44 @@ TEST(CrackPicture, SpiralsAndStarsAreAsLargeAsStated) {
   EXPECT_NEAR(spiral[1], 4.5, 0.03);
   EXPECT_NEAR(spiral[2], -4, 0.4);
   EXPECT_NEAR(spiral[3], 4, 0.4);
+}
+
+// A crack the whole way round meets its own start: there is no gap beside the crown.
+TEST(CrackPicture, TheWholeWayRoundHasNoGap) {
+  const scene::Scene run = with(straight_run(Material::clay),
+                                scene::Crack{4.35, 4.35, {12, 12, true}, scene::CrackForm::around, 2});
+  Renderer renderer(run, 2);
+  const View view = plain_view(run, 4.15);
+  const Frame frame = renderer.draw(view);
+  const render_test::Pinhole pinhole(view.pose, view.width, view.height);
+  std::array<int, 72> round{};
+  for (std::size_t i = 0; i < frame.fault.size(); ++i) {
+    if (frame.fault[i] != 1) continue;
+    const auto w = static_cast<std::size_t>(view.width);
+    const scene::Vec3 p = view.pose.lens + static_cast<double>(frame.depth_m[i]) *
+                                               pinhole.direction(static_cast<double>(i % w) + 0.5,
+                                                                 static_cast<double>(i / w) + 0.5);
+    const scene::Vec2 c = scene::centre_at(run, p.z);
+    const double turn = std::atan2(p.x - c.x, p.y - c.y) / (2 * std::numbers::pi) + 0.5;
+    ++round[static_cast<std::size_t>(std::clamp(turn * 72, 0.0, 71.0))];
+  }
+  // All but where the flow covers it.
+  for (int i = 8; i < 64; ++i)
+    EXPECT_GT(round[static_cast<std::size_t>(i)], 0) << "at " << 5 * i - 180 << " degrees";
+}
+
+// One looks into a wide crack: its far face and the ground in it are not black where the lamp reaches them.
+TEST(CrackPicture, AWideOneShowsItsInside) {
+  const auto [frame, sound] =
+      drawn(Material::clay, scene::Crack{4.3, 4.3, {9, 3, false}, scene::CrackForm::around, 8}, 4.15);
+  long inside = 0, lit = 0;
+  for (std::size_t i = 0; i < frame.fault.size(); ++i) {
+    if (frame.fault[i] != 1 || frame.rgb[3 * i] > 0.55 * sound.rgb[3 * i]) continue;
+    ++inside;
+    lit += frame.rgb[3 * i] > 0.12 * sound.rgb[3 * i] && frame.rgb[3 * i] > 8 ? 1 : 0;
+  }
+  EXPECT_GT(inside, 300);
+  EXPECT_GT(static_cast<double>(lit) / static_cast<double>(inside), 0.32);
 }
 
 TEST(PatchPicture, IsTheSameOnOneThreadAndOnTwo) {
