@@ -5,6 +5,7 @@
 
 #include <vector>
 
+#include "matter/branch.hpp"
 #include "matter/wall.hpp"
 #include "scene/scene.hpp"
 

@@ -297,9 +297,6 @@ double length_m(const CrackLine& line, double radius_m) {
   return sum;
 }
 
-namespace {
-
-// A broken edge: a few straight breaks between uneven corners, each a little rough.
 std::vector<scene::Vec2> broken_polygon(base::Random& random, double length, double width, double unevenness,
                                         int breaks) {
   std::vector<scene::Vec2> big;
@@ -331,8 +328,6 @@ std::vector<scene::Vec2> broken_polygon(base::Random& random, double length, dou
   return corners;
 }
 
-}  // namespace
-
 WallOutline hole_outline(const scene::Hole& hole, double /*radius_m*/, std::uint64_t seed) {
   base::Random random(seed);
   const int breaks = 7 + static_cast<int>(random.below(4));
@@ -362,37 +357,6 @@ double edge_distance_m(const WallOutline& outline, scene::Vec2 p) {
     if ((a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) * d.x / d.y) inside = !inside;
   }
   return inside ? -nearest : nearest;
-}
-
-BranchShape branch_shape(const scene::Connection& connection, double run_radius_m, std::uint64_t seed) {
-  base::Random random(seed);
-  BranchShape shape;
-  shape.z_m = connection.at_m;
-  shape.angle = base::degrees_from_crown(connection.clock_h) * tau / 360;
-  shape.bore_radius_m = std::min(connection.bore_mm / 2000, 0.995 * run_radius_m);
-  shape.wall_m = std::clamp(0.09 * shape.bore_radius_m, 0.003, 0.008);
-  shape.reach_in_m = connection.intrudes_percent / 100 * 2 * run_radius_m;
-  shape.barrel_m = connection.closed ? 0.012 : 0.25 + 2 * shape.bore_radius_m;
-  if (connection.fitting == scene::Fitting::saddle)
-    shape.rim_m = std::clamp(0.25 * shape.bore_radius_m, 0.008, 0.016);
-  if (connection.fitting == scene::Fitting::cut_in) {
-    const double over = 2 * (shape.bore_radius_m + shape.wall_m) + random.uniform(0.012, 0.022);
-    const double round = std::min(over / (2 * run_radius_m), 0.98);
-    const double width = 2 * run_radius_m * std::asin(round);
-    shape.broken_edge = {shape.z_m, shape.angle, broken_polygon(random, over * 1.04, width, 0.12, 11)};
-  }
-  return shape;
-}
-
-bool wall_missing(const BranchShape& branch, double run_radius_m, double z_m, double angle) {
-  double da = std::remainder(angle - branch.angle, tau);
-  const double dz = z_m - branch.z_m;
-  if (!branch.broken_edge.corners.empty()) {
-    if (edge_distance_m(branch.broken_edge, {dz, da * run_radius_m}) < 0) return true;
-  }
-  if (std::abs(da) > tau / 4) return false;
-  const double across = run_radius_m * std::sin(da);
-  return dz * dz + across * across < branch.bore_radius_m * branch.bore_radius_m;
 }
 
 }  // namespace haunch::matter

@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "base/random.hpp"
 #include "scene/fault.hpp"
 #include "scene/vector.hpp"
 
@@ -39,18 +40,9 @@ double area_m2(const WallOutline& outline);
 /// Metres to the edge: negative inside.
 double edge_distance_m(const WallOutline& outline, scene::Vec2 from_centre);
 
-/// Where a branch meets the run. Its axis stands square on the run's wall.
-struct BranchShape {
-  double z_m = 0, angle = 0;
-  double bore_radius_m = 0;  ///< of the branch
-  double wall_m = 0;         ///< of the branch
-  double reach_in_m = 0;     ///< how far its end stands in the run's bore; 0 flush
-  double barrel_m = 0;       ///< how much of it can be seen beyond the run's wall
-  double rim_m = 0;          ///< saddle: width of the rim on the wall
-  WallOutline broken_edge;   ///< cut in by hand: the hacked hole; else no corners
-};
-BranchShape branch_shape(const scene::Connection& connection, double run_radius_m, std::uint64_t seed);
-/// Is the run's wall missing here (as a whole, broken edge and all)?
-bool wall_missing(const BranchShape& branch, double run_radius_m, double z_m, double angle);
+/// A closed broken edge of that length and width about its middle: straight breaks between uneven corners,
+/// each a little rough.
+std::vector<scene::Vec2> broken_polygon(base::Random& random, double length_m, double width_m,
+                                        double unevenness, int breaks);
 
 }  // namespace haunch::matter

@@ -359,6 +359,11 @@ Marks make_marks(const scene::Scene& scene) {
       marks.openings.push_back(hole_mark(scene, matter::hole_of(*broken), number));
     } else if (const auto* connection = std::get_if<scene::Connection>(&fault.kind)) {
       marks.openings.push_back(branch_mark(scene, *connection, number));
+      std::uint64_t also = 0;
+      for (const scene::Crack& torn :
+           matter::cracks_of(*connection, scene::radius_at(scene, connection->at_m),
+                             scene::fault_seed(scene.scenario, number)))
+        marks.cracks.push_back(crack_mark(scene, torn, number, ++also));
     }
   }
   return marks;

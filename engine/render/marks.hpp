@@ -6,9 +6,10 @@
 #include <cstdint>
 #include <vector>
 
+#include "matter/branch.hpp"
+#include "matter/wall.hpp"
 #include "render/marks_patch.hpp"
 #include "render/samples.hpp"
-#include "matter/wall.hpp"
 #include "scene/scene.hpp"
 
 namespace haunch::render {

@@ -138,9 +138,11 @@ OpeningMark branch_mark(const scene::Scene& scene, const scene::Connection& conn
   mark.outline = mark.branch.broken_edge;
   mark.angle = whole_turn(mark.branch.angle);
   mark.stands_in = mark.branch.reach_in_m > 0.0005;
-  mark.moulded = connection.fitting == scene::Fitting::branch && !mark.stands_in;
+  mark.moulded = connection.fitting == scene::Fitting::branch && !mark.stands_in && connection.broken_mm <= 0;
   double reach = mark.branch.bore_radius_m + static_cast<double>(edge_reach_m);
   if (!mark.outline.corners.empty()) {
+    // As fine as a chip of a small one's rim, no finer than so large a hole needs.
+    mark.grid_step = std::max(mark.grid_step, static_cast<float>(mark.branch.hole_m.front()) / 120);
     bounds_of(mark, mark.outline);
     reach = std::max(reach, static_cast<double>(mark.half_angle) * radius);
   }
@@ -154,7 +156,9 @@ OpeningMark branch_mark(const scene::Scene& scene, const scene::Connection& conn
   const float turned = std::remainder(mark.angle, tau);
   if (!connection.closed && !mark.stands_in && std::abs(turned) < 0.8F * tau / 2) {
     mark.falls = turned >= 0 ? 1.0F : -1.0F;
-    const double half = std::max(mark.branch.bore_radius_m + mark.branch.rim_m, 1e-3);
+    const double half =
+        std::max({mark.branch.bore_radius_m + mark.branch.rim_m,
+                  matter::at_turn(mark.branch.hole_m, matter::lowest_turn(mark.branch)), 1e-3});
     mark.mouth = static_cast<float>(radius * std::asin(std::min(1.0, half / radius)));
     mark.streak_angle = tau / 2 - std::abs(turned);
     mark.streak = streak_below(mark);
@@ -188,7 +192,7 @@ void open_at(const OpeningMark& mark, Samples& m, int i) {
   }
   const float s = around * mark.radius;
   const float grain = matter::noise(m.wall_z[i] / 0.0035F, s / 0.0035F, 0.2F, mark.seed);
-  const bool hacked = !mark.outline.corners.empty();
+  const bool hacked = !mark.outline.corners.empty() && (!mark.is_branch || mark.branch.ragged);
   const float cosine = std::max(
       0.03F, -(m.dir_x[i] * m.normal_x[i] + m.dir_y[i] * m.normal_y[i] + m.dir_z[i] * m.normal_z[i]));
   if (hacked) {

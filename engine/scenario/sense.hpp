@@ -42,6 +42,7 @@ class Sense {
   void check(const scene::Settled& settled);
   void check(const scene::Attached& attached);
   void check(const scene::Connection& connection);
+  void defects(const scene::Connection& connection);
   void check(const scene::Obstacle& obstacle);
   void check(const scene::SoilIngress& soil);
   void check(const scene::Infiltration& water);

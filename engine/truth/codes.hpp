@@ -48,6 +48,7 @@ class Codes {
   void code(const scene::Vermin& vermin);
   // What was built in.
   void code(const scene::Connection& connection);
+  void defects(const scene::Connection& connection, int clock_h);
   // The bore's shape.
   void code(const scene::Squashed& squashed);
   void code(const scene::Bend& bend);

@@ -1,36 +1,124 @@
 // SPDX-License-Identifier: Apache-2.0
 // What was built in or joined on later.
+#include <algorithm>
+#include <cmath>
+
 #include "truth/codes.hpp"
 
 namespace haunch::truth {
+namespace {
 
-void Codes::code(const scene::Connection& connection) {
-  const char* fitting = "A";
-  std::string reason = "a connection of " + show(whole(connection.bore_mm)) + " mm, ";
-  switch (connection.fitting) {
+struct Joined {
+  const char* letter;
+  const char* says;
+};
+Joined joined_by(scene::Fitting fitting) {
+  switch (fitting) {
     case scene::Fitting::branch:
-      reason += "a made branch piece -> BCA A";
-      break;
+      return {"A", "a made branch piece"};
     case scene::Fitting::saddle:
-      fitting = "B";
-      reason += "a saddle over a drilled hole -> BCA B";
-      break;
+      return {"B", "a saddle over a drilled hole"};
+    case scene::Fitting::saddle_chiselled:
+      return {"C", "a saddle over a hole cut by hand, its edge ragged"};
+    case scene::Fitting::drilled_in:
+      return {"D", "a pipe put into a drilled hole without a fitting, its edge clean and round"};
     case scene::Fitting::cut_in:
-      // Cut by hand, so chiselled (E) rather than drilled (D). Ours.
-      fitting = "E";
-      reason += "put into a hole cut by hand without a fitting -> BCA E";
+      return {"E", "put into a hole cut by hand without a fitting"};
+    case scene::Fitting::bricked_in:
+      return {"F", "brought in through bricks and mortar: no branch fitting"};
+    case scene::Fitting::hose:
       break;
   }
+  return {"Z", "a hose put through the wall: none of the other kinds"};
+}
+
+const char* closed_by(scene::Stop stop) {
+  switch (stop) {
+    case scene::Stop::cap:
+      return "by a cap";
+    case scene::Stop::plug:
+      return "by a stopper";
+    case scene::Stop::bricks:
+      break;
+  }
+  return "with bricks and mortar";
+}
+
+const char* filled_by(scene::Filling filling) {
+  switch (filling) {
+    case scene::Filling::silt:
+      return "silt fills";
+    case scene::Filling::rubble:
+      return "rubble fills";
+    case scene::Filling::mortar:
+      return "mortar fills";
+    case scene::Filling::roots:
+      break;
+  }
+  return "roots fill";
+}
+
+}  // namespace
+
+void Codes::code(const scene::Connection& connection) {
+  const auto [fitting, says] = joined_by(connection.fitting);
   auto made = line("BCA", fitting, connection.closed ? "B" : "A");
   made.q1 = whole(connection.bore_mm);
   made.clock_from = base::nearest_hour(connection.clock_h);
-  add(made, reason + (connection.closed ? "; closed -> B" : "; open -> A"));
-  const double reaches_in = whole(connection.intrudes_percent);
-  if (reaches_in <= 0) return;
-  auto intruding = line("BAG", "");
-  intruding.q1 = reaches_in;
-  intruding.clock_from = made.clock_from;
-  add(intruding, "it reaches in by " + show(reaches_in) + " % of the bore -> BAG");
+  add(made, "a connection of " + show(whole(connection.bore_mm)) + " mm, " + says + " -> BCA " + fitting +
+                (connection.closed ? std::string("; closed ") + closed_by(connection.stop) + " -> B"
+                                   : "; open -> A"));
+  if (const double reaches_in = whole(connection.intrudes_percent); reaches_in > 0) {
+    auto intruding = line("BAG", "");
+    intruding.q1 = reaches_in;
+    intruding.clock_from = made.clock_from;
+    add(intruding, "it reaches in by " + show(reaches_in) + " % of the bore -> BAG");
+  }
+  defects(connection, *made.clock_from);
+}
+
+void Codes::defects(const scene::Connection& connection, int clock_h) {
+  const auto defective = [&](const char* form, const std::string& reason) {
+    auto made = line("BAH", form);
+    made.clock_from = clock_h;
+    add(made, reason + " -> BAH " + form);
+  };
+  const double from_invert = std::round(10 * base::hours_apart(connection.clock_h, 6)) / 10;
+  if (from_invert < rules_.connection_low_within_h)
+    defective("A", "its middle lies " + show(from_invert) + " hours from the invert, under " +
+                       show(rules_.connection_low_within_h) +
+                       ": in the wrong place, what flows there stands in it");
+  const double set_back = whole(connection.set_back_mm), gap = whole(connection.gap_mm);
+  if (set_back >= rules_.connection_set_back_from_mm)
+    defective("B", "its end lies " + show(set_back) + " mm behind the wall, at least " +
+                       show(rules_.connection_set_back_from_mm) + " mm: set back, the hole stands open");
+  if (gap >= rules_.connection_gap_from_mm)
+    defective("C", "an open gap of up to " + show(gap) + " mm, at least " +
+                       show(rules_.connection_gap_from_mm) +
+                       " mm, between it and the wall: not joined in all the way round");
+  // Ground shows behind the wall, not within its thickness.
+  const scene::Piece& piece =
+      scene_.pieces[static_cast<std::size_t>(scene::piece_at(scene_, connection.at_m))];
+  const double wall_mm = scene_.scenario.sections[static_cast<std::size_t>(piece.section)].wall_mm;
+  const double open = std::max(gap, whole(connection.set_back_mm - wall_mm));
+  if (open >= rules_.soil_shows_from_mm) {
+    auto behind = line(connection.void_behind ? "BAP" : "BAO", "");
+    behind.clock_from = clock_h;
+    add(behind,
+        connection.void_behind
+            ? std::string("nothing but darkness shows beside the connection, the ground is gone -> BAP: "
+                          "nobody jets here")
+            : "open by " + show(open) + " mm, at least " + show(rules_.soil_shows_from_mm) +
+                  " mm: soil shows beside the connection -> BAO");
+  }
+  if (const double broken = whole(connection.broken_mm); broken >= rules_.connection_broken_from_mm)
+    defective("D", "its rim is broken, the deepest piece out of it " + show(broken) + " mm, at least " +
+                       show(rules_.connection_broken_from_mm) + " mm: damaged");
+  if (const double blocked = whole(connection.blocked_percent);
+      blocked >= rules_.connection_blocked_from_percent)
+    defective("E", std::string(filled_by(connection.filling)) + " " + show(blocked) +
+                       " % of its mouth, at least " + show(rules_.connection_blocked_from_percent) +
+                       " %: blocked");
 }
 
 }  // namespace haunch::truth

@@ -32,6 +32,11 @@ constexpr Named all_rules[] = {
     {"soil_shows_from_mm", &Rules::soil_shows_from_mm},
     {"deformed_from_percent", &Rules::deformed_from_percent},
     {"bend_from_deg", &Rules::bend_from_deg},
+    {"connection_low_within_h", &Rules::connection_low_within_h},
+    {"connection_set_back_from_mm", &Rules::connection_set_back_from_mm},
+    {"connection_gap_from_mm", &Rules::connection_gap_from_mm},
+    {"connection_broken_from_mm", &Rules::connection_broken_from_mm},
+    {"connection_blocked_from_percent", &Rules::connection_blocked_from_percent},
     {"quarters_displaced_from_percent", &Rules::quarters_displaced_from_percent},
 };
 

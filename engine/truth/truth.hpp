@@ -35,6 +35,11 @@ struct Rules {
   double deformed_from_percent = 3;     ///< less out of round than this is not recorded
   double quarters_displaced_from_percent = 10;  ///< a rigid pipe so far out of round is broken, not cracked
   double bend_from_deg = 3;                     ///< a line that swings by less is not recorded
+  double connection_low_within_h = 2;           ///< nearer the invert a connection is in the wrong place
+  double connection_set_back_from_mm = 10;      ///< less far behind the wall it counts as flush
+  double connection_gap_from_mm = 3;            ///< narrower gaps about it are not recorded
+  double connection_broken_from_mm = 5;         ///< smaller pieces out of its rim are not recorded
+  double connection_blocked_from_percent = 5;   ///< with less in it it counts as free
   bool operator==(const Rules&) const = default;
 };
 base::Result<Rules> read_rules(const std::filesystem::path& path);

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "matter/branch.hpp"
 #include "matter/deposit.hpp"
 #include "matter/noise.hpp"
 #include "matter/roots.hpp"

@@ -1,0 +1,123 @@
+// SPDX-License-Identifier: Apache-2.0
+// Connections: how they were joined on, what is wrong with them, from either end.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <string>
+#include <vector>
+
+#include "scene/runs.hpp"
+#include "truth/truth.hpp"
+
+namespace haunch::truth {
+namespace {
+
+using coding::Observation;
+using scene::Connection;
+using scene::Fitting;
+using testing::ElementsAre;
+using testing::HasSubstr;
+
+std::vector<Observation> written(Connection connection, scene::End from = scene::End::start) {
+  scene::Scenario scenario = scene::plain_run(10, 150);
+  scenario.inspection = {from, from, 0};
+  scene::add(scenario, connection);
+  std::vector<Observation> rows;
+  for (const Observation& row : derive(scene::build_scene(scenario)).record.observations)
+    if (row.code != "BCD" && row.code != "BCE") rows.push_back(row);
+  return rows;
+}
+std::vector<std::string> codes(const std::vector<Observation>& rows) {
+  std::vector<std::string> all;
+  for (const Observation& row : rows) all.push_back(coding::show_code(row));
+  return all;
+}
+Connection joined(Fitting fitting, double clock_h = 2) { return {4.5, clock_h, 100, fitting, 0, false}; }
+
+TEST(Connections, HaveTheLetterOfHowTheyWereJoinedOn) {
+  EXPECT_THAT(codes(written(joined(Fitting::branch))), ElementsAre("BCA A A"));
+  EXPECT_THAT(codes(written(joined(Fitting::saddle))), ElementsAre("BCA B A"));
+  EXPECT_THAT(codes(written(joined(Fitting::saddle_chiselled))), ElementsAre("BCA C A"));
+  EXPECT_THAT(codes(written(joined(Fitting::drilled_in))), ElementsAre("BCA D A"));
+  EXPECT_THAT(codes(written(joined(Fitting::cut_in))), ElementsAre("BCA E A"));
+  EXPECT_THAT(codes(written(joined(Fitting::bricked_in))), ElementsAre("BCA F A"));
+  EXPECT_THAT(codes(written(joined(Fitting::hose))), ElementsAre("BCA Z A"));
+}
+
+TEST(Connections, ThatAreClosedSayByWhat) {
+  Connection connection = joined(Fitting::saddle);
+  connection.closed = true;
+  for (const auto& [stop, says] :
+       {std::pair{scene::Stop::cap, "a cap"}, std::pair{scene::Stop::plug, "a stopper"},
+        std::pair{scene::Stop::bricks, "bricks"}}) {
+    connection.stop = stop;
+    const auto rows = written(connection);
+    EXPECT_THAT(codes(rows), ElementsAre("BCA B B"));
+    EXPECT_THAT(rows.front().reason, HasSubstr(says));
+  }
+}
+
+TEST(DefectiveConnection, LiesTooLow) {
+  EXPECT_THAT(codes(written(joined(Fitting::branch, 4))), ElementsAre("BCA A A"));
+  EXPECT_THAT(codes(written(joined(Fitting::branch, 8))), ElementsAre("BCA A A"));
+  for (const double hour : {4.5, 6.0, 7.0})
+    EXPECT_THAT(codes(written(joined(Fitting::branch, hour))), ElementsAre("BCA A A", "BAH A"));
+}
+
+TEST(DefectiveConnection, IsSetBack) {
+  Connection connection = joined(Fitting::drilled_in);
+  connection.set_back_mm = 9.4;
+  EXPECT_THAT(codes(written(connection)), ElementsAre("BCA D A"));
+  connection.set_back_mm = 35;
+  const auto rows = written(connection);
+  ASSERT_THAT(codes(rows), ElementsAre("BCA D A", "BAH B", "BAO"));
+  EXPECT_THAT(rows[1].reason, HasSubstr("35 mm behind"));
+  EXPECT_EQ(rows[1].clock_from, 2);
+  EXPECT_FALSE(rows[1].q1.value);
+  connection.void_behind = true;
+  EXPECT_THAT(codes(written(connection)), ElementsAre("BCA D A", "BAH B", "BAP"));
+}
+
+TEST(DefectiveConnection, HasAGapAboutIt) {
+  Connection connection = joined(Fitting::cut_in);
+  connection.gap_arc = {1, 5, false};
+  connection.gap_mm = 2.4;
+  EXPECT_THAT(codes(written(connection)), ElementsAre("BCA E A"));
+  connection.gap_mm = 8;
+  EXPECT_THAT(codes(written(connection)), ElementsAre("BCA E A", "BAH C"))
+      << "too narrow for the ground to show";
+  connection.gap_mm = 14;
+  EXPECT_THAT(codes(written(connection)), ElementsAre("BCA E A", "BAH C", "BAO"));
+}
+
+TEST(DefectiveConnection, IsBrokenOrBlocked) {
+  Connection connection = joined(Fitting::branch);
+  connection.broken_mm = 4;
+  connection.blocked_percent = 4;
+  EXPECT_THAT(codes(written(connection)), ElementsAre("BCA A A"));
+  connection.broken_mm = 18;
+  connection.blocked_percent = 40;
+  connection.filling = scene::Filling::rubble;
+  const auto rows = written(connection);
+  ASSERT_THAT(codes(rows), ElementsAre("BCA A A", "BAH D", "BAH E"));
+  EXPECT_THAT(rows[1].reason, HasSubstr("18 mm"));
+  EXPECT_THAT(rows[2].reason, HasSubstr("rubble fills 40 %"));
+}
+
+TEST(DefectiveConnection, IsTheSameFromTheOtherEndWithItsClockTurned) {
+  Connection connection = joined(Fitting::cut_in, 5);
+  connection.intrudes_percent = 12;
+  connection.gap_mm = 14;
+  connection.broken_mm = 9;
+  const auto down = written(connection), up = written(connection, scene::End::end);
+  EXPECT_THAT(codes(down), ElementsAre("BCA E A", "BAG", "BAH A", "BAH C", "BAO", "BAH D"));
+  EXPECT_EQ(codes(up), codes(down));
+  for (const Observation& row : down) EXPECT_EQ(row.clock_from, 5);
+  for (const Observation& row : up) {
+    EXPECT_EQ(row.clock_from, 7);
+    EXPECT_NEAR(*row.distance_m.value, 5.5, 1e-9);
+  }
+}
+
+}  // namespace
+}  // namespace haunch::truth
