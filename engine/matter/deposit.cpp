@@ -182,14 +182,20 @@ double attached_form(scene::AttachedKind kind, bool iron, const WallPlace& p, do
       const double lobes = rough(nx, ny, z / 3.8, 0.027, seed + 11U, 1);
       const double runs = std::max(0.0, rough(nx / 3, ny / 3, z, 0.020, seed + 23U, 1));
       const double heavier = 0.45 * std::sin(angle) * rough(0.3, 0.7, z, 0.30, seed + 29U, 1);
-      return edge * std::max(0.16, 0.66 + 0.55 * broad + 0.34 * lobes + heavier + 0.22 * runs * (1.2 - edge));
+      // Curds that have stuck to one another, here more than there.
+      const double curds = std::sqrt(wall_knobs(angle, radius, z, 0.013, 1.7, seed + 31U)) - 0.5;
+      const double curdled = std::clamp(0.5 + 1.4 * rough(nx, ny, z / 2, 0.055, seed + 33U, 1), 0.0, 1.0);
+      return edge * std::max(0.16, 0.66 + 0.55 * broad + 0.34 * lobes + heavier + 0.22 * runs * (1.2 - edge) +
+                                       0.17 * curdled * curds);
     }
     case scene::AttachedKind::scale: {
-      // Lime lies as an uneven crust with a few warts.
+      // Lime lies in layers that have run down the wall and broken off in steps, with a few warts.
       if (!iron)
-        return edge * std::max(0.10, 0.65 + 0.75 * rough(nx, ny, z / 2, 0.045, seed, 3) +
-                                         0.08 * rough(nx, ny, z / 2, 0.006, seed + 6U, 2) +
-                                         0.35 * wall_knobs(angle, radius, z, 0.024, 1.6, seed + 3U));
+        return edge *
+               std::max(0.10, 0.65 + 0.55 * terraced(1.3 * rough(nx / 2, ny / 2, z / 1.6, 0.040, seed, 2)) +
+                                  0.25 * rough(nx / 3, ny / 3, z, 0.018, seed + 8U, 2) +
+                                  0.05 * rough(nx, ny, z / 2, 0.006, seed + 6U, 2) +
+                                  0.30 * wall_knobs(angle, radius, z, 0.024, 1.6, seed + 3U));
       // Rust stands in round tubercles, big ones far apart, small ones between and on top of them.
       const double bent_z = z + 0.006 * rough(nx, ny, z, 0.020, seed + 7U, 1);
       const auto dome = [&](double cell_m, std::uint32_t k) {

@@ -22,6 +22,7 @@ struct Touch {
   float grain = 0.0015F, gloss = 0;
   double runs_from_h = -1;  ///< clock it has run down the wall from, or none
   float runs_at_m = 0;
+  bool sticks = false;     ///< it lies on a steep wall too
   bool wets = false;       ///< water runs over the wall
   bool ends_only = false;  ///< a long thing: what lies before and behind it
 };
@@ -91,6 +92,15 @@ struct TouchOf {
   Touch operator()(const scene::Roots& roots) const {
     return roots.form == scene::RootForm::tap ? Touch{0.005F, 0.016F, 0, 0, {}} : Touch{};
   }
+  Touch operator()(const scene::Attached& attached) const {
+    if (attached.kind != scene::AttachedKind::grease) return {};
+    // A greasy film lies round about it, all the way up the wall.
+    Touch touch{0.0F, 0.0F, 0.06F, 0.34F * radius, linear_from_srgb(134, 116, 84)};
+    touch.grain = 0.0080F, touch.gloss = 0.12F;
+    touch.sticks = true;
+    touch.ends_only = attached.to_m - attached.from_m > 4;
+    return touch;
+  }
   template <class Other>
   Touch operator()(const Other&) const {
     return {};
@@ -119,6 +129,7 @@ void darken(Near& near, const Touch& touch) {
   Contact& mark = near.mark;
   mark.dark.assign(near.off.size(), 0.0F);
   const float reach = std::max(touch.line, touch.shade), across = near.step_round();
+  if (reach <= 0) return;
   const int rows = static_cast<int>(reach / mark.step) + 1, columns = static_cast<int>(reach / across) + 1;
   // The shortest way from each cell to matter, through the air.
   std::vector<float> way(near.off.size(), 1e9F);
@@ -229,7 +240,8 @@ void strew(Near& near, const Touch& touch) {
         far = std::min(far, along[index(r, c + k)] + a_column * std::abs(static_cast<float>(k)));
       // It does not lie on a steep wall.
       const float low = -std::cos(static_cast<float>(c) / mark.columns_a_radian);
-      mark.strewn[index(r, c)] = (1 - far) * std::clamp((low - 0.35F) / 0.35F, 0.0F, 1.0F);
+      mark.strewn[index(r, c)] =
+          (1 - far) * (touch.sticks ? 0.8F : std::clamp((low - 0.35F) / 0.35F, 0.0F, 1.0F));
     }
   if (touch.runs_from_h >= 0) run_down(near, touch);
   mark.matter = touch.matter;
@@ -268,7 +280,7 @@ void add_contact(std::vector<Contact>& contacts, const scene::Scene& scene, cons
         wall = static_cast<float>(
             scene::radius_toward(bore, {static_cast<double>(x / away), static_cast<double>(y / away)}));
       const float off = wall - away;
-      if (off < -0.0006F || off > 0.07F) continue;  // what lies outside the wall is not there to be seen
+      if (off < -0.0001F || off > 0.07F) continue;  // what lies outside the wall is not there to be seen
       const int row = static_cast<int>((p.z - mark.z0) / mark.step + 0.5F);
       const auto column = static_cast<int>(std::floor(std::atan2(x, y) * mark.columns_a_radian + 0.5F));
       float& best = near.at(std::clamp(row, 0, mark.rows - 1), column);
@@ -313,7 +325,7 @@ std::vector<Contact> make_contacts(const scene::Scene& scene, const Meshes& mesh
     if (scene.pieces[piece].curved) continue;
     const auto radius = static_cast<float>(scene::radius_at(scene, static_cast<double>(from + to) / 2));
     const Touch touch = std::visit(TouchOf{radius}, kind);
-    if (touch.shade <= 0 && !touch.wets) continue;
+    if (touch.shade <= 0 && touch.strewn_along <= 0 && !touch.wets) continue;
     const auto seed = static_cast<std::uint32_t>(scene::fault_seed(scene.scenario, number));
     constexpr float end_m = 0.15F;
     if (touch.ends_only && to - from > 2 * end_m) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/random.hpp"
 #include "matter/noise.hpp"
 #include "render/marks.hpp"
 #include "render/meshes_build.hpp"
@@ -118,6 +119,34 @@ Mesh tide_film(const scene::Scene& scene, const scene::Settled& settled, const m
   return film;
 }
 
+/// Fat that has run down from the crown and set: it hangs in drops and strings.
+void hang_drips(Mesh& face, const scene::Scene& scene, const matter::Sheet& sheet, std::uint64_t seed) {
+  base::Random random(seed ^ 0x67U);
+  const auto tries = static_cast<std::uint32_t>(sheet.rows) * 2U;
+  for (std::uint32_t k = 0; k < tries; ++k) {
+    const int row = 1 + static_cast<int>(random.below(static_cast<std::uint32_t>(sheet.rows - 2)));
+    const int column = 1 + static_cast<int>(random.below(static_cast<std::uint32_t>(sheet.columns - 2)));
+    const double long_m = 0.004 + 0.022 * std::pow(random.uniform(), 3),
+                 wide_m = random.uniform(0.0014, 0.0034);
+    const double lean = random.uniform(-0.15, 0.15);
+    const scene::Vec3& foot = sheet.at(row, column);
+    const scene::Vec2 axis = scene::centre_at(scene, foot.z);
+    const double up = (foot.y - axis.y) / std::max(1e-6, std::hypot(foot.x - axis.x, foot.y - axis.y));
+    if (up < 0.55 || sheet.thick_m[sheet.index(row, column)] < 0.004F || random.uniform() > 0.22) continue;
+    const Rgb colour = 0.70F * face.albedo[sheet.index(row, column)];
+    add_patch(face, 10, 10, true, [&](int r, int c) {
+      const double t = r / 9.0, turn = 0.6283185307179586 * c;
+      // Wide where it hangs from, a bead at its end.
+      const double thick = wide_m *
+                           (1.5 * (1 - t) * (1 - t) + 0.30 + 0.45 * std::exp(-30 * (t - 0.88) * (t - 0.88))) *
+                           (r == 9 ? 0.05 : 1.0);
+      return PatchPoint{{foot.x + thick * std::cos(turn), foot.y + 0.001 - (long_m + 0.001) * t,
+                         foot.z + thick * std::sin(turn) + lean * long_m * t},
+                        colour};
+    });
+  }
+}
+
 }  // namespace
 
 std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled& settled,
@@ -224,9 +253,9 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
   switch (attached.kind) {
     case scene::AttachedKind::grease: {
       face.grain = Grain::fat;
-      face.gloss = 0.34F;
-      const Rgb pale = linear_from_srgb(196, 176, 122), yellow = linear_from_srgb(172, 142, 78),
-                grey = linear_from_srgb(126, 112, 82), tan = linear_from_srgb(104, 80, 50);
+      face.gloss = 0.62F;
+      const Rgb pale = linear_from_srgb(206, 198, 176), yellow = linear_from_srgb(190, 170, 122),
+                grey = linear_from_srgb(140, 134, 118), tan = linear_from_srgb(112, 92, 64);
       const Rgb film = blend(0.55F * ware, linear_from_srgb(104, 90, 60), 0.5F);
       add_sheet(face, sheet, attached.arc.whole, [&](const scene::Vec3& p, float thick, int row, int column) {
         const scene::Vec3 drawn{p.x, p.y, p.z / 3};
@@ -236,8 +265,9 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
         // A greasy film first, then fat: it thins out on the wall.
         const float held = within((thick - 0.0004F + 0.0006F * rough(p, 0.008, seed + 6U, 3)) / 0.0045F);
         const float in = light_at(row, column);
-        const Rgb creased = blend(linear_from_srgb(84, 66, 42), soiled, within((in - 0.1F) / 0.55F));
-        return within(0.40F + 0.60F * in) * blend(film, creased, held);
+        // Light gets into it and comes out again, so that its creases are not black.
+        const Rgb creased = blend(linear_from_srgb(124, 106, 74), soiled, within((in - 0.05F) / 0.55F));
+        return within(0.55F + 0.45F * in) * blend(film, creased, held);
       });
       break;
     }
@@ -246,8 +276,8 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
       face.gloss = 0.02F;
       const bool iron = section.material == scene::Material::cast_iron;
       const Rgb low = iron ? linear_from_srgb(46, 31, 23) : linear_from_srgb(118, 102, 80);
-      const Rgb high = iron ? linear_from_srgb(120, 77, 50) : linear_from_srgb(204, 194, 174);
-      const Rgb spot = iron ? linear_from_srgb(140, 108, 76) : linear_from_srgb(164, 126, 80);
+      const Rgb high = iron ? linear_from_srgb(120, 77, 50) : linear_from_srgb(198, 190, 172);
+      const Rgb spot = iron ? linear_from_srgb(140, 108, 76) : linear_from_srgb(168, 120, 66);
       const Rgb stain = blend(0.7F * ware, low, 0.5F);
       add_sheet(face, sheet, attached.arc.whole, [&](const scene::Vec3& p, float thick, int row, int column) {
         const float in = light_at(row, column);
@@ -255,7 +285,10 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
         const float up = within(0.80F * (in - 0.5F) + 0.22F * rough({p.x, p.y, p.z / 2}, 0.016, seed, 2) +
                                 0.08F + 0.50F * thick / thickest);
         const Rgb rust = blend(blend(low, high, up), spot,
-                               within(1.3F * rough({p.x, p.y, p.z / 2.5}, 0.030, seed + 3U, 2) - 0.25F));
+                               // What has run down the wall stains lime in streaks.
+                               iron ? within(1.3F * rough({p.x, p.y, p.z / 2.5}, 0.030, seed + 3U, 2) - 0.25F)
+                                    : within(1.7F * rough({p.x / 7, p.y / 7, p.z}, 0.017, seed + 3U, 3) +
+                                             0.7F * rough(p, 0.050, seed + 4U, 2) - 0.20F));
         return (0.25F + 0.75F * in) * blend(stain, rust, within((thick - 0.0004F) / 0.0018F));
       });
       break;
@@ -263,8 +296,8 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
     case scene::AttachedKind::fouling: {
       face.grain = Grain::slime;
       face.gloss = 0.60F;
-      const Rgb dark = linear_from_srgb(40, 34, 22), brown = linear_from_srgb(92, 74, 44),
-                olive = linear_from_srgb(72, 66, 38);
+      const Rgb dark = linear_from_srgb(58, 48, 32), brown = linear_from_srgb(116, 94, 58),
+                olive = linear_from_srgb(90, 84, 50);
       add_sheet(face, sheet, attached.arc.whole, [&](const scene::Vec3& p, float thick, int row, int column) {
         const scene::Vec3 drawn{p.x, p.y, p.z / 5};
         const Rgb slime = blend(blend(dark, brown, within(0.40F + 0.8F * rough(drawn, 0.024, seed, 2))),
@@ -278,6 +311,7 @@ std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attach
     }
   }
   std::vector<Mesh> meshes;
+  if (attached.kind == scene::AttachedKind::grease) hang_drips(face, scene, sheet, seed64);
   meshes.push_back(std::move(face));
   return meshes;
 }
