@@ -72,7 +72,8 @@ CrackMark crack_mark(const scene::Scene& scene, const scene::Crack& crack, int f
   mark.broken = broken_ware(section);
   mark.wall = static_cast<float>(section.wall_mm / 1000);
   // Water that seeps through leaves lime on cement and fired ware, rust on iron, nothing on plastic.
-  if (section.material == scene::Material::concrete)
+  if (section.material == scene::Material::concrete || section.material == scene::Material::brick ||
+      section.material == scene::Material::fibre_cement)
     mark.crust = 0.85F, mark.lime = linear_from_srgb(186, 180, 162);
   if (section.material == scene::Material::clay)
     mark.crust = 0.60F, mark.lime = linear_from_srgb(178, 162, 138);
@@ -300,6 +301,11 @@ void paint_crack(const CrackMark& mark, Samples& m, int i) {
 
 }  // namespace
 
+bool is_plastic(scene::Material material) {
+  return material == scene::Material::pvc || material == scene::Material::polyethylene ||
+         material == scene::Material::liner;
+}
+
 Rgb broken_ware(const scene::Section& section) {
   switch (section.material) {
     case scene::Material::clay:
@@ -308,6 +314,16 @@ Rgb broken_ware(const scene::Section& section) {
       return 1.15F * whole_ware(section);
     case scene::Material::cast_iron:
       return linear_from_srgb(96, 74, 62);
+    case scene::Material::brick:
+      return linear_from_srgb(164, 92, 66);
+    case scene::Material::polyethylene:
+      return linear_from_srgb(58, 58, 60);
+    case scene::Material::pitch_fibre:
+      return linear_from_srgb(92, 68, 50);
+    case scene::Material::fibre_cement:
+      return linear_from_srgb(190, 188, 180);
+    case scene::Material::liner:
+      return linear_from_srgb(206, 196, 164);
     case scene::Material::concrete:
       break;
   }
@@ -325,6 +341,16 @@ Rgb whole_ware(const scene::Section& section) {
       return linear_from_srgb(168, 96, 62);
     case scene::Material::cast_iron:
       return linear_from_srgb(84, 66, 56);
+    case scene::Material::brick:
+      return linear_from_srgb(138, 78, 58);
+    case scene::Material::polyethylene:
+      return linear_from_srgb(42, 42, 44);
+    case scene::Material::pitch_fibre:
+      return linear_from_srgb(70, 55, 44);
+    case scene::Material::fibre_cement:
+      return linear_from_srgb(184, 183, 176);
+    case scene::Material::liner:
+      return linear_from_srgb(188, 178, 146);
     case scene::Material::concrete:
       break;
   }

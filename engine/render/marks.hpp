@@ -78,6 +78,8 @@ void open_wall(const OpeningMark& mark, Samples& samples);
 Marks make_marks(const scene::Scene& scene);
 void mark_wall(const Marks& marks, Samples& samples);
 
+/// Smooth to the bone: PVC, polyethylene, a liner.
+bool is_plastic(scene::Material material);
 /// Albedo of a pipe's ware where it is freshly broken.
 Rgb broken_ware(const scene::Section& section);
 /// Albedo of a pipe's ware where it is whole (plain pipes of connections).

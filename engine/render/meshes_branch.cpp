@@ -187,7 +187,7 @@ void set_in(Parts& parts, const BranchBuilder& build) {
       build.mortar(mesh, outer - 0.001, 0.022, 0.0075, 0.45);
     else if (fitting == Fitting::saddle_chiselled)
       build.mortar(mesh, rim - 0.001, 0.026, 0.0080, 0.30);
-    else if (fitting == Fitting::saddle && (stands_in || build.run.section.material != scene::Material::pvc))
+    else if (fitting == Fitting::saddle && (stands_in || !is_plastic(build.run.section.material)))
       build.mortar(mesh, rim - 0.001, 0.007, stands_in ? 0.007 : 0.0025, 0.3);
     else if (fitting == Fitting::branch && stands_in)
       build.mortar(mesh, outer - 0.001, 0.012, 0.007, 0.3);

@@ -7,6 +7,7 @@
 
 #include "base/random.hpp"
 #include "matter/noise.hpp"
+#include "render/marks.hpp"
 
 namespace haunch::render {
 namespace {
@@ -25,6 +26,15 @@ float smooth(float from, float to, float x) {
 Kind pick_kind(base::Random& random, Material material) {
   const double luck = random.uniform();
   switch (material) {
+    case Material::brick:
+      return luck < 0.5 ? Kind::run : luck < 0.8 ? Kind::cloud : Kind::smear;
+    case Material::polyethylene:
+      return luck < 0.7 ? Kind::scores : Kind::run;
+    case Material::pitch_fibre:
+    case Material::fibre_cement:
+      return luck < 0.4 ? Kind::run : luck < 0.7 ? Kind::cloud : Kind::scores;
+    case Material::liner:
+      return luck < 0.5 ? Kind::run : Kind::cloud;
     case Material::clay:
       return luck < 0.3 ? Kind::smear : luck < 0.55 ? Kind::run : luck < 0.85 ? Kind::cloud : Kind::scores;
     case Material::concrete:
@@ -57,7 +67,7 @@ Oddity oddity_in(base::Random& random, const scene::Piece& piece, Material mater
     }
     case Kind::scores:
       odd.half_along = between(0.03, 0.12), odd.half_round = between(0.004, 0.010);
-      odd.tint = material == Material::pvc ? Rgb{1.22F, 1.28F, 1.32F} : Rgb{1.30F, 1.28F, 1.24F};
+      odd.tint = is_plastic(material) ? Rgb{1.22F, 1.28F, 1.32F} : Rgb{1.30F, 1.28F, 1.24F};
       break;
     case Kind::smear: {
       // Where the joint was wiped: near an end, seldom overhead.
@@ -78,6 +88,26 @@ Oddity oddity_in(base::Random& random, const scene::Piece& piece, Material mater
   }
   if (odd.angle < 0) odd.angle += tau;
   return odd;
+}
+
+/// Where joints were made with much mortar some of it has dripped on the invert and set there.
+void add_drips(std::vector<Oddity>& oddities, const scene::Scene& scene, const scene::Piece& piece) {
+  const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
+  if (section.material != Material::clay || section.look != scene::Look::aged) return;
+  base::Random random(base::mix(scene.scenario.seed * 137 + static_cast<std::uint64_t>(piece.unit) + 29));
+  const auto between = [&](double a, double b) { return static_cast<float>(random.uniform(a, b)); };
+  for (int n = 0; n < 3; ++n) {
+    if (random.uniform() > 0.55) continue;
+    Oddity odd;
+    odd.kind = Kind::smear;
+    odd.seed = static_cast<std::uint32_t>(random.next());
+    odd.radius = static_cast<float>(piece.radius_m);
+    odd.half_along = between(0.012, 0.034), odd.half_round = between(0.007, 0.016);
+    odd.z = static_cast<float>(piece.from_m) + odd.half_along + between(0.012, 0.07);
+    odd.angle = tau / 2 + between(-0.09, 0.09) * tau;
+    odd.tint = between(0.9, 1.15) * linear_from_srgb(146, 140, 126);
+    oddities.push_back(odd);
+  }
 }
 
 void dim(Samples& m, int i, Rgb tint, float share) {
@@ -156,6 +186,7 @@ std::vector<Oddity> make_oddities(const scene::Scene& scene) {
     if (piece.unit == unit) continue;
     unit = piece.unit;
     base::Random random(base::mix(scene.scenario.seed * 131 + static_cast<std::uint64_t>(unit) + 17));
+    add_drips(oddities, scene, piece);
     // Long units have room for more.
     const int room = std::clamp(static_cast<int>(piece.to_m - piece.from_m), 1, 3);
     for (int n = 0; n < room; ++n)

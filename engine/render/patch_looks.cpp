@@ -173,6 +173,18 @@ void rougher(TileFields& f, const scene::SurfaceDamage& damage, const scene::Sec
     case Material::cast_iron:
       sand(f, linear_from_srgb(92, 64, 46), 0.7F * depth_mm);
       return pit(f, 1500, 0.8F, 4.5F, 0.5F, 92);
+    case Material::polyethylene:
+    case Material::liner:
+      return scores(f, 0.95F * blend(whole_ware(section), {0.5F, 0.5F, 0.5F}, 0.03F), 0.6F * depth_mm);
+    case Material::pitch_fibre:
+      // The felt has come away in leaves.
+      return broken(f, 0.8F * broken_ware(section), 0.5F * depth_mm);
+    case Material::brick:
+      sand(f, 0.9F * broken_ware(section), 0.8F * depth_mm);
+      return pit(f, 1800, 0.7F, 3.0F, 0.6F, 95);
+    case Material::fibre_cement:
+      sand(f, 0.85F * broken_ware(section), 0.5F * depth_mm);
+      return pit(f, 1200, 0.4F, 1.4F, 0.6F, 96);
     case Material::concrete:
       break;
   }

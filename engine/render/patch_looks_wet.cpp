@@ -21,8 +21,9 @@ std::size_t texel_of(const Stone& s) {
 }
 
 Rgb lime_of(const scene::Section& section) {
-  return section.material == scene::Material::clay ? linear_from_srgb(192, 178, 152)
-                                                   : linear_from_srgb(200, 194, 176);
+  return section.material == scene::Material::clay || section.material == scene::Material::brick
+             ? linear_from_srgb(192, 178, 152)
+             : linear_from_srgb(200, 194, 176);
 }
 
 /// As a factor to the wall's own.

@@ -18,6 +18,7 @@
 #include "render/passes.hpp"
 #include "render/textures.hpp"
 #include "render/wall.hpp"
+#include "render/wall_looks.hpp"
 #include "render/water.hpp"
 
 namespace haunch::render {
@@ -90,6 +91,21 @@ struct Metering {
   }
 };
 
+/// Black walls are to look black and white ones white although the lamp is the same: the film makes up less
+/// of the difference there. 1 for all between. Ours, by eye.
+std::vector<double> tones_of(const scene::Scene& scene, const Textures& textures) {
+  std::vector<double> tones;
+  for (const scene::Section& section : scene.scenario.sections) {
+    const Rgb tint = look_of(section, 0).tint;
+    const float* mean = textures.mean[tile_kind(section)];
+    const auto light =
+        static_cast<double>(0.3F * tint.r * mean[0] + 0.6F * tint.g * mean[1] + 0.1F * tint.b * mean[2]);
+    tones.push_back(std::min(0.48 + 0.52 * light / 0.050, 1.0) *
+                    std::clamp(1 + 1.1 * (light - 0.44), 1.0, 1.3));
+  }
+  return tones;
+}
+
 }  // namespace
 
 struct Renderer::Inside {
@@ -105,6 +121,7 @@ struct Renderer::Inside {
   std::vector<Metering> metering;
   LensMap lens[2];  ///< in air, with drops on the window; under water
   double wanted = 1;
+  std::vector<double> meant;         ///< of each section: how bright its wall is meant to come out
   float black_beyond = nothing_hit;  ///< of rays from the lens, in this picture
   bool lens_drowned = false;
 
@@ -118,7 +135,8 @@ struct Renderer::Inside {
         wall_without_faults(build_wall(s, *textures, false)),
         water(water_table(s)),
         shapes(s),
-        oddities(make_oddities(s)) {}
+        oddities(make_oddities(s)),
+        meant(tones_of(s, *textures)) {}
 
   template <class Job>
   void each(int count, Job job) {
@@ -384,7 +402,8 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   for (const Metering& part : metering) all.sum += part.sum, all.weight += part.weight;
   // A dark pipe stays darker than a pale one: only four fifths of the difference are made up.
   const double seen = all.weight > 0 ? std::exp2(0.8 * (all.sum / all.weight)) : 1;
-  wanted = all.weight > 0 ? std::clamp(0.092 / seen, 1e-4, 20.0) : 1;
+  const int here = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, view.pose.lens.z))].section;
+  wanted = all.weight > 0 ? std::clamp(0.092 * meant[static_cast<std::size_t>(here)] / seen, 1e-4, 20.0) : 1;
   const double gain = view.exposure > 0 ? view.exposure : wanted;
 
   each((view.height + tile_height - 1) / tile_height,

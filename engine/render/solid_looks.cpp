@@ -45,7 +45,7 @@ Rgb SolidLook::clean(const scene::Vec3& p) const {
              (tint == 0 ? linear_from_srgb(146, 138, 122) : linear_from_srgb(112, 106, 96));
     case Stuff::ware: {
       // As the wall about it looks with its film of use; the outside never saw the lamp.
-      const bool smooth = section.material == scene::Material::pvc;
+      const bool smooth = is_plastic(section.material);
       const float film = section.material == scene::Material::clay ? 1.25F : 0.7F;
       return (1 + (smooth ? 0.05F : 0.2F) * rough(p, 0.02, seed, 3)) *
              (p.y > 0 ? 0.6F * broken_ware(section) : film * whole_ware(section));
@@ -181,11 +181,11 @@ float SolidLook::soiled() const {
 Grain SolidLook::grain() const {
   switch (stuff) {
     case Stuff::ware:
-      return section.material == scene::Material::pvc || section.material == scene::Material::clay
+      return is_plastic(section.material) || section.material == scene::Material::clay
                  ? Grain::plain
                  : Grain::crust;
     case Stuff::broken:
-      return section.material == scene::Material::pvc ? Grain::plain : Grain::stone;
+      return is_plastic(section.material) ? Grain::plain : Grain::stone;
     case Stuff::glass:
     case Stuff::plastic:
     case Stuff::rubber:

@@ -18,6 +18,10 @@ inline constexpr float tile_along_m = 0.60F;
 inline constexpr int levels_u = 9, levels_v = 10;  ///< halvings kept: down to 2 x 2
 inline constexpr int mottle_size = 256;
 
+/// A wall's tile hangs on its material and its look; only those of the scene are made.
+inline constexpr int tile_kinds = scene::material_count * scene::look_count;
+int tile_kind(const scene::Section& section);
+
 struct Textures {
   /// Two words a texel, side by side because they are read together. First: square roots of linear
   /// albedo in bytes 0..2, gloss in byte 3. Second: slope round, slope along (128 is level, 85 a step
@@ -27,10 +31,10 @@ struct Textures {
   std::vector<std::uint32_t> mottle;
   /// Where level (u, v) starts inside a tile: level_start[u * levels_v + v].
   std::vector<std::int32_t> level_start;
-  /// Where each material's tile starts, in texels; -1 where the scene has none.
-  std::int32_t tile_start[4] = {-1, -1, -1, -1};
-  /// Mean linear albedo of each material's tile.
-  float mean[4][3] = {};
+  /// Where each kind's tile starts, in texels; of no meaning where the scene has none of that kind.
+  std::int32_t tile_start[tile_kinds] = {};
+  /// Mean linear albedo of each kind's tile.
+  float mean[tile_kinds][3] = {};
 };
 
 Textures make_textures(const scene::Scenario& scenario);

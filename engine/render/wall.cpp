@@ -7,77 +7,15 @@
 
 #include "base/random.hpp"
 #include "render/wall_curves.hpp"
+#include "render/wall_looks.hpp"
+#include "render/wall_welds.hpp"
+#include "scene/brickwork.hpp"
 
 namespace haunch::render {
 namespace {
 
 using scene::Material;
 constexpr double closed_gap_m = 0.004;  // an open joint drawn shut
-
-struct Look {
-  Rgb tint{1, 1, 1};
-  float gloss = 1, bumps = 1, soak = 0.2F, sludge = 0.6F;
-  float smear_m = 0;
-  Rgb smear;
-  float smear_gloss = 0.2F;
-  Rgb face;
-  Rgb groove;
-  float print = 0;
-  float grain = 0.6F;
-  float varies = 0.1F;  // from unit to unit
-};
-
-Rgb pvc_colour(const std::string& name) {
-  if (name == "grey") return linear_from_srgb(136, 140, 142);
-  if (name == "green") return linear_from_srgb(84, 142, 96);
-  if (name == "white") return linear_from_srgb(222, 222, 214);
-  return linear_from_srgb(158, 82, 58);
-}
-
-Look look_of(const scene::Section& section) {
-  Look look;
-  switch (section.material) {
-    case Material::clay:
-      look.smear_m = 0.011F;
-      look.smear = linear_from_srgb(128, 122, 110);
-      look.groove = linear_from_srgb(96, 90, 80);
-      look.face = linear_from_srgb(184, 118, 82);
-      look.varies = 0.22F;
-      break;
-    case Material::pvc:
-      look.tint = (1 / 0.80F) * pvc_colour(section.colour);
-      look.smear_m = 0.0022F;
-      look.smear = linear_from_srgb(40, 32, 26);
-      look.groove = linear_from_srgb(22, 22, 23);
-      look.face = 1.15F * pvc_colour(section.colour);
-      look.print = 1;
-      look.soak = 0.05F;
-      look.sludge = 0.35F;
-      look.grain = 0.06F;
-      look.varies = 0.04F;
-      break;
-    case Material::cast_iron:
-      look.smear_m = 0.012F;
-      look.smear = linear_from_srgb(112, 98, 82);
-      look.groove = linear_from_srgb(30, 24, 20);
-      look.face = linear_from_srgb(150, 92, 52);
-      look.bumps = 1.1F;
-      look.soak = 0.3F;
-      look.grain = 1;
-      look.varies = 0.18F;
-      break;
-    case Material::concrete:
-      look.smear_m = 0.009F;
-      look.smear = linear_from_srgb(88, 84, 76);
-      look.groove = linear_from_srgb(40, 38, 36);
-      look.face = linear_from_srgb(178, 170, 154);
-      look.soak = 0.4F;
-      look.grain = 1;
-      look.varies = 0.16F;
-      break;
-  }
-  return look;
-}
 
 /// Elevation of what usually flows: the water's surface, or a trickle's line where it is dry now.
 double flow_level(const scene::Scene& scene, double z, double invert, double radius) {
@@ -87,8 +25,9 @@ double flow_level(const scene::Scene& scene, double z, double invert, double rad
 Stretch bore_stretch(const scene::Scene& scene, const Textures& textures, const scene::Piece& piece,
                      double z0, double z1) {
   const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
-  const Look look = look_of(section);
-  const int material = static_cast<int>(section.material);
+  const WallLook look =
+      look_of(section, scene.scenario.seed + 7U * static_cast<std::uint64_t>(piece.section));
+  const int kind = tile_kind(section);
   base::Random random(base::mix(scene.scenario.seed * 31 + static_cast<std::uint64_t>(piece.unit)));
   const auto vary = [&](float most) { return static_cast<float>(random.uniform(1 - most, 1 + most)); };
 
@@ -102,18 +41,22 @@ Stretch bore_stretch(const scene::Scene& scene, const Textures& textures, const 
   s.slope_y = static_cast<float>((c1.y - c0.y) / (z1 - z0));
   s.radius = static_cast<float>(piece.radius_m);
   constexpr double round = 2 * 3.14159265358979323846;
-  const double tiles = std::max(1.0, std::round(round * piece.radius_m / tile_round_m));
+  const bool brick = section.material == Material::brick;
+  const double tiles = brick ? scene::brick_courses(section.bore_mm) / 4.0
+                             : std::max(1.0, std::round(round * piece.radius_m / tile_round_m));
   s.texels_per_radian = static_cast<float>(tiles * tile_u / round);
   s.texels_per_m = s.texels_per_radian / s.radius;
   s.shift_u = static_cast<float>(random.uniform(0, tile_u));
   s.shift_v = static_cast<float>(random.uniform(0, tile_v));
+  // Bricks lie where the grid of what is wrong with single ones has them.
+  if (brick) s.shift_u = s.shift_v = 0;
   const float light = vary(look.varies), warm = vary(look.varies * 0.25F);
   s.tint_r = light * warm * look.tint.r;
   s.tint_g = light * look.tint.g;
   s.tint_b = light / warm * look.tint.b;
-  s.mean_r = s.tint_r * textures.mean[material][0];
-  s.mean_g = s.tint_g * textures.mean[material][1];
-  s.mean_b = s.tint_b * textures.mean[material][2];
+  s.mean_r = s.tint_r * textures.mean[kind][0];
+  s.mean_g = s.tint_g * textures.mean[kind][1];
+  s.mean_b = s.tint_b * textures.mean[kind][2];
   const auto flows = [&](double z, double centre_y) {
     const double half = scene::bore_at(piece, z).half_height_m;
     return flow_level(scene, z, centre_y - half, half);
@@ -135,8 +78,9 @@ Stretch bore_stretch(const scene::Scene& scene, const Textures& textures, const 
   s.face_r = look.face.r;
   s.face_g = look.face.g;
   s.face_b = look.face.b;
-  s.tile = static_cast<float>(textures.tile_start[material]);
+  s.tile = static_cast<float>(textures.tile_start[kind]);
   take_shape(s, piece, z0, z1);
+  make_particular(s, scene, piece);
   return s;
 }
 
@@ -157,7 +101,7 @@ Stretch groove_stretch(const scene::Scene& scene, const Textures& textures, cons
   s.mean_g = s.tint_g = matter.g;
   s.mean_b = s.tint_b = matter.b;
   s.groove = 1;
-  s.print = 0;
+  s.print = s.particular = 0;
   s.gloss = 0.2F;
   return s;
 }
@@ -169,7 +113,8 @@ std::vector<Stretch> groove_stretches(const scene::Scene& scene, const Textures&
                                       const scene::Joint& joint, double gap_m, bool open) {
   const scene::Piece& before = scene.pieces[static_cast<std::size_t>(joint.before)];
   const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(before.section)];
-  const Look look = look_of(section);
+  const WallLook look =
+      look_of(section, scene.scenario.seed + 7U * static_cast<std::uint64_t>(before.section));
   const double z0 = joint.at_m - gap_m / 2, z1 = joint.at_m + gap_m / 2, wall = section.wall_mm / 1000;
   const auto groove = [&](double from, double to, double deep, const Rgb& matter) {
     return groove_stretch(scene, textures, joint, from, to, deep, matter);
@@ -267,6 +212,7 @@ Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_f
   std::vector<const scene::Joint*> joint_before(scene.pieces.size() + 1, nullptr);
   for (const scene::Joint& joint : scene.joints) joint_before[static_cast<std::size_t>(joint.after)] = &joint;
   const auto gap_of = [&](const scene::Joint& joint) {
+    if (is_weld(scene, joint) && !(joint.open && with_faults)) return weld_width_m;
     return with_faults || !joint.open ? joint.gap_m : std::min(joint.gap_m, closed_gap_m);
   };
   for (std::size_t i = 0; i < scene.pieces.size(); ++i) {
@@ -279,21 +225,31 @@ Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_f
       const double gap = std::min(gap_of(*lo), piece.to_m - piece.from_m);
       if (gap > 1e-5) {
         const bool open = lo->open && with_faults;
-        for (Stretch groove : groove_stretches(scene, textures, *lo, gap, open)) {
-          groove.fault = groove.face_lo_fault = groove.face_hi_fault =
-              with_faults ? shown_fault(scene, *lo, true) : 0;
-          add(groove, -1);
-        }
+        const auto numbered = [&](Stretch between, bool its_gap) {
+          between.face_lo_fault = between.face_hi_fault = with_faults ? shown_fault(scene, *lo, its_gap) : 0;
+          if (its_gap) between.fault = between.face_lo_fault;
+          add(between, -1);
+        };
+        if (is_weld(scene, *lo) && !open)
+          for (const Stretch& bead :
+               weld_stretches(scene, *lo, [&](const scene::Piece&on, double from, double to) {
+                 return bore_stretch(scene, textures, on, from, to);
+               }))
+            numbered(bead, false);
+        else
+          for (const Stretch& groove : groove_stretches(scene, textures, *lo, gap, open))
+            numbered(groove, true);
       }
       z0 += gap / 2;
     }
     if (hi) z1 -= gap_of(*hi) / 2;
     if (z1 - z0 < 1e-4) continue;
     Stretch bore = bore_stretch(scene, textures, piece, z0, z1);
-    const float smear = look_of(scene.scenario.sections[static_cast<std::size_t>(piece.section)]).smear_m;
+    const float smear = look_of(scene.scenario.sections[static_cast<std::size_t>(piece.section)], 0).smear_m;
     // Where a piece ends without a joint nothing is ever near enough.
-    bore.per_smear_lo = lo ? 1 / smear : 1e6F;
-    bore.per_smear_hi = hi ? 1 / smear : 1e6F;
+    const bool smeared = smear > 0;
+    bore.per_smear_lo = lo && smeared ? 1 / smear : 1e6F;
+    bore.per_smear_hi = hi && smeared ? 1 / smear : 1e6F;
     const auto clear = [&](const scene::Joint* joint) {
       return joint &&
              (!joint->faults.empty() || joint->material_change || scene::length(joint->step) > 0.002);

@@ -50,8 +50,13 @@ struct Stretch {
   float curved;
   float lean_x, lean_x_change, lean_y, lean_y_change;
   float wide_lean, wide_lean_change, high_lean, high_lean_change;
+  // What no tile can hold. Bricks: a is courses a radian. A liner: a is 1 / spacing of the joints behind it,
+  // b the chainage of one, c the angle of its seam. A worn channel: a is half the angle it takes up.
+  float particular;  // plain_wall, brick_wall ..
+  float particular_a, particular_b, particular_c;
 };
 inline constexpr float round_bore = 0, oval_bore = 1, hinged_bore = 2, egg_bore = 3, box_bore = 4;
+inline constexpr float plain_wall = 0, brick_wall = 1, lined_wall = 2, worn_channel = 3;
 inline constexpr int stretch_floats = sizeof(Stretch) / sizeof(float);
 
 struct Wall {

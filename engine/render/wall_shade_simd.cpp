@@ -12,6 +12,7 @@
 #include "hwy/foreach_target.h"
 #include "hwy/highway.h"
 #include "render/simd_maths.hpp"
+#include "render/wall_particular_simd.hpp"
 #include "render/wall_texels_simd.hpp"
 
 HWY_BEFORE_NAMESPACE();
@@ -58,6 +59,20 @@ void Colour(const Wall& wall, const Steps& b, int j, Samples& s) {
   // Large patches: no two places are quite the same.
   const V shade = (k(0.70F) + k(0.60F) * broad.r) * (one + k(0.8F) * close * (grain_b - k(0.5F)));
   ar = ar * shade * (k(0.94F) + k(0.12F) * broad.a), ag = ag * shade, ab = ab * shade;
+
+  V lift_u = zero, lift_v = zero;
+  const V particular = COLUMN(particular);
+  const bool has_particular = !hn::AllTrue(F(), particular <= zero);
+  if (has_particular) {
+    Surface surface{ar, ag, ab, gloss, bumps, zero, zero};
+    const M brick = particular == k(brick_wall), lined = particular == k(lined_wall),
+            channel = particular == k(worn_channel);
+    if (!hn::AllFalse(F(), brick)) Bricks(rows, brick, angle, z, patch_v, paint.a, surface);
+    if (!hn::AllFalse(F(), lined)) Lined(rows, lined, angle, z, radius, reach, patch_v, broad, surface);
+    if (!hn::AllFalse(F(), channel)) Channel(rows, channel, angle, broad, fine, surface);
+    ar = surface.r, ag = surface.g, ab = surface.b, gloss = surface.gloss, bumps = surface.bumps;
+    lift_u = surface.lift_u, lift_v = surface.lift_v;
+  }
 
   const M groove = COLUMN(groove) > zero;
   const M bore = hn::AndNot(hn::Or(is_face, groove), hn::Not(nothing));
@@ -138,8 +153,12 @@ void Colour(const Wall& wall, const Steps& b, int j, Samples& s) {
   }
 
   // The bumpy normal: slopes round (clockwise tangent) and along.
-  const V gu = (shape.r - k(0.50196F)) * k(3.0F) * bumps + close * (grain_r - k(0.5F)) * bumps,
-          gv = (shape.g - k(0.50196F)) * k(3.0F) * bumps + close * (grain_a - k(0.5F)) * bumps;
+  V gu = (shape.r - k(0.50196F)) * k(3.0F) * bumps + close * (grain_r - k(0.5F)) * bumps,
+    gv = (shape.g - k(0.50196F)) * k(3.0F) * bumps + close * (grain_a - k(0.5F)) * bumps;
+  if (has_particular) {
+    gu = gu + hn::IfThenElse(bore, lift_u, zero);
+    gv = gv + hn::IfThenElse(bore, lift_v, zero);
+  }
   const V px = nx - gu * uy, py = ny + gu * ux, pz = nz - gv;
   const V scale = InverseRoot(px * px + py * py + pz * pz);
   const V mx = px * scale, my = py * scale, mz = pz * scale;

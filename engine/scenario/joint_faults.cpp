@@ -7,6 +7,7 @@
 #include "scenario/sense.hpp"
 #include "scenario/values.hpp"
 #include "scene/layout.hpp"
+#include "scene/materials.hpp"
 
 namespace haunch::scenario {
 
@@ -27,6 +28,11 @@ void Sense::joint(double at_m) {
   inside(at_ + "/at_m", "the joint", at_m);
   if (!sections_known_ || !on_run(at_m)) return;
   const auto near = nearest_joint(joints_, at_m);
+  const Section* section = section_of(at_m);
+  if (section && !has_joints(section->material) && !(near && std::abs(near->at_m - at_m) <= joint_reach_m)) {
+    say(at_ + "/at_m", scene::show(section->material) + " has no joints", "a place where units meet");
+    return;
+  }
   if (!near) {
     say(at_ + "/at_m", "there is no joint in this pipe", "a pipe of more than one unit");
     return;

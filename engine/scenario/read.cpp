@@ -43,14 +43,15 @@ Section section(const Json& in, double from_m, double pipe_bore_mm) {
   out.to_m = number(in, "to_m");
   out.material = material_from(text(in, "material")).value_or(Material::clay);
   if (out.material == Material::pvc) out.colour = text(in, "colour", "red-brown");
-  out.unit_length_m = number(in, "unit_length_m", usual_unit_length_m(out.material));
+  out.look = look_from(text(in, "look"), out.material).value_or(Look::usual);
+  out.unit_length_m = number(in, "unit_length_m", usual_unit_length_m(out.material, out.look));
   out.first_joint_m = number(in, "first_joint_m", 0);
   out.bore_mm = number(in, "bore_mm", pipe_bore_mm);
   out.shape = pick(text(in, "shape"), {{"egg", PipeShape::egg}, {"rectangular", PipeShape::rectangular}},
                    PipeShape::circular);
   if (out.shape == PipeShape::rectangular) out.height_mm = number(in, "height_mm", out.bore_mm);
   out.wall_mm = number(in, "wall_mm", usual_wall_mm(out.material, out.bore_mm));
-  out.manning_n = number(in, "manning_n", manning_n(out.material));
+  out.manning_n = number(in, "manning_n", manning_n(out.material, out.look));
   return out;
 }
 

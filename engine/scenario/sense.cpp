@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/words.hpp"
+#include "scene/materials.hpp"
 #include "scene/scene.hpp"
 #include "scene/water.hpp"
 
@@ -87,6 +88,7 @@ void Sense::sections() {
           "less than " + metres(section.to_m - section.from_m));
     }
     shape_of(section, pointer);
+    look(pointer, section);
     if (run_known_ && i + 1 == scenario_.sections.size() &&
         std::abs(section.to_m - scenario_.length_m) > 1e-6) {
       sections_known_ = false;
@@ -96,6 +98,17 @@ void Sense::sections() {
           "the last section to end where the pipe ends");
     }
   }
+}
+
+/// What a file says of a look its material does not have.
+void Sense::look(const std::string& pointer, const Section& section) {
+  const nlohmann::json::json_pointer place(pointer + "/look");
+  if (section.look != Look::usual || !document_.root().contains(place)) return;
+  std::vector<std::string> words;
+  for (const Look one : {Look::fresh, Look::aged})
+    if (const std::string word = scene::show(one, section.material); !word.empty()) words.push_back(word);
+  say(pointer + "/look", "this is no look of " + scene::show(section.material),
+      words.empty() ? "no look for this material" : "\"" + base::join(words, "\" or \"") + "\", or none");
 }
 
 void Sense::inside(const std::string& pointer, const std::string& thing, double z) {

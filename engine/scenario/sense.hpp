@@ -66,6 +66,7 @@ class Sense {
   void shape_of(const scene::Section& section, const std::string& pointer);
   /// What stands in a pipe that is not circular, if it can be drawn there.
   void fits_the_shape();
+  void look(const std::string& pointer, const scene::Section& section);
   void low_spots();
   void camera();
   /// What lies in the pipe at one place must fit into it.

@@ -8,6 +8,7 @@
 #include "scenario/faults.hpp"
 #include "scenario/sense.hpp"
 #include "scenario/values.hpp"
+#include "scene/materials.hpp"
 
 namespace haunch::scenario {
 
@@ -88,12 +89,15 @@ std::string impossible(DamageForm form, Material material) {
     case DamageForm::steel_corroded:
       return concrete ? "" : "there is no steel in a wall of ";
     case DamageForm::spalled:
-      return concrete || material == Material::clay ? "" : "nothing spalls from a wall of ";
+      return concrete || material == Material::clay || material == Material::brick ||
+                     material == Material::fibre_cement
+                 ? ""
+                 : "nothing spalls from a wall of ";
     case DamageForm::rust:
       return material == Material::cast_iron ? "" : "nothing rusts on a wall of ";
     case DamageForm::blister:
     case DamageForm::dent:
-      return material == Material::pvc ? "" : "neither blisters nor dents form in a wall of ";
+      return is_flexible(material) ? "" : "neither blisters nor dents form in a wall of ";
     case DamageForm::rougher:
     case DamageForm::wall_gone:
       break;
@@ -105,12 +109,12 @@ std::string impossible(DamageForm form, Material material) {
 std::string found_in(DamageForm form) {
   switch (form) {
     case DamageForm::spalled:
-      return "concrete or vitrified clay";
+      return "concrete, vitrified clay, brickwork or fibre cement";
     case DamageForm::rust:
       return "cast iron";
     case DamageForm::blister:
     case DamageForm::dent:
-      return "PVC";
+      return "PVC, polyethylene, pitch fibre or liner";
     default:
       return "concrete";
   }
@@ -228,7 +232,8 @@ namespace {
 
 /// Ware that lets water through where it is badly made or eaten: cement and fired clay.
 bool lets_water_through(Material material) {
-  return material == Material::concrete || material == Material::clay;
+  return material == Material::concrete || material == Material::clay || material == Material::brick ||
+         material == Material::fibre_cement;
 }
 
 }  // namespace
@@ -240,7 +245,7 @@ void Sense::check(const MissingMortar& mortar) {
         "[from, to], or nothing for the whole way round");
   const Section* section = section_of(mortar.at_m);
   if (!section) return;
-  if (!lets_water_through(section->material))
+  if (section->material != Material::concrete && section->material != Material::clay)
     return say(at_ + "/at_m", "there is no mortar in the joints of " + scene::show(section->material),
                "a joint of concrete or vitrified clay");
   if (mortar.depth_mm > 2 * section->wall_mm)
@@ -257,7 +262,7 @@ void Sense::wet_wall(const std::string& thing, double from, double to, const bas
   for (const Section& section : scenario_.sections)
     if (section.to_m > from && section.from_m < to && !lets_water_through(section.material))
       say(at_, "no water comes through a wall of " + scene::show(section.material),
-          "a stretch of concrete or vitrified clay");
+          "a stretch of concrete, vitrified clay, brickwork or fibre cement");
 }
 void Sense::check(const PorousWall& porous) {
   wet_wall("porous wall", porous.from_m, porous.to_m, porous.arc);

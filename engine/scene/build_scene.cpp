@@ -157,7 +157,8 @@ class Builder {
     const Section& after = scenario().sections[static_cast<std::size_t>(place.section_after)];
     Joint joint;
     joint.at_m = place.at_m;
-    joint.gap_m = std::max(usual_joint_gap_m(before.material), usual_joint_gap_m(after.material));
+    joint.gap_m = std::max(usual_joint_gap_m(before.material, before.look),
+                           usual_joint_gap_m(after.material, after.look));
     joint.material_change = before.material != after.material;
     joint.before = static_cast<int>(scene_.pieces.size()) - 1;
     joint.after = joint.before + 1;

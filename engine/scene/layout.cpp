@@ -3,6 +3,8 @@
 
 #include <cmath>
 
+#include "scene/materials.hpp"
+
 namespace haunch::scene {
 namespace {
 
@@ -21,7 +23,8 @@ std::vector<JointPlace> joint_places(const Scenario& scenario) {
     const int index = static_cast<int>(i);
     const double first =
         section.from_m + (section.first_joint_m > 0 ? section.first_joint_m : section.unit_length_m);
-    for (int k = 0; section.unit_length_m > 0 && places.size() < most_joints; ++k) {
+    for (int k = 0; has_joints(section.material) && section.unit_length_m > 0 && places.size() < most_joints;
+         ++k) {
       const double at = to_micrometre(first + k * section.unit_length_m);
       if (!(at < section.to_m - shortest_unit_m)) break;
       if (at > section.from_m + shortest_unit_m) places.push_back({at, index, index});

@@ -15,7 +15,8 @@ struct JointPlace {
   int section_before = 0, section_after = 0;
 };
 
-/// Units begin anew at each section; a last piece shorter than 5 cm is no unit of its own (ours).
+/// Units begin anew at each section (brickwork and liners have none); a last piece shorter than 5 cm is no
+/// unit of its own (ours).
 std::vector<JointPlace> joint_places(const Scenario& scenario);
 /// The place nearest to z, or nothing in a run of a single unit.
 std::optional<JointPlace> nearest_joint(const std::vector<JointPlace>& places, double z_m);

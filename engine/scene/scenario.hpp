@@ -11,8 +11,23 @@
 
 namespace haunch::scene {
 
-enum class Material { clay, pvc, cast_iron, concrete };
-std::string show(Material material);  ///< "vitrified clay", "PVC", "cast iron", "concrete"
+enum class Material {
+  clay,
+  pvc,
+  cast_iron,
+  concrete,
+  brick,
+  polyethylene,
+  pitch_fibre,
+  fibre_cement,
+  liner  ///< cured in place over whatever the pipe was
+};
+inline constexpr int material_count = 9;
+std::string show(Material material);  ///< "vitrified clay", "PVC", "cast iron", "concrete", "brickwork" ..
+
+/// What years, or the way it was made, have given a wall of a material: `usual` lies between the others.
+enum class Look { usual, fresh, aged };
+inline constexpr int look_count = 3;
 
 enum class PipeShape { circular, egg, rectangular };
 std::string show(PipeShape shape);  ///< "circular", "egg", "rectangular"
@@ -21,13 +36,14 @@ struct Section {
   double from_m = 0, to_m = 0;
   Material material = Material::clay;
   std::string colour;        ///< PVC: "red-brown", "grey", "green", "white"; else empty
-  double unit_length_m = 1;  ///< joint spacing
+  double unit_length_m = 1;  ///< joint spacing; of a liner: of the pipe behind it; brickwork has no joints
   double bore_mm = 100;      ///< actual clear bore; the width of what is not circular
   PipeShape shape = PipeShape::circular;
   double height_mm = 0;  ///< clear height, where it is rectangular
   double wall_mm = 15;
   double manning_n = 0.013;
   double first_joint_m = 0;  ///< distance from from_m to the section's first inner joint; 0: one unit
+  Look look = Look::usual;
 };
 
 /// Of any shape: the bore, of an egg half as much again (the classic profile, from memory).

@@ -7,6 +7,7 @@
 #include "base/clock.hpp"
 #include "base/units.hpp"
 #include "base/words.hpp"
+#include "scene/materials.hpp"
 #include "truth/finding.hpp"
 #include "truth/truth.hpp"
 
@@ -95,7 +96,13 @@ void write_header(const scene::Scene& scene, coding::Record& record) {
   if (first.shape != scene::PipeShape::circular)
     record.set_header("ACC", base::show_number(std::round(first.bore_mm)));
   record.set_header("ACD", material_code(first.material));
-  record.set_header("ACG", base::show_number(std::round(first.unit_length_m * 1000.0)));
+  if (first.material == scene::Material::liner) {
+    // The pipe behind it cannot be seen; resin is polyester more often than not (from memory).
+    record.set_header("ACE", "C");
+    record.set_header("ACF", material_code(first.material));
+  }
+  if (scene::has_joints(first.material))
+    record.set_header("ACG", base::show_number(std::round(first.unit_length_m * 1000.0)));
   record.set_header("ACJ", "A");
   record.set_header("ACK",
                     scenario.system == "surface water" ? "B" : (scenario.system == "combined" ? "C" : "A"));

@@ -199,6 +199,16 @@ std::string material_code(scene::Material material) {
       return "AM";
     case scene::Material::concrete:
       return "AG";
+    case scene::Material::brick:
+      return "AD";
+    case scene::Material::polyethylene:
+      return "AV";
+    case scene::Material::pitch_fibre:
+      return "AC";
+    case scene::Material::fibre_cement:
+      return "AK";
+    case scene::Material::liner:
+      return "AU";
   }
   return "Z";
 }
