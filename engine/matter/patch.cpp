@@ -43,6 +43,9 @@ PatchArea damaged_area(const scene::Scene& scene, const scene::SurfaceDamage& da
 }
 
 PatchArea mortar_area(const scene::Scene& scene, const scene::MissingMortar& mortar, std::uint64_t seed) {
+  if (mortar.length_m > 0)
+    return patch_area(scene, mortar.at_m - mortar.length_m / 2, mortar.at_m + mortar.length_m / 2, mortar.arc,
+                      seed);
   const scene::Joint* near = nullptr;
   for (const scene::Joint& joint : scene.joints)
     if (!near || std::abs(joint.at_m - mortar.at_m) < std::abs(near->at_m - mortar.at_m)) near = &joint;

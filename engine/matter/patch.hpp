@@ -22,7 +22,7 @@ PatchArea patch_area(const scene::Scene& scene, double from_m, double to_m, cons
                      std::uint64_t seed);
 PatchArea damaged_area(const scene::Scene& scene, const scene::SurfaceDamage& damage, std::uint64_t seed);
 
-/// The joint nearest to it, as wide as its mortar shows.
+/// The joint nearest to it, as wide as its mortar shows; in brickwork the stretch.
 PatchArea mortar_area(const scene::Scene& scene, const scene::MissingMortar& mortar, std::uint64_t seed);
 
 /// Metres from a place (along, round, from the area's first corner) to the ragged edge; negative

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "matter/brick_damage.hpp"
 #include "matter/noise.hpp"
 #include "matter/obstacle_build.hpp"
 
@@ -18,6 +19,7 @@ struct Grown {
   Solid operator()(const scene::Infiltration& water) const { return water_solid(scene, water, seed, time_s); }
   Solid operator()(const scene::Vermin& vermin) const { return vermin_solid(scene, vermin, seed); }
   Solid operator()(const scene::BrokenWall& broken) const { return broken_solid(scene, broken, seed); }
+  Solid operator()(const scene::BrickDamage& damage) const { return brick_solid(scene, damage, seed); }
   Solid operator()(const scene::SealingRing& ring) const { return ring_solid(scene, ring, seed); }
   Solid operator()(const scene::Obstacle& obstacle) const { return obstacle_solid(scene, obstacle, seed); }
   template <class NoSolid>

@@ -21,8 +21,8 @@ double bumps(const scene::Vec3& p, const Rough& rough) {
 
 void put(SolidPart& part, const scene::Vec3& p) { part.points.push_back({p, p}); }
 
-int steps_for(double length_m, int least, int most) {
-  return std::clamp(static_cast<int>(std::ceil(length_m / 0.0025)), least, most);
+int steps_for(double length_m, double step_m, int least, int most) {
+  return std::clamp(static_cast<int>(std::ceil(length_m / step_m)), least, most);
 }
 
 }  // namespace
@@ -54,7 +54,7 @@ void add(Solid& solid, Solid more) {
 }
 
 Solid block(const scene::Vec3& half, double edge_m, const Rough& faces, const Rough& ends, Stuff stuff,
-            std::uint32_t tint) {
+            std::uint32_t tint, double step_m) {
   Solid solid;
   const double h[3] = {half.x, half.y, half.z};
   const auto coord = [](scene::Vec3& p, int axis) -> double& {
@@ -63,7 +63,9 @@ Solid block(const scene::Vec3& half, double edge_m, const Rough& faces, const Ro
   for (int axis = 0; axis < 3; ++axis)
     for (const double side : {-1.0, 1.0}) {
       const int u = (axis + 1) % 3, v = (axis + 2) % 3;
-      SolidPart part{stuff, tint, steps_for(2 * h[u], 6, 48) + 1, steps_for(2 * h[v], 6, 48) + 1, false, {}};
+      SolidPart part{
+          stuff, tint, steps_for(2 * h[u], step_m, 6, 48) + 1, steps_for(2 * h[v], step_m, 6, 48) + 1,
+          false, {}};
       for (int r = 0; r < part.rows; ++r)
         for (int c = 0; c < part.columns; ++c) {
           scene::Vec3 p;

@@ -30,9 +30,9 @@ struct Rough {
   double out_m = 0, size_m = 0.01;
   std::uint32_t seed = 0;
 };
-/// A block with worn edges; its two ends along z may be broken off roughly.
+/// A block with worn edges; its two ends along z may be broken off roughly. Its points lie step_m apart.
 Solid block(const scene::Vec3& half, double edge_m, const Rough& faces, const Rough& ends, Stuff stuff,
-            std::uint32_t tint);
+            std::uint32_t tint, double step_m = 0.0025);
 /// A body of revolution about z: (z, radius) from one end to the other.
 Solid turned_body(const std::vector<scene::Vec2>& profile, int around, const Rough& rough, Stuff stuff,
                   std::uint32_t tint);

@@ -383,6 +383,8 @@ Marks make_marks(const scene::Scene& scene) {
       marks.openings.push_back(hole_mark(scene, *hole, number));
     } else if (const auto* broken = std::get_if<scene::BrokenWall>(&fault.kind)) {
       marks.openings.push_back(hole_mark(scene, matter::hole_of(*broken), number));
+    } else if (const auto* bricks = std::get_if<scene::BrickDamage>(&fault.kind)) {
+      marks.openings.push_back(brick_mark(scene, *bricks, number));
     } else if (const auto* connection = std::get_if<scene::Connection>(&fault.kind)) {
       marks.openings.push_back(branch_mark(scene, *connection, number));
       std::uint64_t also = 0;

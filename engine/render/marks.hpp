@@ -71,6 +71,8 @@ struct Marks {
 };
 
 OpeningMark hole_mark(const scene::Scene& scene, const scene::Hole& hole, int number);
+/// Where bricks are out of the wall.
+OpeningMark brick_mark(const scene::Scene& scene, const scene::BrickDamage& damage, int number);
 OpeningMark branch_mark(const scene::Scene& scene, const scene::Connection& connection, int number);
 /// Opens the wall where it is missing, and paints what is about the opening.
 void open_wall(const OpeningMark& mark, Samples& samples);

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/random.hpp"
+#include "matter/brick_damage.hpp"
 #include "matter/noise.hpp"
 #include "render/patch_make.hpp"
 
@@ -96,7 +97,26 @@ PatchMark mortar_patch(const scene::Scene& scene, const scene::MissingMortar& mo
   const scene::Vec2 centre = scene::centre_at(scene, area.from_m + area.length_m / 2);
   mark.centre_x = static_cast<float>(centre.x), mark.centre_y = static_cast<float>(centre.y);
   mortar_look(mortar, mark);
-  lay_plain(scene, area, mark);
+  if (mortar.length_m <= 0) {
+    lay_plain(scene, area, mark);
+    return mark;
+  }
+  // Along the joints between bricks, each emptied unevenly; the bricks themselves stay.
+  mark.over_joint = false;
+  const double bore_mm = section_at(scene, mortar.at_m).bore_mm;
+  lay_grid(
+      scene, area,
+      [&](double along, double round) {
+        const double turn = area.from_angle + round / area.radius_m;
+        const double off = matter::joint_distance_m(bore_mm, area.from_m + along, turn);
+        const double torn = 0.0016 * ring_noise(area, along, round, 0.012, mark.seed + 36U);
+        const double inside =
+            std::min(matter::inside_m(area, along, round), scene::brick_joint_m / 2 - 0.0002 - off + torn);
+        const double broad =
+            std::clamp(0.5 + 0.8 * ring_noise(area, along, round, 0.05, mark.seed + 31U), 0.0, 1.0);
+        return PatchMark::Cell{static_cast<float>(inside), static_cast<float>(broad), 0.0F};
+      },
+      mark);
   return mark;
 }
 

@@ -246,6 +246,8 @@ std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
     meshes = attached_meshes(scene, *attached, seed);
   if (const auto* broken = std::get_if<scene::BrokenWall>(&kind))
     meshes = hole_meshes(scene, matter::hole_of(*broken), seed);
+  if (const auto* bricks = std::get_if<scene::BrickDamage>(&kind))
+    meshes = brick_meshes(scene, *bricks, seed);
   if (moves(kind)) return {};  // made anew for each picture
   for (Mesh& mesh : solid_meshes(scene, fault_number, 0)) meshes.push_back(std::move(mesh));
   for (Mesh& mesh : meshes) mesh.fault = static_cast<std::uint16_t>(fault_number);

@@ -53,6 +53,8 @@ Pebble pebble_at(const scene::Vec3& p, double cell_m, std::uint32_t seed);
 Rgb soil_colour(const scene::Vec3& p, std::uint32_t seed);
 
 std::vector<Mesh> hole_meshes(const scene::Scene& scene, const scene::Hole& hole, std::uint64_t seed);
+std::vector<Mesh> brick_meshes(const scene::Scene& scene, const scene::BrickDamage& damage,
+                               std::uint64_t seed);
 std::vector<Mesh> branch_meshes(const scene::Scene& scene, const scene::Connection& connection,
                                 std::uint64_t seed);
 std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled& settled,

@@ -14,6 +14,7 @@ std::optional<scene::FaultKind> joint_fault(const std::string& kind, const nlohm
 std::optional<scene::FaultKind> wall_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> matter_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> fitting_fault(const std::string& kind, const nlohmann::json& in);
+std::optional<scene::FaultKind> brick_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> bore_fault(const std::string& kind, const nlohmann::json& in);
 
 }  // namespace haunch::scenario

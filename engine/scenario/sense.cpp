@@ -184,6 +184,7 @@ double Sense::area_percent(const Fault& fault) {
   if (const auto* obstacle = std::get_if<Obstacle>(&fault.kind)) return obstacle->takes_percent;
   if (const auto* soil = std::get_if<SoilIngress>(&fault.kind)) return soil->takes_percent;
   if (const auto* broken = std::get_if<BrokenWall>(&fault.kind)) return broken->takes_percent;
+  if (const auto* bricks = std::get_if<BrickDamage>(&fault.kind)) return bricks->takes_percent;
   if (const auto* settled = std::get_if<Settled>(&fault.kind))
     return 100.0 * area_share(settled->depth_percent / 100.0);
   return 0;

@@ -51,6 +51,7 @@ class Sense {
   void check(const scene::SealingRing& ring);
   void check(const scene::Squashed& squashed);
   void check(const scene::Bend& bend);
+  void check(const scene::BrickDamage& damage);
 
   const scene::Fault& fault() const { return scenario_.faults[static_cast<std::size_t>(number_ - 1)]; }
   /// A value that is wrong by itself: nothing is measured by it, and no more is said of it.

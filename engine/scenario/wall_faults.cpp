@@ -131,7 +131,10 @@ std::optional<FaultKind> wall_fault(const std::string& kind, const Json& in) {
   if (kind == "crack") return crack(in);
   if (kind == "hole") return hole(in);
   if (kind == "surface damage") return surface_damage(in);
-  if (kind == "missing mortar") return MissingMortar{number(in, "at_m"), arc(in), number(in, "depth_mm")};
+  if (kind == "missing mortar") {
+    const auto [from, to] = extent(in);
+    return MissingMortar{(from + to) / 2, arc(in), number(in, "depth_mm"), to - from};
+  }
   if (kind == "porous wall") return PorousWall{number(in, "from_m"), number(in, "to_m"), arc(in)};
   if (kind == "sweating wall") return SweatingWall{number(in, "from_m"), number(in, "to_m"), arc(in)};
   if (kind == "break") return broken_wall(in, false);
@@ -239,19 +242,35 @@ bool lets_water_through(Material material) {
 }  // namespace
 
 void Sense::check(const MissingMortar& mortar) {
-  joint(mortar.at_m);
+  const bool brickwork = mortar.length_m != 0;
+  if (brickwork)
+    stretch(at_, "missing mortar", mortar.at_m - mortar.length_m / 2, mortar.at_m + mortar.length_m / 2);
   if (!mortar.arc.whole && base::arc_width_h(mortar.arc) == 0)
-    say(at_ + "/clock", "mortar is missing from an arc of the joint",
+    say(at_ + "/clock", "mortar is missing from an arc of the wall",
         "[from, to], or nothing for the whole way round");
   const Section* section = section_of(mortar.at_m);
+  if (section && (section->material == Material::brick) != brickwork) {
+    if (brickwork)
+      say(at_ + "/from_m", "between joints there is no mortar in a wall of " + scene::show(section->material),
+          "at_m of one joint, or a stretch of brickwork");
+    else
+      say(at_ + "/at_m", "brickwork loses its mortar over a stretch", "from_m and to_m");
+    return;
+  }
+  if (!brickwork) joint(mortar.at_m);
   if (!section) return;
-  if (section->material != Material::concrete && section->material != Material::clay)
+  if (!brickwork && section->material != Material::concrete && section->material != Material::clay)
     return say(at_ + "/at_m", "there is no mortar in the joints of " + scene::show(section->material),
-               "a joint of concrete or vitrified clay");
-  if (mortar.depth_mm > 2 * section->wall_mm)
+               "a joint of concrete or vitrified clay, or a stretch of brickwork");
+  if (brickwork && (mortar.at_m - mortar.length_m / 2 < section->from_m - 1e-9 ||
+                    mortar.at_m + mortar.length_m / 2 > section->to_m + 1e-9))
+    say(at_, "the missing mortar reaches past the end of the brickwork",
+        "from " + metres(section->from_m) + " to " + metres(section->to_m));
+  const double most = brickwork ? section->wall_mm : 2 * section->wall_mm;
+  if (mortar.depth_mm > most)
     say(at_ + "/depth_mm",
         show(mortar.depth_mm) + " mm is deeper than a joint in a wall of " + show(section->wall_mm) + " mm",
-        "at most " + show(2 * section->wall_mm) + " mm");
+        "at most " + show(most) + " mm");
 }
 
 void Sense::wet_wall(const std::string& thing, double from, double to, const base::ClockArc& arc) {

@@ -11,7 +11,9 @@ struct StretchOf {
   Stretch operator()(const JointShift& f) const { return {f.at_m, f.at_m}; }
   Stretch operator()(const JointBend& f) const { return {f.at_m, f.at_m}; }
   Stretch operator()(const Connection& f) const { return {f.at_m, f.at_m}; }
-  Stretch operator()(const MissingMortar& f) const { return {f.at_m, f.at_m}; }
+  Stretch operator()(const MissingMortar& f) const {
+    return {f.at_m - f.length_m / 2, f.at_m + f.length_m / 2};
+  }
   Stretch operator()(const Obstacle& f) const { return {f.at_m, f.at_m}; }
   Stretch operator()(const SoilIngress& f) const { return {f.at_m, f.at_m}; }
   Stretch operator()(const Infiltration& f) const { return {f.at_m, f.at_m}; }
@@ -60,6 +62,7 @@ struct WordOf {
   std::string operator()(const Vermin&) const { return "vermin"; }
   std::string operator()(const BrokenWall& f) const { return f.fallen_in ? "collapse" : "break"; }
   std::string operator()(const SealingRing&) const { return "sealing ring"; }
+  std::string operator()(const BrickDamage&) const { return "bricks"; }
   std::string operator()(const Squashed&) const { return "squashed"; }
   std::string operator()(const Bend&) const { return "bend"; }
 };

@@ -7,6 +7,7 @@
 #include <variant>
 
 #include "scene/faults_bore.hpp"
+#include "scene/faults_brick.hpp"
 #include "scene/faults_fitting.hpp"
 #include "scene/faults_joint.hpp"
 #include "scene/faults_matter.hpp"
@@ -14,9 +15,10 @@
 
 namespace haunch::scene {
 
-using FaultKind = std::variant<JointGap, JointShift, JointBend, Crack, Hole, SurfaceDamage, MissingMortar,
-                               PorousWall, SweatingWall, Roots, Settled, Attached, Connection, Obstacle,
-                               SoilIngress, Infiltration, Vermin, BrokenWall, SealingRing, Squashed, Bend>;
+using FaultKind =
+    std::variant<JointGap, JointShift, JointBend, Crack, Hole, SurfaceDamage, MissingMortar, PorousWall,
+                 SweatingWall, Roots, Settled, Attached, Connection, Obstacle, SoilIngress, Infiltration,
+                 Vermin, BrokenWall, SealingRing, Squashed, Bend, BrickDamage>;
 
 struct Fault {
   FaultKind kind;

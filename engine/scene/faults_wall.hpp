@@ -47,11 +47,12 @@ struct SurfaceDamage {
   DamageCause cause = DamageCause::unclear;
   double depth_mm = 0;  ///< at its deepest (of rust and blisters: height); 0 as is usual for its form
 };
-/// Mortar has come out of a joint.
+/// Mortar has come out of a joint; in brickwork, out of all joints between bricks over a stretch.
 struct MissingMortar {
   double at_m = 0;
   base::ClockArc arc;
   double depth_mm = 0;  ///< how deep the joint is empty
+  double length_m = 0;  ///< of brickwork, along the pipe, about at_m; 0: a joint between two units
 };
 /// Full of pores that water comes through.
 struct PorousWall {

@@ -38,6 +38,7 @@ class Codes {
   void code(const scene::PorousWall& porous);
   void code(const scene::SweatingWall& wall);
   void code(const scene::BrokenWall& broken);
+  void code(const scene::BrickDamage& damage);
   // What is in the bore.
   void code(const scene::Roots& roots);
   void code(const scene::Settled& settled);

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "base/clock.hpp"
+#include "matter/brick_damage.hpp"
 #include "matter/deposit.hpp"
 #include "matter/noise.hpp"
 #include "matter/openings.hpp"
@@ -96,6 +97,18 @@ struct PlacesOf {
   Places operator()(const scene::BrokenWall& broken) const {
     return of_solid(matter::broken_solid(scene, broken, seed));
   }
+  Places operator()(const scene::BrickDamage& damage) const {
+    if (damage.form == scene::BrickForm::collapsed) return of_solid(matter::brick_solid(scene, damage, seed));
+    const matter::BrickArea area = matter::bricks_of(scene, damage);
+    Places places{{}, least_m};
+    constexpr double step = 0.01;
+    for (const scene::Brick& brick : area.bricks) {
+      const scene::BrickPlace at = scene::place_of(area.bore_mm, brick);
+      for (double z = at.z_m - at.length_m / 2 + step / 2; z < at.z_m + at.length_m / 2; z += step)
+        places.all.push_back({on_wall(z, at.angle), step});
+    }
+    return places;
+  }
   Places operator()(const scene::SealingRing& ring) const {
     return of_solid(matter::ring_solid(scene, ring, seed));
   }
@@ -125,6 +138,7 @@ struct PlacesOf {
   }
   /// The line of the joint.
   Places operator()(const scene::MissingMortar& f) const {
+    if (f.length_m > 0) return face(matter::mortar_area(scene, f, seed));
     const matter::PatchArea area = matter::mortar_area(scene, f, seed);
     Places places{{}, least_m};
     constexpr double step = 0.004;

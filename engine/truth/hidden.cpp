@@ -40,6 +40,10 @@ struct ArcOf {
     if (f.fallen_in) return std::nullopt;
     return around(f.clock_h, f.width_mm);
   }
+  std::optional<base::ClockArc> operator()(const scene::BrickDamage& f) const {
+    if (f.form == scene::BrickForm::collapsed) return std::nullopt;
+    return known(f.arc);
+  }
   std::optional<base::ClockArc> operator()(const scene::Hole& f) const {
     return around(f.clock_h, f.width_mm);
   }
@@ -232,8 +236,10 @@ bool could_hurt(const scene::Fault& fault) {
     return obstacle->form == scene::ObstacleForm::crossing ||
            obstacle->form == scene::ObstacleForm::through_wall;
   const auto* damage = std::get_if<scene::SurfaceDamage>(&fault.kind);
+  const auto* bricks = std::get_if<scene::BrickDamage>(&fault.kind);
   return std::holds_alternative<scene::Hole>(fault.kind) ||
          std::holds_alternative<scene::BrokenWall>(fault.kind) ||
+         (bricks && bricks->form != scene::BrickForm::displaced) ||
          (damage && damage->form == scene::DamageForm::wall_gone);
 }
 

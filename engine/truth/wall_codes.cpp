@@ -173,6 +173,9 @@ void Codes::code(const scene::MissingMortar& mortar) {
   auto made = line("BAE", "");
   made.q1 = depth;
   set_arc(made, mortar.arc);
+  if (mortar.length_m > 0)
+    return add_long(made, "the joints between the bricks are empty of mortar " + show(depth) +
+                              " mm deep, at least " + show(rules_.mortar_gone_from_mm) + " mm -> BAE");
   Finding& finding = add(made, "the joint is empty of mortar " + show(depth) + " mm deep, at least " +
                                    show(rules_.mortar_gone_from_mm) + " mm -> BAE");
   const auto nearest = std::min_element(

@@ -46,9 +46,7 @@ struct Chance {
 };
 
 // One for each kind: a kind that is missing here does not compile.
-scene::JointGap of_kind(const scene::JointGap*, Chance& c) {
-  return {c.joint_m, c.random.uniform(12, 40)};
-}
+scene::JointGap of_kind(const scene::JointGap*, Chance& c) { return {c.joint_m, c.random.uniform(12, 40)}; }
 scene::JointShift of_kind(const scene::JointShift*, Chance& c) {
   return {c.joint_m, c.random.uniform(4, 15), c.hour()};
 }
@@ -66,8 +64,12 @@ scene::Hole of_kind(const scene::Hole*, Chance& c) {
           c.any(scene::Behind::nothing)};
 }
 scene::SurfaceDamage of_kind(const scene::SurfaceDamage*, Chance& c) {
-  return {c.wall_m(),       c.wall_m() + c.length(), c.arc(), c.any(scene::DamageForm::dent),
-          c.any(scene::DamageCause::unclear), 0};
+  return {c.wall_m(),
+          c.wall_m() + c.length(),
+          c.arc(),
+          c.any(scene::DamageForm::dent),
+          c.any(scene::DamageCause::unclear),
+          0};
 }
 scene::MissingMortar of_kind(const scene::MissingMortar*, Chance& c) {
   return {c.joint_m, c.arc(), c.random.uniform(6, 20)};
@@ -90,7 +92,11 @@ scene::Attached of_kind(const scene::Attached*, Chance& c) {
           c.random.uniform(3, 12)};
 }
 scene::Connection of_kind(const scene::Connection*, Chance& c) {
-  return {c.wall_m(), c.hour(), 75, c.any(scene::Fitting::cut_in), c.random.below(2) * 20.0,
+  return {c.wall_m(),
+          c.hour(),
+          75,
+          c.any(scene::Fitting::cut_in),
+          c.random.below(2) * 20.0,
           c.random.below(2) == 0};
 }
 scene::Obstacle of_kind(const scene::Obstacle*, Chance& c) {
@@ -118,6 +124,18 @@ scene::Squashed of_kind(const scene::Squashed*, Chance& c) {
 }
 scene::Bend of_kind(const scene::Bend*, Chance& c) {
   return {c.joint_m + 0.1, c.joint_m + 0.9, c.random.uniform(5, 20), c.hour()};
+}
+
+scene::BrickDamage of_kind(const scene::BrickDamage*, Chance& c) {
+  const auto form = c.any(scene::BrickForm::collapsed);
+  const bool down = form == scene::BrickForm::collapsed;
+  return {form,
+          c.wall_m(),
+          c.wall_m() + c.length(),
+          c.arc(),
+          down ? 0 : c.random.uniform(8, 30),
+          c.any(scene::BehindBricks::nothing),
+          down ? 15.0 : 0.0};
 }
 
 constexpr std::size_t kinds = std::variant_size_v<scene::FaultKind>;
@@ -185,8 +203,7 @@ std::multiset<std::string> keys(const Truth& truth, double length_m, bool turn) 
     const Observation& row = truth.record.observations[i];
     if (is_node(row)) continue;
     const double distance = *row.distance_m.value;
-    all.insert(
-        key(turn ? turned(row) : row, truth.origins[i].fault, turn ? length_m - distance : distance));
+    all.insert(key(turn ? turned(row) : row, truth.origins[i].fault, turn ? length_m - distance : distance));
   }
   return all;
 }
