@@ -181,9 +181,8 @@ float SolidLook::soiled() const {
 Grain SolidLook::grain() const {
   switch (stuff) {
     case Stuff::ware:
-      return is_plastic(section.material) || section.material == scene::Material::clay
-                 ? Grain::plain
-                 : Grain::crust;
+      return is_plastic(section.material) || section.material == scene::Material::clay ? Grain::plain
+                                                                                       : Grain::crust;
     case Stuff::broken:
       return is_plastic(section.material) ? Grain::plain : Grain::stone;
     case Stuff::glass:

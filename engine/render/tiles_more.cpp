@@ -20,7 +20,7 @@ float off_multiple(float x, float every) {
 
 Tile brick_tile(std::uint64_t seed) {
   Tile tile;
-  const Field ragged = noise(60, 110, 3, seed + 1), body = noise(24, 40, 4, seed + 2),
+  const Field ragged = noise(40, 44, 2, seed + 1), body = noise(24, 40, 4, seed + 2),
               grit = noise(120, 200, 2, seed + 3), bloom = noise(4, 5, 4, seed + 4),
               wash = noise(20, 3, 3, seed + 5);
   const Rgb reds[] = {linear_from_srgb(150, 80, 58), linear_from_srgb(132, 68, 50),
@@ -40,7 +40,7 @@ Tile brick_tile(std::uint64_t seed) {
       // Its beds are 75 mm apart where a tile is drawn as wide as it means to be.
       const float bed = std::abs(off_multiple(u, wide)) * 75.0F / wide,
                   head = std::abs(off_multiple(v, pitch)) * mm_v;
-      const float edge = std::min(bed, head) + 0.9F * ragged[t];
+      const float edge = std::min(bed, head) + 0.8F * ragged[t];
       const float face = smooth_step(4.2F, 5.8F, edge), arris = smooth_step(4.2F, 9.5F, edge);
       const float hue = hash_unit(seed, course * 31 + row, 11);
       Rgb c = blend(reds[static_cast<int>(hue * 3.999F)], burnt,
