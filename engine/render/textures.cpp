@@ -15,6 +15,19 @@ namespace {
 
 using scene::Material;
 
+/// Between the texels of a field that goes on from its far side.
+float at_place(const Field& field, float x, float y) {
+  constexpr int mask = mottle_size - 1;
+  const float fx = std::floor(x), fy = std::floor(y), u = x - fx, v = y - fy;
+  const int i = static_cast<int>(fx), j = static_cast<int>(fy);
+  const auto texel = [&](int p, int q) {
+    return field[static_cast<std::size_t>((q & mask) * mottle_size + (p & mask))];
+  };
+  const float near = texel(i, j) + u * (texel(i + 1, j) - texel(i, j)),
+              far = texel(i, j + 1) + u * (texel(i + 1, j + 1) - texel(i, j + 1));
+  return near + v * (far - near);
+}
+
 std::uint32_t byte(float unit) {
   return static_cast<std::uint32_t>(std::clamp(unit, 0.0F, 1.0F) * 255 + 0.5F);
 }
@@ -135,14 +148,32 @@ Textures make_textures(const scene::Scenario& scenario) {
   const std::uint64_t seed = base::mix(scenario.seed);
   tbb::parallel_for(std::size_t{0}, used.size() + 1, [&](std::size_t job) {
     if (job == used.size()) {
-      const Field a = noise(4, 4, 4, seed + 901, mottle_size, mottle_size),
-                  b = noise(9, 3, 3, seed + 902, mottle_size, mottle_size),
-                  c = noise(16, 16, 3, seed + 903, mottle_size, mottle_size),
-                  d = noise(2, 2, 3, seed + 904, mottle_size, mottle_size);
+      // Blotches are pushed far about: else they lie in the rows and columns of the noise they are made of.
+      const auto of = [&](int u, int v, int octaves, std::uint64_t more) {
+        return noise(u, v, octaves, seed + more, mottle_size, mottle_size);
+      };
+      const Field aside = of(6, 7, 1, 905), along = of(7, 6, 1, 906);
+      const auto laid = [&](int u, int v, int octaves, std::uint64_t more) {
+        const Field blotch = of(u, v, 1, more), fine = of(2 * u, 2 * v, octaves - 1, more + 77);
+        Field field(blotch.size());
+        for (int y = 0; y < mottle_size; ++y)
+          for (int x = 0; x < mottle_size; ++x) {
+            const auto t = static_cast<std::size_t>(y * mottle_size + x);
+            const auto pushed = [&](const Field& from, float reach) {
+              return at_place(from, static_cast<float>(x) + reach * aside[t],
+                              static_cast<float>(y) + reach * along[t]);
+            };
+            field[t] = pushed(blotch, 19) + 0.55F * pushed(fine, 7);
+          }
+        return field;
+      };
+      const Field a = laid(4, 4, 4, 901), b = laid(9, 3, 3, 902), c = laid(16, 16, 3, 903),
+                  d = laid(2, 2, 3, 904);
+      // As light all told, and as often damp, as before they were pushed: ours, by eye.
       textures.mottle.resize(a.size());
       for (std::size_t t = 0; t < a.size(); ++t)
-        textures.mottle[t] = byte(0.5F + 0.4F * a[t]) | byte(0.5F + 0.4F * b[t]) << 8U |
-                             byte(0.5F + 0.4F * c[t]) << 16U | byte(0.5F + 0.4F * d[t]) << 24U;
+        textures.mottle[t] = byte(0.56F + 0.4F * a[t]) | byte(0.5F + 0.4F * b[t]) << 8U |
+                             byte(0.44F + 0.4F * c[t]) << 16U | byte(0.5F + 0.4F * d[t]) << 24U;
       skew(textures.mottle.data(), mottle_size, mottle_size, 1);
       return;
     }

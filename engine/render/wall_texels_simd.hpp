@@ -309,12 +309,18 @@ void ReadTexels(const Wall& wall, const Textures& tex, const Samples& s, Steps& 
   for (int j = 0; j < b.count; ++j) {
     const Rows rows = rows_of(j);
     const V angle = hn::Load(F(), b.angle + j * n), z = hn::Load(F(), b.z + j * n);
-    Keep(Mottle(tex, angle * k(once), z * k(mottle_size / 1.9F) + COLUMN(shift_v)), b.broad, j * n);
+    // Askew: what comes again along the pipe comes farther round, and what comes again round it farther
+    // along.
+    Keep(Mottle(tex, angle * k(once) + z * k(0.38F * mottle_size / 1.9F),
+                z * k(mottle_size / 1.9F) + angle * k(once) + COLUMN(shift_v)),
+         b.broad, j * n);
   }
   for (int j = 0; j < b.count; ++j) {
     const Rows rows = rows_of(j);
     const V angle = hn::Load(F(), b.angle + j * n), z = hn::Load(F(), b.z + j * n);
-    Keep(Mottle(tex, angle * k(3 * once), z * k(mottle_size / 0.31F) + COLUMN(shift_u)), b.fine, j * n);
+    Keep(Mottle(tex, angle * k(3 * once) + z * k(0.29F * mottle_size / 0.31F),
+                z * k(mottle_size / 0.31F) + angle * k(2 * once) + COLUMN(shift_u)),
+         b.fine, j * n);
   }
   for (int j = 0; j < b.count; ++j) {
     const Rows rows = rows_of(j);
