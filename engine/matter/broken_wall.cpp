@@ -171,11 +171,15 @@ Solid fallen(const scene::BrokenWall& broken, double radius, double wall_m, std:
           heap.let_roll(piece, places, 0.55 * radius * big);
           add(all, std::move(piece));
         }
-        for (int i = 0; i < 60; ++i) {
-          const double r = random.uniform(0.003, 0.011);
-          Solid stone = pebble({r, r * random.uniform(0.6, 0.9), r},
-                               seed + 77U * static_cast<std::uint32_t>(i), random.uniform() < 0.5,
-                               random.uniform() < 0.35 ? Stuff::stone : Stuff::earth, seed + random.below(6));
+        constexpr int lumps = 120;
+        for (int i = 0; i < lumps; ++i) {
+          // Many crumbs to a large lump; clods of ground first, then stones.
+          const double big = random.uniform(), r = 0.0018 + 0.0090 * big * big * big;
+          const bool stony = i > lumps / 2;
+          Solid stone = pebble({r * random.uniform(0.7, 1.3), r * random.uniform(0.5, 0.85), r},
+                               seed + 77U * static_cast<std::uint32_t>(i), random.uniform() < 0.8,
+                               stony ? Stuff::stone : Stuff::earth,
+                               seed + (stony ? static_cast<std::uint32_t>(i * 10 / lumps) : 0U));
           move(stone, turned(0, random.uniform(-1, 1), 0), {});
           std::vector<Vec3> places;
           for (int k = 0; k < 4; ++k)
