@@ -20,6 +20,7 @@ Exercise::Exercise(scene::Scene scene, grading::Scheme scheme)
   // What the job sheet says about the run; only the findings are the trainee's to write.
   record_.header = truth_.record.header;
   lens_along_m_ = lens_along_m(0);
+  notice_water();
 }
 
 double Exercise::ring_along_m(double lens_along) const {
@@ -51,15 +52,29 @@ scene::CameraPose Exercise::pose() const { return scene::pose_at(scene_, lens_z_
 
 bool Exercise::under_water() const { return scene::submerged_share(scene_, pose()) >= 1.0; }
 
+std::optional<double> Exercise::wet_ago_s() const {
+  if (!wet_tick_) return std::nullopt;
+  return static_cast<double>(tick_ - *wet_tick_) / ticks_per_s;
+}
+
+void Exercise::notice_water() {
+  wetted_ = scene::lens_wetted(scene_, pose());
+  if (wetted_) wet_tick_ = tick_;
+}
+
 void Exercise::step() {
   ++tick_;
-  if (phase_ != Phase::driving || speed_m_s_ == 0) return;
+  if (phase_ != Phase::driving || speed_m_s_ == 0) {
+    if (wetted_) wet_tick_ = tick_;
+    return;
+  }
   const double low = lens_along_m(0), high = lens_along_m(scene_.length_m());
   const double wanted = lens_along_m_ + speed_m_s_ / ticks_per_s;
   lens_along_m_ = std::clamp(wanted, low, high);
   if (lens_along_m_ != wanted) speed_m_s_ = 0;
   furthest_along_m_ =
       std::max(furthest_along_m_, std::clamp(ring_along_m(lens_along_m_), 0.0, scene_.length_m()));
+  notice_water();
 }
 
 void Exercise::step_to(long tick) {
@@ -114,6 +129,7 @@ base::Problems Exercise::go_to(const GoTo& input) {
   }
   lens_along_m_ = lens_along_m(std::clamp(along, 0.0, furthest_along_m_));
   speed_m_s_ = 0;
+  notice_water();
   return {};
 }
 

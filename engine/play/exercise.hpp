@@ -87,6 +87,8 @@ class Exercise {
   double speed_m_s() const { return speed_m_s_; }
   scene::CameraPose pose() const;
   bool under_water() const;
+  /// How long ago the lens was last wetted on this drive, s; nothing: it never was.
+  std::optional<double> wet_ago_s() const;
 
   const coding::Record& record() const { return record_; }  ///< the attempt so far
   const std::optional<marking::Marking>& marking() const { return marking_; }
@@ -113,6 +115,7 @@ class Exercise {
   base::Problems settle_stretch(coding::Observation& observation, const std::string& own_id) const;
   coding::Judgement& judgement();
   std::string show(double distance_m) const;
+  void notice_water();
   double ring_along_m(double lens_along_m) const;  ///< both measured from where the camera goes in
   double lens_along_m(double ring_along_m) const;
 
@@ -124,6 +127,8 @@ class Exercise {
   double lens_along_m_ = 0;      ///< from where the camera goes in; below 0 while the lens is still outside
   double furthest_along_m_ = 0;  ///< of the ring
   double speed_m_s_ = 0;
+  bool wetted_ = false;  ///< where the lens is now
+  std::optional<long> wet_tick_;
   int next_id_ = 1;
   coding::Record record_;
   std::optional<marking::Marking> marking_;

@@ -5,21 +5,10 @@
 #pragma once
 
 #include <cstdint>
-#include <vector>
-
+#include "render/lens.hpp"
 #include "render/samples.hpp"
 
 namespace haunch::render {
-
-/// Where each pixel of the finished frame is read from, and how bright the lens lets it be.
-struct LensMap {
-  int width = 0, height = 0;
-  /// Source place in sixteenths of a pixel (middle of pixel 0 is 0); factor in 255ths.
-  std::vector<std::uint16_t> x, y;
-  std::vector<std::uint8_t> bright;
-};
-/// Slight barrel distortion, dark corners, and a few drops on a window in air, by seed.
-LensMap lens_map(int width, int height, std::uint64_t seed, bool drops);
 
 /// Brightness of a row of linear light (PackLight's words); reads and writes up to 15 more than count.
 void brightness(const std::uint32_t* light, int count, float* luma);
@@ -39,9 +28,9 @@ void tone(const std::uint32_t* light, int count, float gain, std::uint32_t* out)
 /// One pixel of the mean of several rays.
 std::uint32_t tone_one(Rgb light, float gain);
 
-/// One row of the finished frame as bytes; map null: no lens. grain 0: no sensor noise. Returns
-/// nothing else than pixels, so rows may be made in any order.
-void develop_row(const std::uint32_t* toned, int width, int height, int row, const LensMap* map, float grain,
-                 std::uint32_t grain_seed, std::uint8_t* rgb);
+/// One row of the finished frame as bytes; map null: no lens; glow (Glow::row) null: nothing lies on the
+/// window. grain 0: no sensor noise. Returns nothing else than pixels, so rows may be made in any order.
+void develop_row(const std::uint32_t* toned, int width, int height, int row, const LensMap* map,
+                 const float* glow, float grain, std::uint32_t grain_seed, std::uint8_t* rgb);
 
 }  // namespace haunch::render

@@ -84,8 +84,8 @@ std::uint32_t ToneOne(float red, float green, float blue, float gain) {
   return hn::GetLane(ToneOf(hn::Set(F(), red), hn::Set(F(), green), hn::Set(F(), blue), gain));
 }
 
-void DevelopRow(const std::uint32_t* toned, int width, int height, int row, const LensMap* map, float grain,
-                std::uint32_t grain_seed, std::uint8_t* rgb) {
+void DevelopRow(const std::uint32_t* toned, int width, int height, int row, const LensMap* map,
+                const float* glow, float grain, std::uint32_t grain_seed, std::uint8_t* rgb) {
   const auto k = [](float c) { return hn::Set(F(), c); };
   const VI ten = hn::Set(I(), 1023);
   const auto* words = reinterpret_cast<const std::int32_t*>(toned);
@@ -121,6 +121,17 @@ void DevelopRow(const std::uint32_t* toned, int width, int height, int row, cons
         const V ca = channel(a, ch), cb = channel(b, ch), cc = channel(c, ch), cd = channel(d, ch);
         const V top = ca + (cb - ca) * wx, low = cc + (cd - cc) * wx;
         colour[ch] = (top + (low - top) * wy) * bright;
+      }
+      if (glow != nullptr) {
+        const auto share = [&](const std::vector<std::uint8_t>& of) {
+          return hn::ConvertTo(F(), hn::PromoteTo(I(), hn::LoadU(narrowest, &of[from_map]))) * k(1 / 255.0F);
+        };
+        const V cover = share(map->cover), brown = share(map->brown);
+        for (int ch = 0; ch < 3; ++ch) {
+          const V film = hn::LoadU(F(), glow + static_cast<std::size_t>(ch) * glow_plane(width) + x) *
+                         (k(1) - k(dirt_takes[ch]) * brown);
+          colour[ch] = colour[ch] + (film - colour[ch]) * cover;
+        }
       }
     } else {
       const VI word = hn::LoadU(I(), words + row_start + x);
@@ -161,11 +172,6 @@ void DevelopRow(const std::uint32_t* toned, int width, int height, int row, cons
 HWY_AFTER_NAMESPACE();
 
 #if HWY_ONCE
-#include <algorithm>
-#include <cmath>
-
-#include "base/random.hpp"
-
 namespace haunch::render {
 
 HWY_EXPORT(Brightness);
@@ -186,63 +192,9 @@ void tone(const std::uint32_t* light, int count, float gain, std::uint32_t* out)
 std::uint32_t tone_one(Rgb light, float gain) {
   return HWY_DYNAMIC_DISPATCH(ToneOne)(light.r, light.g, light.b, gain);
 }
-void develop_row(const std::uint32_t* toned, int width, int height, int row, const LensMap* map, float grain,
-                 std::uint32_t grain_seed, std::uint8_t* rgb) {
-  HWY_DYNAMIC_DISPATCH(DevelopRow)(toned, width, height, row, map, grain, grain_seed, rgb);
-}
-
-LensMap lens_map(int width, int height, std::uint64_t seed, bool with_drops) {
-  LensMap map;
-  map.width = width;
-  map.height = height;
-  const auto texels = static_cast<std::size_t>(width) * static_cast<std::size_t>(height) + 16;
-  map.x.assign(texels, 0);
-  map.y.assign(texels, 0);
-  map.bright.assign(texels, 255);
-  base::Random random(base::mix(seed ^ 0x64726f70ULL));
-  struct Drop {
-    double x, y, r;
-  };
-  std::vector<Drop> drops;
-  const int many = with_drops ? 3 + static_cast<int>(random.below(4)) : 0;
-  for (int i = 0; i < many; ++i) {
-    // Drops gather towards the window's rim; the middle is swept by the skid of the air, ours.
-    const double x = random.uniform(-1, 1), y = random.uniform(-0.95, 0.95) * height / width;
-    if (x * x + y * y < 0.2) continue;
-    const double pick = random.uniform();
-    drops.push_back({x, y, 0.012 + 0.035 * pick * pick});
-  }
-  for (int row = 0; row < height; ++row)
-    for (int column = 0; column < width; ++column) {
-      double x = (2 * (column + 0.5) / width - 1), y = (2 * (row + 0.5) - height) / width;
-      double bright = 1;
-      for (const Drop& drop : drops) {
-        const double ex = (x - drop.x), ey = (y - drop.y) * 0.86,
-                     away = std::sqrt(ex * ex + ey * ey) / drop.r;
-        if (away >= 1.15) continue;
-        if (away < 1) {
-          // A little lens: shows the view upside down and bent, dark at its rim, bright at its foot.
-          const double bend = -0.9 - 1.6 * away * away;
-          x = drop.x + ex * bend * 2.2;
-          y = drop.y + ey * bend * 2.2;
-          bright *= (1 - 0.55 * away * away * away * away) * (1 + 0.35 * std::max(0.0, ey / drop.r));
-        } else {
-          bright *= 0.82 + 0.18 * (away - 1) / 0.15;
-        }
-      }
-      const double r2 = x * x + y * y;
-      const double barrel = (1 + 0.075 * r2) / 1.1;
-      bright *= 1 - 0.26 * r2 * r2;
-      const auto to =
-          static_cast<std::size_t>(row) * static_cast<std::size_t>(width) + static_cast<std::size_t>(column);
-      const auto sixteenths = [](double place) {
-        return static_cast<std::uint16_t>(std::clamp(place * 16 + 0.5, 0.0, 65535.0));
-      };
-      map.x[to] = sixteenths((x * barrel + 1) / 2 * width - 0.5);
-      map.y[to] = sixteenths((y * barrel * width + height) / 2 - 0.5);
-      map.bright[to] = static_cast<std::uint8_t>(std::clamp(bright * 255, 0.0, 255.0));
-    }
-  return map;
+void develop_row(const std::uint32_t* toned, int width, int height, int row, const LensMap* map,
+                 const float* glow, float grain, std::uint32_t grain_seed, std::uint8_t* rgb) {
+  HWY_DYNAMIC_DISPATCH(DevelopRow)(toned, width, height, row, map, glow, grain, grain_seed, rgb);
 }
 
 }  // namespace haunch::render

@@ -12,8 +12,10 @@
 #include <cmath>
 
 #include "base/random.hpp"
+#include "render/analogue.hpp"
 #include "render/between.hpp"
 #include "render/finish.hpp"
+#include "render/motion.hpp"
 #include "render/oddities.hpp"
 #include "render/passes.hpp"
 #include "render/textures.hpp"
@@ -47,7 +49,9 @@ struct Scratch {
   std::int32_t wanted[board_size];
   WaterScratch water;
   std::vector<float> px, py;
-  std::vector<int> pixel;  // edges of a band
+  std::vector<float> glow;           ///< a row of it
+  std::vector<std::uint32_t> toned;  ///< a row
+  std::vector<int> pixel;            // edges of a band
   void clear() {
     px.clear();
     py.clear();
@@ -79,8 +83,11 @@ float rough_log2(float x) {
 /// What the exposure is judged by: logarithms of brightness, weighed by how much we want to see
 /// what lies there.
 struct Metering {
+  static constexpr int bins = 64;
   double sum = 0, weight = 0;
+  std::uint16_t lights[bins] = {};  ///< how many are how bright, by half stops from 2^-20
   void add(float light, float depth) {
+    ++lights[std::clamp(static_cast<int>(2 * (rough_log2(std::max(light, 1e-6F)) + 20)), 0, bins - 1)];
     // The wall a person codes from lies 0.3 to 1 m ahead; the near ring may burn a little.
     const float near = std::clamp((depth - 0.06F) / 0.24F, 0.12F, 1.0F);
     const float far = depth > 1.2F ? std::max(0.0F, 1 - (depth - 1.2F) / 0.6F) : 1.0F;
@@ -106,6 +113,21 @@ std::vector<double> tones_of(const scene::Scene& scene, const Textures& textures
   return tones;
 }
 
+/// A camera that looks straight at a wet wall sees its own lamps in it: it stops down until no more than a
+/// part of the picture burns out, two and a half stops at most (ours).
+double spared(double gain, double meant, const std::vector<Metering>& parts) {
+  constexpr double burnt_share = 0.10;
+  const double burnt_from = 1.4 * std::max(1.0, meant);
+  long all = 0, lights[Metering::bins] = {};
+  for (const Metering& part : parts)
+    for (int k = 0; k < Metering::bins; ++k) lights[k] += part.lights[k], all += part.lights[k];
+  long burnt = 0;
+  int k = Metering::bins - 1;
+  for (; k > 0 && static_cast<double>(burnt + lights[k]) <= burnt_share * static_cast<double>(all); --k)
+    burnt += lights[k];
+  return std::max(gain * std::exp2(-2.5), std::min(gain, burnt_from / std::exp2(0.5 * k - 20)));
+}
+
 }  // namespace
 
 struct Renderer::Inside {
@@ -120,9 +142,12 @@ struct Renderer::Inside {
   Light light;
   std::vector<Metering> metering;
   LensMap lens[2];  ///< in air, with drops on the window; under water
-  double wanted = 1;
-  std::vector<double> meant;         ///< of each section: how bright its wall is meant to come out
-  float black_beyond = nothing_hit;  ///< of rays from the lens, in this picture
+  LensMap wet;      ///< while drops run off
+  Glow glow;
+  std::vector<std::uint32_t> moved[2];  ///< drawn out by motion; of the analogue look's two half pictures
+  double wanted = 1, got = 1;           ///< gains of the last picture
+  std::vector<double> meant;            ///< of each section: how bright its wall is meant to come out
+  float black_beyond = nothing_hit;     ///< of rays from the lens, in this picture
   bool lens_drowned = false;
 
   Inside(const scene::Scene& s, int threads, std::shared_ptr<const Textures> ready = {})
@@ -278,7 +303,14 @@ struct Renderer::Inside {
     for (int y = y0; y < y1; ++y) {
       fetch(y + 1);
       const std::size_t from = pixel_at(view, 0, y);
-      tone(&light.linear[from], wide, gain, &light.toned[margin + from]);
+      if (y + 1 < y1) {
+        tone(&light.linear[from], wide, gain, &light.toned[margin + from]);
+      } else {
+        // Whole vectors would run into the next band's first row, which another thread may have finished.
+        own.toned.resize(width + margin);
+        tone(&light.linear[from], wide, gain, own.toned.data());
+        std::copy_n(own.toned.data(), width, &light.toned[margin + from]);
+      }
       find_edges(
           {own.luma.row(y), own.luma.row(y - 1), own.luma.row(y + 1), own.depth.row(y), own.depth.row(y - 1),
            own.depth.row(y + 1), own.fault.row(y), own.fault.row(y - 1), own.fault.row(y + 1)},
@@ -346,6 +378,9 @@ struct Renderer::Inside {
   }
 
   void draw(const View& view, Frame& frame);
+  void draw_motion(const View& view, const RayCamera& camera, const Frame& frame, int halves);
+  const LensMap* window_of(const View& view, const std::uint32_t* toned);
+  void develop(const View& view, const RayCamera& camera, Frame& frame);
   void mark_fault(const View& view, const Frame& frame);
 };
 
@@ -403,24 +438,75 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   // A dark pipe stays darker than a pale one: only four fifths of the difference are made up.
   const double seen = all.weight > 0 ? std::exp2(0.8 * (all.sum / all.weight)) : 1;
   const int here = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, view.pose.lens.z))].section;
-  wanted = all.weight > 0 ? std::clamp(0.092 * meant[static_cast<std::size_t>(here)] / seen, 1e-4, 20.0) : 1;
-  const double gain = view.exposure > 0 ? view.exposure : wanted;
+  const double tone = meant[static_cast<std::size_t>(here)];
+  wanted = all.weight > 0 ? spared(std::clamp(0.092 * tone / seen, 1e-4, 20.0), tone, metering) : 1;
+  got = view.exposure > 0 ? view.exposure : eased_exposure(view.eased_from, wanted, view.eased_s);
 
   each((view.height + tile_height - 1) / tile_height,
-       [&](int band) { finish_band(view, camera, band, frame, static_cast<float>(gain)); });
+       [&](int band) { finish_band(view, camera, band, frame, static_cast<float>(got)); });
   if (view.highlight_fault > 0) mark_fault(view, frame);
 
+  develop(view, camera, frame);
+}
+
+/// The picture in time: drawn out where the camera moves. One, or the analogue look's two half pictures.
+void Renderer::Inside::draw_motion(const View& view, const RayCamera& camera, const Frame& frame,
+                                   int halves) {
+  Motion motion = motion_of(camera, view.pose, view.speed_m_s, view.roll_deg_s, view.shutter_s);
+  for (int half = 0; half < halves; ++half) {
+    std::vector<std::uint32_t>& out = moved[half];
+    out.resize(light.toned.size());
+    motion.shift = half == 0 ? 0 : static_cast<float>(half_picture_s / view.shutter_s);
+    each(view.height, [&](int row) {
+      draw_out(motion, light.toned.data() + margin, frame.depth_m.data(), view.width, view.height, row,
+               out.data() + margin + pixel_at(view, 0, row));
+    });
+  }
+}
+
+/// What the window in front of the lens does to the picture; null: no lens effects.
+const LensMap* Renderer::Inside::window_of(const View& view, const std::uint32_t* toned) {
+  if (!view.lens_effects) return nullptr;
   LensMap& window = lens[lens_drowned ? 1 : 0];
-  if (view.lens_effects && (window.width != view.width || window.height != view.height))
-    window = lens_map(view.width, view.height, scene.scenario.seed, !lens_drowned);
+  if (window.width != view.width || window.height != view.height)
+    window = lens_map(view.width, view.height, scene.scenario.seed, scene.scenario.camera, !lens_drowned);
+  const LensMap* map = &window;
+  if (!lens_drowned && view.wet_ago_s < runs_off_s) {
+    wet_the_window(window, scene.scenario.seed, std::max(0.0, view.wet_ago_s), view.pose.roll_deg, wet);
+    map = &wet;
+  }
+  if (!map->clean()) {
+    glow.resize(view.width, view.height);
+    each(glow.rows(), [&](int row) { glow.gather_row(toned, row); });
+    glow.spread();
+  }
+  return map;
+}
+
+void Renderer::Inside::develop(const View& view, const RayCamera& camera, Frame& frame) {
+  const bool analogue = view.lens_effects && (view.analogue || scene.scenario.camera.analogue);
+  const bool moves = (view.speed_m_s != 0 || view.roll_deg_s != 0) && view.shutter_s > 0 && !camera.parallel;
+  const int halves = moves ? (analogue ? 2 : 1) : 0;
+  if (halves > 0) draw_motion(view, camera, frame, halves);
+  const std::uint32_t* fields[2] = {light.toned.data() + margin, light.toned.data() + margin};
+  for (int half = 0; half < halves; ++half) fields[half] = moved[half].data() + margin;
+  if (halves == 1) fields[1] = fields[0];
+  const LensMap* window = window_of(view, fields[0]);
   // A picture in the dark is pushed harder and is noisier.
   const float grain =
-      view.noise ? static_cast<float>(std::clamp(7 + 2.5 * std::log2(gain + 1), 7.0, 20.0)) : 0.0F;
+      view.noise ? static_cast<float>(std::clamp(7 + 2.5 * std::log2(got + 1), 7.0, 20.0)) : 0.0F;
   const auto seed = static_cast<std::uint32_t>(base::mix(
       scene.scenario.seed ^ base::mix(static_cast<std::uint64_t>(std::llround(view.time_s * 1000)))));
   each(view.height, [&](int row) {
-    develop_row(light.toned.data() + margin, view.width, view.height, row,
-                view.lens_effects ? &window : nullptr, grain, seed, frame.rgb.data());
+    const float* film = nullptr;
+    if (window != nullptr && !window->clean()) {
+      std::vector<float>& own = scratch.local().glow;
+      own.resize(3 * glow_plane(view.width));
+      glow.row(row, own.data());
+      film = own.data();
+    }
+    develop_row(fields[row % 2], view.width, view.height, row, window, film, grain, seed, frame.rgb.data());
+    if (analogue) make_analogue(&frame.rgb[3 * pixel_at(view, 0, row)], view.width, row, seed);
   });
 }
 
@@ -439,5 +525,6 @@ Frame Renderer::draw(const View& view) {
 }
 void Renderer::draw(const View& view, Frame& frame) { inside_->draw(view, frame); }
 double Renderer::wanted_exposure() const { return inside_->wanted; }
+double Renderer::exposure() const { return inside_->got; }
 
 }  // namespace haunch::render

@@ -90,6 +90,9 @@ void read_camera(const Json& in, Scenario& out) {
   rig.height_mm = number(in, "height_mm", rig.height_mm);
   rig.field_deg = number(in, "field_deg", rig.field_deg);
   rig.roll_deg = number(in, "roll_deg", rig.roll_deg);
+  rig.fog = number(in, "fog", rig.fog);
+  rig.dirt = number(in, "dirt", rig.dirt);
+  rig.analogue = text(in, "picture") == "analogue";
 }
 
 void read_inspection(const Json& in, Scenario& out) {

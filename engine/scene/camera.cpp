@@ -80,6 +80,20 @@ double submerged_share(const Scene& scene, const CameraPose& pose) {
   return std::clamp((level - bottom) / head, 0.0, 1.0);
 }
 
+bool lens_wetted(const Scene& scene, const CameraPose& pose) {
+  if (level_at(scene.water, pose.lens.z) > pose.lens.y) return true;
+  for (const Fault& fault : scene.scenario.faults) {
+    const auto* water = std::get_if<Infiltration>(&fault.kind);
+    if (!water) continue;
+    // Drops fall straight; what gushes splashes all about (ours).
+    const bool gushes = water->rate == WaterRate::gushes;
+    const double hour = water->arc.from_h, reach_m = gushes ? 0.08 : 0.02;
+    if (std::abs(water->at_m - pose.lens.z) > reach_m) continue;
+    if (gushes || hour >= 11 || hour <= 1) return true;
+  }
+  return false;
+}
+
 double nearest_wall_ahead_m(double radius_m, double field_deg) {
   return radius_m / std::tan(field_deg / 2.0 * radians);
 }

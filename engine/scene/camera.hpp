@@ -29,6 +29,9 @@ double lens_height_mm(const CameraRig& rig, double bore_mm);
 /// Share of the head's height under water, 0 clear to 1 wholly under.
 double submerged_share(const Scene& scene, const CameraPose& pose);
 
+/// Is the lens under water, or under ground water that falls into the pipe? Drops stay on it.
+bool lens_wetted(const Scene& scene, const CameraPose& pose);
+
 /// How far ahead of a lens on the axis the wall first comes into the picture, m.
 double nearest_wall_ahead_m(double radius_m, double field_deg);
 

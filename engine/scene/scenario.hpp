@@ -69,6 +69,9 @@ struct CameraRig {
   double height_mm = 0;     ///< lens above the invert; 0: push: by the ball skid, crawler: on the axis
   double field_deg = 90;    ///< full field across the picture's width
   double roll_deg = 0;      ///< largest roll of a push camera either way
+  double fog = 0;           ///< share of its window that is fogged, 0 .. 1: cold pipe, warm air
+  double dirt = 0;          ///< share of its window under specks and smears, 0 .. 1
+  bool analogue = false;    ///< an old one, with soft colour and half pictures
   double speed_m_s = 0.15;  ///< most; 30 ft/min: Sunny Isles Beach, Florida, section 02762, cl. 3.2-3.5
 };
 

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 
+#include "render/exposure.hpp"
 #include "render/renderer.hpp"
 #include "scene/camera.hpp"
 
@@ -70,7 +71,10 @@ class Measuring {
   }
 
   void look(const Look& look, std::size_t number) {
-    all_.draw(view_of(scene_, look, options_), with_);
+    render::View view = view_of(scene_, look, options_);
+    eye_.expose(view, look.seconds);
+    all_.draw(view, with_);
+    eye_.took(all_);
     std::fill(here_.begin(), here_.end(), 0);
     for (const std::uint16_t fault : with_.fault) ++here_[fault];
     const double enough = options_.plain.share_from * static_cast<double>(with_.fault.size());
@@ -93,7 +97,7 @@ class Measuring {
     rest.last_look = number;
     render::View view = view_of(rest.scene, look, options_);
     // Exposed alike: else what the fault does to the light of the whole picture would count too.
-    view.exposure = all_.wanted_exposure();
+    view.exposure = eye_.gain();
     rest.renderer.draw(view, bare_);
     const Difference here =
         difference(with_, bare_, static_cast<std::uint16_t>(fault), options_.plain.differs_from);
@@ -116,6 +120,8 @@ class Measuring {
   const scene::Scene& scene_;
   const Options& options_;
   render::Renderer all_;
+  render::AutoExposure
+      eye_;  ///< what the camera's exposure made of the looks before; a look ends as it is judged
   std::map<int, Without> others_;
   std::vector<Seen> seen_;
   std::vector<long> here_;  ///< pixels that show each fault

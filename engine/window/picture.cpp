@@ -8,29 +8,22 @@
 #include <utility>
 
 #include "base/clock.hpp"
+#include "render/exposure.hpp"
 
 namespace haunch::window {
 
 namespace {
-constexpr double exposure_lag_s = 0.4;
+constexpr double drop_s = 0.04;         // how often drops that run off the lens are drawn anew
 constexpr double longest_step_s = 0.1;  // after standing still it goes on easing from where it was
-constexpr double settled_stops = 0.01;  // nobody sees a seventieth of the light more or less; ours
 constexpr double radians = 3.14159265358979323846 / 180;
 bool same_view(const Look& a, const Look& b) {
   const auto &p = a.pose, &q = b.pose;
   return p.lens == q.lens && p.forward == q.forward && p.travel == q.travel && p.roll_deg == q.roll_deg &&
          p.yaw_deg == q.yaw_deg && p.pitch_deg == q.pitch_deg && p.field_deg == q.field_deg &&
-         a.highlight_fault == b.highlight_fault && a.ring_z_m == b.ring_z_m;
+         a.speed_m_s == b.speed_m_s && a.highlight_fault == b.highlight_fault && a.ring_z_m == b.ring_z_m;
 }
 
 }  // namespace
-
-double eased_exposure(double now, double wanted, double seconds) {
-  if (now <= 0 || wanted <= 0) return wanted;
-  // In stops: equal steps of brightness take equal time whichever way.
-  const double share = 1 - std::exp(-seconds / exposure_lag_s);
-  return now * std::pow(wanted / now, share);
-}
 
 std::optional<Place> place_in_picture(const scene::CameraPose& pose, scene::Vec3 point, int width,
                                       int height) {
@@ -99,7 +92,9 @@ bool Picture::want(const Look& look, int width, int height) {
     const std::lock_guard lock(guard_);
     if (last_ && last_->width == width && last_->height == height && same_view(last_->look, look)) {
       const bool ripples = wet_ && std::abs(look.time_s - last_->look.time_s) >= ripple_s;
-      if (settled_ && !ripples) return false;
+      const bool runs = look.wet_ago_s && *look.wet_ago_s < render::runs_off_s + drop_s &&
+                        std::abs(look.time_s - last_->look.time_s) >= drop_s;
+      if (settled_ && !ripples && !runs) return false;
     }
     last_ = wish_ = Wish{look, width, height};
   }
@@ -120,7 +115,7 @@ void Picture::run() {
   using Clock = std::chrono::steady_clock;
   render::Frame frame;
   Image image;
-  double exposure = 0;
+  render::AutoExposure exposure;
   auto last = Clock::now();
   try {
     for (;;) {
@@ -136,13 +131,15 @@ void Picture::run() {
       view.width = wish.width;
       view.height = wish.height;
       view.time_s = wish.look.time_s;
-      view.exposure = exposure;
+      view.speed_m_s = wish.look.speed_m_s;
+      view.roll_deg_s = wish.look.roll_deg_s;
+      if (wish.look.wet_ago_s) view.wet_ago_s = *wish.look.wet_ago_s;
       view.highlight_fault = wish.look.highlight_fault;
-      renderer_.draw(view, frame);
       const auto now = Clock::now();
-      exposure = eased_exposure(exposure, renderer_.wanted_exposure(),
-                                std::min(longest_step_s, std::chrono::duration<double>(now - last).count()));
+      exposure.expose(view, std::min(longest_step_s, std::chrono::duration<double>(now - last).count()));
       last = now;
+      renderer_.draw(view, frame);
+      exposure.took(renderer_);
 
       image.look = wish.look;
       image.width = frame.width;
@@ -158,8 +155,7 @@ void Picture::run() {
       }
       const std::lock_guard lock(guard_);
       std::swap(image, finished_);
-      const double wanted = renderer_.wanted_exposure();
-      settled_ = wanted <= 0 || std::abs(std::log2(exposure / wanted)) < settled_stops;
+      settled_ = exposure.settled();
       fresh_ = true;
     }
   } catch (...) {

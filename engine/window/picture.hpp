@@ -19,9 +19,6 @@ namespace haunch::window {
 /// How often ripples are drawn anew while the camera stands, s.
 inline constexpr double ripple_s = 0.24;
 
-/// One step of exposure towards what is wanted; from nothing (0) it is there at once.
-double eased_exposure(double now, double wanted, double seconds);
-
 /// Pixels of a picture: x right, y down, the middle of the first is 0.5.
 struct Place {
   double x = 0, y = 0;

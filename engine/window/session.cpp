@@ -276,6 +276,15 @@ Look Session::look() const {
   now.time_s = screen == Screen::driving ? exercise_.time_s() : clock_s_;
   now.pose = look_z_m_ ? scene::pose_at(exercise_.scene(), *look_z_m_) : exercise_.pose();
   now.highlight_fault = lit_fault_;
+  if (screen == Screen::driving && !look_z_m_) {
+    now.speed_m_s = exercise_.speed_m_s();
+    now.wet_ago_s = exercise_.wet_ago_s();
+    // How fast it rolls tell two places close by.
+    constexpr double apart_m = 0.01;
+    const int way = scene::travel(exercise_.scene().scenario);
+    const scene::CameraPose on = scene::pose_at(exercise_.scene(), now.pose.lens.z + way * apart_m);
+    now.roll_deg_s = (on.roll_deg - now.pose.roll_deg) / apart_m * now.speed_m_s;
+  }
   // Nothing of the wall is seen from under water.
   if (screen == Screen::driving && settings.ring && !exercise_.under_water()) {
     now.ring_z_m = scene::chainage_of(exercise_.scene().scenario, exercise_.counter_m());

@@ -24,6 +24,8 @@ enum class Screen { start, driving, judging, review };
 struct Look {
   scene::CameraPose pose;
   double time_s = 0;
+  double speed_m_s = 0, roll_deg_s = 0;  ///< what moves is drawn out
+  std::optional<double> wet_ago_s;       ///< the lens was wetted so long ago
   int highlight_fault = 0;
   std::optional<double> ring_z_m;  ///< where the counter reads, when it is to be shown
 };

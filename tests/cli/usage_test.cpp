@@ -30,6 +30,9 @@ TEST(Usage, HelpNamesEveryVerbAndEveryVerbHasHelp) {
 TEST(Usage, WrongCallsExitWithTwoAndSayWhy) {
   const Program haunch;
   haunch.write("clean.json", clean_scenario);
+  std::string push = clean_scenario;
+  push.insert(push.rfind('}'), R"(, "camera": { "kind": "push" } )");
+  haunch.write("push.json", push);
   const std::vector<std::pair<std::vector<std::string>, std::string>> wrong = {
       {{}, "usage"},
       {{"marc"}, "did you mean \"mark\"?"},
@@ -42,6 +45,8 @@ TEST(Usage, WrongCallsExitWithTwoAndSayWhy) {
       {{"render", "clean.json", "--at", "three", "-o", "f.png"}, "not a number"},
       {{"render", "clean.json", "--at", "99", "-o", "f.png"}, "outside the run"},
       {{"render", "clean.json", "--at", "1", "--size", "big", "-o", "f.png"}, "WIDTHxHEIGHT"},
+      {{"render", "clean.json", "--at", "1", "--yaw", "91", "-o", "f.png"}, "between -90 and 90"},
+      {{"render", "push.json", "--at", "1", "--pitch", "5", "-o", "f.png"}, "push camera does not turn"},
       {{"grade", "clean.json", "--site", "moon=far"}, "groundwater"},
       {{"convert", "clean.json", "clean.json"}, "same file"},
   };

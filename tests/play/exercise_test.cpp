@@ -69,6 +69,36 @@ TEST(Drives, SpeedIsLimitedToTheRigs) {
   EXPECT_THAT(refusal(exercise, Drive{std::numeric_limits<double>::quiet_NaN()}), HasSubstr("not a number"));
 }
 
+// The camera goes through a sag deep enough for its lens, and past a joint that gushes.
+TEST(Drives, TheLensStaysWetAfterWaterAndTheClockOfItRuns) {
+  Exercise exercise(test::scene_from(R"({"kind": "scenario", "edition": 1, "title": "A sag and a gush",
+    "pipe": {"bore_mm": 150, "length_m": 9, "gradient_percent": 1,
+             "low_spots": [{"from_m": 1, "to_m": 4, "depth_mm": 140}],
+             "sections": [{"to_m": 9, "material": "vitrified clay", "unit_length_m": 1}]},
+    "faults": [{"kind": "joint gap", "at_m": 6, "gap_mm": 20},
+               {"kind": "infiltration", "at_m": 6, "clock": 12, "form": "gushes"}],
+    "camera": {"kind": "crawler"}})"));
+  EXPECT_FALSE(exercise.wet_ago_s()) << "dry so far";
+  exercise.act(Drive{0.15});
+  int wettings = 0;
+  bool was_wet = false;
+  double longest_dry_s = 0;
+  while (exercise.speed_m_s() > 0) {
+    exercise.step();
+    const auto ago = exercise.wet_ago_s();
+    const bool wet = ago && *ago == 0;
+    const bool should =
+        scene::level_at(exercise.scene().water, exercise.pose().lens.z) > exercise.pose().lens.y ||
+        std::abs(exercise.pose().lens.z - 6) <= 0.08;
+    EXPECT_EQ(wet, should) << exercise.pose().lens.z;
+    wettings += wet && !was_wet;
+    was_wet = wet;
+    if (ago) longest_dry_s = std::max(longest_dry_s, *ago);
+  }
+  EXPECT_EQ(wettings, 2);
+  EXPECT_GT(longest_dry_s, 5);
+}
+
 /// Both directions, and distances from either end.
 class Ends : public ::testing::TestWithParam<std::pair<const char*, const char*>> {};
 

@@ -118,6 +118,28 @@ TEST(Scenario, EveryFaultKindIsReadAsWritten) {
   EXPECT_EQ(faults[12].pointer, "/faults/12");
 }
 
+TEST(Scenario, TheCamerasWindowAndPictureAreReadAsWritten) {
+  const auto run = [](const std::string& camera) {
+    return scenario_from_json(R"({ "kind": "scenario", "edition": 1, "title": "Window",
+"pipe": { "bore_mm": 150, "length_m": 10, "sections": [ { "to_m": 10, "material": "PVC" } ] },
+"camera": )" + camera + " }",
+                              "run.json");
+  };
+  const auto read = run(R"({ "kind": "push", "fog": 0.4, "dirt": 0.1, "picture": "analogue" })");
+  ASSERT_TRUE(read.ok()) << base::to_line(read.problems().front());
+  EXPECT_EQ(read.value().camera.fog, 0.4);
+  EXPECT_EQ(read.value().camera.dirt, 0.1);
+  EXPECT_TRUE(read.value().camera.analogue);
+  const CameraRig clean = run("{}").value().camera;
+  EXPECT_EQ(clean.fog, 0);
+  EXPECT_EQ(clean.dirt, 0);
+  EXPECT_FALSE(clean.analogue);
+  const auto wrong = run(R"({ "fog": 1.4, "dirt": -1, "picture": "sharp" })");
+  ASSERT_FALSE(wrong.ok());
+  EXPECT_EQ(wrong.problems().size(), 3U);
+  for (const base::Problem& problem : wrong.problems()) EXPECT_EQ(problem.place.line, 3);
+}
+
 TEST(Scenario, TwelveToTwelveIsTheWholeWayRound) {
   const auto read = scenario_from_json(
       with(R"({ "kind": "crack", "at_m": 1.5, "clock": [12, 12], "width_mm": 1 })"), "run.json");

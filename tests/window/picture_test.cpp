@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The drawing thread, and where the ring lies in what it draws.
-#include "scenario/read.hpp"
 #include "window/picture.hpp"
+#include "scenario/read.hpp"
 
 #include <gtest/gtest.h>
 
@@ -20,23 +20,37 @@
 namespace haunch::window {
 namespace {
 
-TEST(Exposure, IsThereAtOnceAndThenFollows) {
-  EXPECT_DOUBLE_EQ(eased_exposure(0, 2.5, 0.001), 2.5);
-  const double up = eased_exposure(1, 4, 0.1);
-  EXPECT_GT(up, 1);
-  EXPECT_LT(up, 4);
-  // In stops, brighter and darker take equally long.
-  EXPECT_NEAR(std::log2(up / 1), std::log2(4 / eased_exposure(4, 1, 0.1)), 1e-12);
-  EXPECT_NEAR(eased_exposure(1, 4, 100), 4, 1e-9);
-  // Two short steps are one long one, so that the frame rate does not matter.
-  EXPECT_NEAR(eased_exposure(eased_exposure(1, 4, 0.03), 4, 0.07), eased_exposure(1, 4, 0.1), 1e-12);
-}
-
 TEST(Picture, KeepsTheWindowsShapeAndItsLimits) {
   EXPECT_EQ(picture_size(640, 360), (Size{640, 360}));
   EXPECT_EQ(picture_size(2560, 1440), (Size{1280, 720}));
   EXPECT_EQ(picture_size(1000, 2000), (Size{360, 720}));
   EXPECT_EQ(picture_size(0, 0), (Size{16, 16})) << "a window folded away";
+}
+
+TEST(Picture, IsDrawnAgainWhenTheCameraStopsAndWhileDropsRunOffIt) {
+  const auto scene = test::short_scene();
+  ASSERT_TRUE(scene.water.reaches.empty()) << "nothing moves by itself";
+  Picture picture(scene, 1);
+  Look look;
+  look.pose = scene::pose_at(scene, 0.5);
+  Picture::Image image;
+  const auto settle = [&] {
+    while (picture.want(look, 64, 48))
+      while (!picture.take(image)) std::this_thread::sleep_for(std::chrono::milliseconds(1));
+  };
+  look.speed_m_s = 0.15;
+  settle();
+  EXPECT_FALSE(picture.want(look, 64, 48));
+  look.speed_m_s = 0;
+  EXPECT_TRUE(picture.want(look, 64, 48)) << "it was drawn out, and stands now";
+  settle();
+  look.wet_ago_s = 1;
+  look.time_s += 0.1;
+  EXPECT_TRUE(picture.want(look, 64, 48)) << "drops have run on";
+  settle();
+  look.wet_ago_s = 30;
+  look.time_s += 29;
+  EXPECT_FALSE(picture.want(look, 64, 48)) << "long dry";
 }
 
 TEST(Picture, ComesFromAThreadOfItsOwnInTheSizeLastWished) {
@@ -143,7 +157,7 @@ TEST(Ring, WaterCutsIt) {
 TEST(Ring, LiesWhereTheRendererDrawsTheWall) {
   const auto scene = test::short_scene();
   constexpr int width = 640, height = 360;
-  const auto lens = render::lens_map(width, height, 1, false);
+  const auto lens = render::lens_map(width, height, 1, {}, false);
   render::Renderer renderer(scene, 1);
   int checked = 0, mapped = 0, deep = 0;
   for (const int travel : {1, -1}) {

@@ -47,6 +47,19 @@ TEST(Session, DrivesWhileAKeyIsHeld) {
   EXPECT_LT(crept, 0.05) << "with Shift it creeps";
 }
 
+TEST(Session, WhatMovesIsDrawnOutWhileItMoves) {
+  Session session = begun();
+  EXPECT_EQ(session.look().speed_m_s, 0);
+  press(session, Key::up);
+  wait(session, 1);
+  EXPECT_DOUBLE_EQ(session.look().speed_m_s, session.exercise().speed_m_s());
+  EXPECT_GT(session.look().speed_m_s, 0.1);
+  EXPECT_FALSE(session.look().wet_ago_s) << "a dry run";
+  session.release(Key::up);
+  wait(session, 0.1);
+  EXPECT_EQ(session.look().speed_m_s, 0) << "a still picture is sharp";
+}
+
 TEST(Session, KeyRepeatsAreOneInput) {
   Session session = begun();
   for (int i = 0; i < 30; ++i) {

@@ -39,6 +39,17 @@ std::string depth_png(const render::Frame& frame) {
   return render::fault_png(depth);
 }
 
+/// How far the head is turned; only a crawler's can.
+double turned(const po::variables_map& given, const char* name, const scene::Scene& scene) {
+  if (!has(given, name)) return 0;
+  if (scene.scenario.camera.kind == scene::CameraKind::push)
+    throw UsageError("--" + std::string(name) + ": the head of a push camera does not turn");
+  const double degrees = number_of(given, name);
+  if (!(std::abs(degrees) <= 90))
+    throw UsageError("--" + std::string(name) + " " + text_of(given, name) + " is not between -90 and 90");
+  return degrees;
+}
+
 }  // namespace
 
 int render(const Arguments& arguments) {
@@ -55,8 +66,14 @@ int render(const Arguments& arguments) {
       "depth", po::value<std::string>()->value_name("F.png"),
       "also a 16-bit PNG of distances along the ray, mm")("roll", po::value<std::string>()->value_name("DEG"),
                                                           "camera roll instead of the scenario's own")(
-      "time", po::value<std::string>()->value_name("S"),
-      "moment for ripples, drips and sensor noise; default 0")(
+      "yaw", po::value<std::string>()->value_name("DEG"),
+      "head turned to the right of the pipe's axis, seen along travel; -90 to 90, crawlers only")(
+      "pitch", po::value<std::string>()->value_name("DEG"), "head raised above it; -90 to 90, crawlers only")(
+      "speed", po::value<std::string>()->value_name("M/S"),
+      "drawn out by motion along travel, as while driving")(
+      "wet-ago", po::value<std::string>()->value_name("S"), "the lens came out of water so long ago")(
+      "analogue", "as an old camera shows it")("time", po::value<std::string>()->value_name("S"),
+                                               "moment for ripples, drips and sensor noise; default 0")(
       "light", po::value<std::string>()->value_name("N"), "light up the scenario's n-th fault")(
       "no-faults",
       "without cracks, roots, deposits, connections and the like, "
@@ -74,6 +91,9 @@ int render(const Arguments& arguments) {
   render::View view;
   if (has(*given, "size")) read_size(text_of(*given, "size"), view);
   if (has(*given, "time")) view.time_s = number_of(*given, "time");
+  if (has(*given, "speed")) view.speed_m_s = number_of(*given, "speed");
+  if (has(*given, "wet-ago")) view.wet_ago_s = number_of(*given, "wet-ago");
+  view.analogue = has(*given, "analogue");
   view.faults = !has(*given, "no-faults");
   view.lens_effects = view.noise = !has(*given, "plain");
   const double at_m = base::to_metres(number_of(*given, "at"), units_of(*given));
@@ -100,6 +120,8 @@ int render(const Arguments& arguments) {
     view.highlight_fault = which_of(*given, "light", faults, "the scenario has " + counted(faults, "fault"));
   }
   view.pose = scene::pose_at(scene, std::clamp(z, 0.0, scene.length_m()));
+  view.pose.yaw_deg = turned(*given, "yaw", scene);
+  view.pose.pitch_deg = turned(*given, "pitch", scene);
   if (has(*given, "roll")) view.pose.roll_deg = number_of(*given, "roll");
 
   const render::Frame frame = render::Renderer(scene).draw(view);
