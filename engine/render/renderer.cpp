@@ -14,7 +14,9 @@
 #include "base/random.hpp"
 #include "render/analogue.hpp"
 #include "render/between.hpp"
+#include "render/film.hpp"
 #include "render/finish.hpp"
+#include "render/haze.hpp"
 #include "render/motion.hpp"
 #include "render/oddities.hpp"
 #include "render/passes.hpp"
@@ -22,6 +24,7 @@
 #include "render/wall.hpp"
 #include "render/wall_looks.hpp"
 #include "render/water.hpp"
+#include "scene/haze.hpp"
 
 namespace haunch::render {
 namespace {
@@ -136,6 +139,8 @@ struct Renderer::Inside {
   std::shared_ptr<const Textures> textures;
   Wall wall, wall_without_faults;
   WaterTable water;
+  HazeTable steam, silt;
+  const HazeTable* haze = nullptr;  ///< that this picture looks through
   FaultShapes shapes;
   std::vector<Oddity> oddities;
   tbb::enumerable_thread_specific<Scratch> scratch;
@@ -144,6 +149,7 @@ struct Renderer::Inside {
   LensMap lens[2];  ///< in air, with drops on the window; under water
   LensMap wet;      ///< while drops run off
   Glow glow;
+  Film film;                            ///< the last that stuck to the window
   std::vector<std::uint32_t> moved[2];  ///< drawn out by motion; of the analogue look's two half pictures
   double wanted = 1, got = 1;           ///< gains of the last picture
   std::vector<double> meant;            ///< of each section: how bright its wall is meant to come out
@@ -159,6 +165,8 @@ struct Renderer::Inside {
         wall(build_wall(s, *textures, true)),
         wall_without_faults(build_wall(s, *textures, false)),
         water(water_table(s)),
+        steam(haze_table(s, scene::HazeKind::steam)),
+        silt(haze_table(s, scene::HazeKind::silt)),
         shapes(s),
         oddities(make_oddities(s)),
         meant(tones_of(s, *textures)) {}
@@ -189,10 +197,12 @@ struct Renderer::Inside {
     if (water.any) find_water(water, camera, samples, own.water);
     shade_wall(wall_of(view), *textures, samples);
     meet_matter(view, batch, samples);
-    if (!water.any) {
-      lay_veils(samples);
-      return;
-    }
+    if (water.any) look_into_water(view, samples, own);
+    lay_veils(samples);
+    if (haze != nullptr) go_through_haze(*haze, view.time_s, samples);
+  }
+
+  void look_into_water(const View& view, Samples& samples, Scratch& own) const {
     meet_water(water, view.time_s, samples, own.water, [&](Samples& bent) {
       walk_wall(wall_of(view), bent);
       shade_wall(wall_of(view), *textures, bent);
@@ -201,7 +211,6 @@ struct Renderer::Inside {
       meet_matter(view, other, bent);
       lay_veils(bent);
     });
-    lay_veils(samples);
   }
 
   TileRow row_of(const View& view, const Batch& batch, int y, Frame& frame) {
@@ -378,8 +387,11 @@ struct Renderer::Inside {
   }
 
   void draw(const View& view, Frame& frame);
+  void cover_lens(const View& view, Frame& frame);
   void draw_motion(const View& view, const RayCamera& camera, const Frame& frame, int halves);
   const LensMap* window_of(const View& view, const std::uint32_t* toned);
+  void spread_glow(const View& view, const std::uint32_t* toned);
+  const float* glow_row(const View& view, int row);
   void develop(const View& view, const RayCamera& camera, Frame& frame);
   void mark_fault(const View& view, const Frame& frame);
 };
@@ -421,6 +433,8 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   shapes.begin_picture(camera, view.time_s);
   lens_drowned = lens_under(water, camera);
   black_beyond = lens_drowned ? water.black_beyond : nothing_hit;
+  const HazeTable& about = lens_drowned ? silt : steam;
+  haze = view.faults && about.near(view.pose.lens.z) ? &about : nullptr;
   const int tiles =
       ((view.width + tile_width - 1) / tile_width) * ((view.height + tile_height - 1) / tile_height);
   light.resize(pixels);
@@ -444,9 +458,40 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
 
   each((view.height + tile_height - 1) / tile_height,
        [&](int band) { finish_band(view, camera, band, frame, static_cast<float>(got)); });
+  cover_lens(view, frame);
   if (view.highlight_fault > 0) mark_fault(view, frame);
 
   develop(view, camera, frame);
+}
+
+/// Lays over the picture what sticks to the window here.
+void Renderer::Inside::cover_lens(const View& view, Frame& frame) {
+  const int number = view.faults ? scene::film_at(scene.scenario, view.pose.lens.z) : 0;
+  if (number == 0) return;
+  if (film.fault != number || film.width != view.width || film.height != view.height)
+    film =
+        lens_film(view.width, view.height,
+                  std::get<scene::OnLens>(scene.scenario.faults[static_cast<std::size_t>(number - 1)].kind),
+                  number, scene::fault_seed(scene.scenario, number));
+  std::uint32_t* toned = light.toned.data() + margin;
+  spread_glow(view, toned);
+  each(view.height, [&](int row) {
+    const float* own = glow_row(view, row);
+    const std::size_t from = pixel_at(view, 0, row);
+    lay_film(film, own, row, toned + from, &frame.fault[from], &frame.depth_m[from]);
+  });
+}
+
+void Renderer::Inside::spread_glow(const View& view, const std::uint32_t* toned) {
+  glow.resize(view.width, view.height);
+  each(glow.rows(), [&](int row) { glow.gather_row(toned, row); });
+  glow.spread();
+}
+const float* Renderer::Inside::glow_row(const View& view, int row) {
+  std::vector<float>& own = scratch.local().glow;
+  own.resize(3 * glow_plane(view.width));
+  glow.row(row, own.data());
+  return own.data();
 }
 
 /// The picture in time: drawn out where the camera moves. One, or the analogue look's two half pictures.
@@ -475,11 +520,7 @@ const LensMap* Renderer::Inside::window_of(const View& view, const std::uint32_t
     wet_the_window(window, scene.scenario.seed, std::max(0.0, view.wet_ago_s), view.pose.roll_deg, wet);
     map = &wet;
   }
-  if (!map->clean()) {
-    glow.resize(view.width, view.height);
-    each(glow.rows(), [&](int row) { glow.gather_row(toned, row); });
-    glow.spread();
-  }
+  if (!map->clean()) spread_glow(view, toned);
   return map;
 }
 
@@ -498,14 +539,8 @@ void Renderer::Inside::develop(const View& view, const RayCamera& camera, Frame&
   const auto seed = static_cast<std::uint32_t>(base::mix(
       scene.scenario.seed ^ base::mix(static_cast<std::uint64_t>(std::llround(view.time_s * 1000)))));
   each(view.height, [&](int row) {
-    const float* film = nullptr;
-    if (window != nullptr && !window->clean()) {
-      std::vector<float>& own = scratch.local().glow;
-      own.resize(3 * glow_plane(view.width));
-      glow.row(row, own.data());
-      film = own.data();
-    }
-    develop_row(fields[row % 2], view.width, view.height, row, window, film, grain, seed, frame.rgb.data());
+    const float* own = window != nullptr && !window->clean() ? glow_row(view, row) : nullptr;
+    develop_row(fields[row % 2], view.width, view.height, row, window, own, grain, seed, frame.rgb.data());
     if (analogue) make_analogue(&frame.rgb[3 * pixel_at(view, 0, row)], view.width, row, seed);
   });
 }

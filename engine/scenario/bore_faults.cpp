@@ -28,6 +28,7 @@ bool follows_the_bore(const FaultKind& kind) {
          std::holds_alternative<JointBend>(kind) || std::holds_alternative<Crack>(kind) ||
          std::holds_alternative<Hole>(kind) || std::holds_alternative<Roots>(kind) ||
          std::holds_alternative<Settled>(kind) || std::holds_alternative<Attached>(kind) ||
+         std::holds_alternative<Haze>(kind) || std::holds_alternative<OnLens>(kind) ||
          std::holds_alternative<Bend>(kind);
 }
 

@@ -16,5 +16,6 @@ std::optional<scene::FaultKind> matter_fault(const std::string& kind, const nloh
 std::optional<scene::FaultKind> fitting_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> brick_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> bore_fault(const std::string& kind, const nlohmann::json& in);
+std::optional<scene::FaultKind> sight_fault(const std::string& kind, const nlohmann::json& in);
 
 }  // namespace haunch::scenario

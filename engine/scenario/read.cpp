@@ -20,7 +20,8 @@ namespace {
 
 std::optional<FaultKind> fault_kind(const Json& in) {
   const std::string kind = text(in, "kind");
-  for (const auto family : {joint_fault, wall_fault, matter_fault, fitting_fault, bore_fault, brick_fault})
+  for (const auto family :
+       {joint_fault, wall_fault, matter_fault, fitting_fault, bore_fault, brick_fault, sight_fault})
     if (auto fault = family(kind, in)) return fault;
   return std::nullopt;
 }
@@ -138,6 +139,8 @@ base::Result<Scenario> scenario_from_json(const std::string& text_in, const std:
   });
   if (base::has_errors(problems)) return problems;
   for (base::Problem& remark : remarks_on_water(scenario, document.value()))
+    problems.push_back(std::move(remark));
+  for (base::Problem& remark : remarks_on_silt(scenario, document.value()))
     problems.push_back(std::move(remark));
   return {std::move(scenario), std::move(problems)};
 }

@@ -22,6 +22,9 @@ base::Problems problems_of_sense(const scene::Scenario& scenario, const base::Js
 /// A warning when a sound run stands full of water: seldom what its author meant.
 base::Problems remarks_on_water(const scene::Scenario& scenario, const base::JsonDocument& document);
 
+/// A warning for stirred silt that no lens goes into: it would hide nothing.
+base::Problems remarks_on_silt(const scene::Scenario& scenario, const base::JsonDocument& document);
+
 /// Walks a run past every check. What is asked of each kind of fault stands beside how a file says it.
 class Sense {
  public:
@@ -52,6 +55,8 @@ class Sense {
   void check(const scene::Squashed& squashed);
   void check(const scene::Bend& bend);
   void check(const scene::BrickDamage& damage);
+  void check(const scene::Haze& haze);
+  void check(const scene::OnLens& film);
 
   const scene::Fault& fault() const { return scenario_.faults[static_cast<std::size_t>(number_ - 1)]; }
   /// A value that is wrong by itself: nothing is measured by it, and no more is said of it.

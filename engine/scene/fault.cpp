@@ -65,6 +65,8 @@ struct WordOf {
   std::string operator()(const BrickDamage&) const { return "bricks"; }
   std::string operator()(const Squashed&) const { return "squashed"; }
   std::string operator()(const Bend&) const { return "bend"; }
+  std::string operator()(const Haze& f) const { return f.kind == HazeKind::steam ? "steam" : "stirred silt"; }
+  std::string operator()(const OnLens&) const { return "on lens"; }
 };
 
 }  // namespace

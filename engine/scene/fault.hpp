@@ -11,6 +11,7 @@
 #include "scene/faults_fitting.hpp"
 #include "scene/faults_joint.hpp"
 #include "scene/faults_matter.hpp"
+#include "scene/faults_sight.hpp"
 #include "scene/faults_wall.hpp"
 
 namespace haunch::scene {
@@ -18,7 +19,7 @@ namespace haunch::scene {
 using FaultKind =
     std::variant<JointGap, JointShift, JointBend, Crack, Hole, SurfaceDamage, MissingMortar, PorousWall,
                  SweatingWall, Roots, Settled, Attached, Connection, Obstacle, SoilIngress, Infiltration,
-                 Vermin, BrokenWall, SealingRing, Squashed, Bend, BrickDamage>;
+                 Vermin, BrokenWall, SealingRing, Squashed, Bend, BrickDamage, Haze, OnLens>;
 
 struct Fault {
   FaultKind kind;

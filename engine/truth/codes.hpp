@@ -53,6 +53,9 @@ class Codes {
   // The bore's shape.
   void code(const scene::Squashed& squashed);
   void code(const scene::Bend& bend);
+  // What takes the sight.
+  void code(const scene::Haze& haze);
+  void code(const scene::OnLens& film);
 
   const scene::Fault& fault() const { return scene_.scenario.faults[static_cast<std::size_t>(number_ - 1)]; }
   bool near_joint(double z) const;

@@ -169,6 +169,9 @@ struct PlacesOf {
   Places operator()(const scene::Squashed& squashed) const {
     return wall_along(squashed.from_m, squashed.to_m);
   }
+  // Air, water and the window: nothing lies over them.
+  Places operator()(const scene::Haze& /*haze*/) const { return {}; }
+  Places operator()(const scene::OnLens& /*film*/) const { return {}; }
   Places operator()(const scene::Bend& bend) const { return wall_along(bend.from_m, bend.to_m); }
 
   /// The ends of both units at the joint it is built at.

@@ -113,8 +113,9 @@ std::vector<Finding> all_findings(const scene::Scene& scene, const Rules& rules,
   const auto take = [&findings](std::vector<Finding> more) {
     for (Finding& finding : more) findings.push_back(std::move(finding));
   };
-  const std::vector<scene::Stretch> blind = blind_stretches(scene);
-  take(findings_of_water(scene, blind, rules, words));
+  const std::vector<Blind> blind = blind_stretches(scene, rules);
+  take(findings_of_water(scene, rules, words));
+  take(findings_of_blindness(scene, blind, rules, words));
   take(findings_of_changes(scene, rules));
   for (int number = 1; number <= static_cast<int>(scene.scenario.faults.size()); ++number) {
     std::vector<Finding> more = findings_of_fault(scene, number, rules, words);

@@ -25,16 +25,25 @@ struct Finding {
 std::vector<Finding> findings_of_fault(const scene::Scene& scene, int number, const Rules& rules,
                                        base::LengthUnit words);
 
-/// Water level, loss of vision, changes of material and bore: what is there whatever is wrong.
-std::vector<Finding> findings_of_water(const scene::Scene& scene, const std::vector<scene::Stretch>& blind,
-                                       const Rules& rules, base::LengthUnit words);
+/// Water level, changes of material and bore: what is there whatever is wrong.
+std::vector<Finding> findings_of_water(const scene::Scene& scene, const Rules& rules, base::LengthUnit words);
 std::vector<Finding> findings_of_changes(const scene::Scene& scene, const Rules& rules);
 
-/// Stretches of lens positions at which the head is wholly under water.
-std::vector<scene::Stretch> blind_stretches(const scene::Scene& scene);
+/// Lens positions, from_m <= to_m, from which nothing can be made out: `fault` takes the sight, or (0) the
+/// head is wholly under water.
+struct Blind {
+  double from_m = 0, to_m = 0;
+  int fault = 0;
+};
+/// In order; they may touch.
+std::vector<Blind> blind_stretches(const scene::Scene& scene, const Rules& rules);
+std::vector<Finding> findings_of_blindness(const scene::Scene& scene, const std::vector<Blind>& blind,
+                                           const Rules& rules, base::LengthUnit words);
+/// "in steam", "with the camera wholly under water": how a blind stretch is passed.
+std::string passed_how(const scene::Scene& scene, const Blind& blind);
 
 /// Why a fault cannot be seen by any careful drive, or empty.
-std::string why_hidden(const scene::Scene& scene, int number, const std::vector<scene::Stretch>& blind,
+std::string why_hidden(const scene::Scene& scene, int number, const std::vector<Blind>& blind,
                        const Rules& rules);
 
 /// "under the grease along its whole length" where matter on the wall or the invert lies over all of

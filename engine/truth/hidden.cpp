@@ -1,14 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
-// What no careful drive could show: under cloudy water, passed with the camera under, within a root
-// mass, or under matter. Judged on geometry alone.
+// What no careful drive could show: under cloudy water, passed with the camera under or its sight lost,
+// within a root mass, or under matter. Judged on geometry alone.
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <set>
 
 #include "base/clock.hpp"
 #include "matter/solid.hpp"
 #include "scene/camera.hpp"
+#include "scene/haze.hpp"
 #include "truth/finding.hpp"
 
 namespace haunch::truth {
@@ -125,22 +127,34 @@ bool under_cloudy_water(const scene::Scene& scene, int number, const scene::Faul
 
 /// The head is under from where the nearest wall in the picture is the fault's to where the lens has
 /// passed it. It may still have been seen from farther off, before the lens went under: seen_before.
-bool passed_blind(const scene::Scene& scene, const scene::Stretch& reach,
-                  const std::vector<scene::Stretch>& blind) {
+/// How, or empty.
+std::string passed_blind(const scene::Scene& scene, const scene::Stretch& reach,
+                         const std::vector<Blind>& blind) {
   const double ahead = scene::reference_ring_ahead_m(scene::radius_at(scene, reach.from_m));
   const bool downstream = scene::travel(scene.scenario) > 0;
   const double from = downstream ? reach.from_m - ahead : reach.from_m;
   const double to = downstream ? reach.to_m : reach.to_m + ahead;
-  return std::any_of(blind.begin(), blind.end(),
-                     [&](const scene::Stretch& under) { return under.from_m <= from && to <= under.to_m; });
+  // Blind stretches of several causes may follow one another without a gap.
+  double done = from;
+  std::set<std::string> how;
+  for (const Blind& one : blind) {
+    if (one.from_m > done + 2e-3 || one.to_m <= done) continue;
+    how.insert(passed_how(scene, one));
+    done = one.to_m;
+    if (done >= to) break;
+  }
+  if (how.empty() || done < to) return {};
+  std::string words;
+  for (const std::string& name : how) words += (words.empty() ? "" : " and ") + name;
+  return words;
 }
 
 /// Sight lines along the bore. Walls, settled deposits, cloudy water and dense root masses end them;
 /// thin roots, grease and what reaches in do not, so that in doubt a fault counts as seen.
 class Sight {
  public:
-  Sight(const scene::Scene& scene, int number, const Rules& rules)
-      : scene_(scene), rules_(rules), number_(number), way_(scene::travel(scene.scenario)) {}
+  Sight(const scene::Scene& scene, int number, const std::vector<Blind>& blind, const Rules& rules)
+      : scene_(scene), rules_(rules), number_(number), blind_(blind), way_(scene::travel(scene.scenario)) {}
 
   /// Some place of the fault is in sight of a lens above the water, before it is reached.
   bool sees(const scene::Stretch& reach, double range_m) const {
@@ -153,7 +167,7 @@ class Sight {
         const double from = z - way_ * off;
         if (from < 0 || from > scene_.length_m()) break;
         const scene::Vec3 lens = scene::pose_at(scene_, from).lens;
-        if (lens.y <= scene::level_at(scene_.water, lens.z)) continue;
+        if (lens.y <= scene::level_at(scene_.water, lens.z) || is_blind(from)) continue;
         if (std::any_of(points.begin(), points.end(), [&](const scene::Vec3& p) { return clear(lens, p); }))
           return true;
       }
@@ -164,6 +178,11 @@ class Sight {
  private:
   const scene::Fault& fault(int number) const {
     return scene_.scenario.faults[static_cast<std::size_t>(number - 1)];
+  }
+
+  bool is_blind(double z) const {
+    return std::any_of(blind_.begin(), blind_.end(),
+                       [&](const Blind& one) { return one.from_m <= z && z <= one.to_m; });
   }
 
   std::vector<scene::Vec3> points_at(double z) const {
@@ -196,6 +215,8 @@ class Sight {
           mass.to_m > between.from_m)
         return false;
     }
+    if (scene::haze_between(scene_.scenario, scene::HazeKind::steam, lens.z, point.z) >= scene::hidden_behind)
+      return false;
     constexpr double step_m = 0.01;
     const int steps = std::max(1, static_cast<int>(std::ceil((between.to_m - between.from_m) / step_m)));
     for (int i = 0; i <= steps; ++i) {
@@ -226,6 +247,7 @@ class Sight {
   const scene::Scene& scene_;
   const Rules& rules_;
   int number_;
+  const std::vector<Blind>& blind_;
   int way_;
 };
 
@@ -245,11 +267,12 @@ bool could_hurt(const scene::Fault& fault) {
 
 /// A glimpse counts from as far as the finding would be known for what it is; of what could hurt
 /// someone, from however far it can be seen at all.
-bool seen_before(const scene::Scene& scene, int number, const scene::Stretch& reach, const Rules& rules) {
+bool seen_before(const scene::Scene& scene, int number, const scene::Stretch& reach,
+                 const std::vector<Blind>& blind, const Rules& rules) {
   const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(number - 1)];
   const double bore_m = 2.0 * scene::radius_at(scene, reach.from_m);
   const double range = could_hurt(fault) ? scene.length_m() : rules.sight_range_bores * bore_m;
-  return Sight(scene, number, rules).sees(reach, range);
+  return Sight(scene, number, blind, rules).sees(reach, range);
 }
 
 bool within(const scene::Stretch& inner, const scene::Stretch& outer) {
@@ -277,7 +300,7 @@ int mass_over(const scene::Scene& scene, int number, const scene::Stretch& reach
 
 }  // namespace
 
-std::string why_hidden(const scene::Scene& scene, int number, const std::vector<scene::Stretch>& blind,
+std::string why_hidden(const scene::Scene& scene, int number, const std::vector<Blind>& blind,
                        const Rules& rules) {
   const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(number - 1)];
   scene::Stretch reach = scene::stretch_of(fault);
@@ -285,8 +308,9 @@ std::string why_hidden(const scene::Scene& scene, int number, const std::vector<
     reach = {reach.from_m - connection->bore_mm / 2000.0, reach.to_m + connection->bore_mm / 2000.0};
   if (under_cloudy_water(scene, number, fault, reach, rules))
     return "under cloudy water along its whole length";
-  if (passed_blind(scene, reach, blind) && !seen_before(scene, number, reach, rules))
-    return "passed with the camera wholly under water along its whole length, and out of sight before";
+  if (const std::string how = passed_blind(scene, reach, blind);
+      !how.empty() && !seen_before(scene, number, reach, blind, rules))
+    return "passed " + how + " along its whole length, and out of sight before";
   if (const int mass = mass_over(scene, number, reach, rules); mass != 0 && !could_hurt(fault)) {
     // Roots are not told apart from those about them; of anything else what shows between them counts.
     if (std::holds_alternative<scene::Roots>(fault.kind) || behind_strands(scene, number, mass, reach, rules))

@@ -38,6 +38,8 @@ constexpr Named all_rules[] = {
     {"connection_broken_from_mm", &Rules::connection_broken_from_mm},
     {"connection_blocked_from_percent", &Rules::connection_blocked_from_percent},
     {"quarters_displaced_from_percent", &Rules::quarters_displaced_from_percent},
+    {"sight_lost_under_bores", &Rules::sight_lost_under_bores},
+    {"lens_covered_from_percent", &Rules::lens_covered_from_percent},
 };
 
 }  // namespace

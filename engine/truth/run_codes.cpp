@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
-// What the run itself gives to record: water, loss of vision, changes of material and bore.
+// What the run itself gives to record: water, changes of material and bore.
 #include <algorithm>
 #include <cmath>
 
-#include "scene/camera.hpp"
 #include "truth/finding.hpp"
 
 namespace haunch::truth {
@@ -44,44 +43,9 @@ std::pair<double, double> deepest(const scene::Scene& scene, const scene::WaterR
   return best;
 }
 
-bool is_blind(const scene::Scene& scene, double z) {
-  return scene::submerged_share(scene, scene::pose_at(scene, z)) >= 1.0 - 1e-9;
-}
-
-/// Where the camera goes from seeing to blind or back, to a millimetre.
-double turn_between(const scene::Scene& scene, double a, double b) {
-  const bool at_a = is_blind(scene, a);
-  while (b - a > 1e-3) {
-    const double middle = (a + b) / 2.0;
-    (is_blind(scene, middle) == at_a ? a : b) = middle;
-  }
-  return (a + b) / 2.0;
-}
-
 }  // namespace
 
-std::vector<scene::Stretch> blind_stretches(const scene::Scene& scene) {
-  constexpr double step_m = 0.05;
-  std::vector<scene::Stretch> found;
-  const int steps = std::max(1, static_cast<int>(std::ceil(scene.length_m() / step_m)));
-  const auto place = [&](int i) { return scene.length_m() * i / steps; };
-  bool blind = is_blind(scene, 0);
-  if (blind) found.push_back({0, scene.length_m()});
-  for (int i = 1; i <= steps; ++i) {
-    const bool now = is_blind(scene, place(i));
-    if (now == blind) continue;
-    const double turn = turn_between(scene, place(i - 1), place(i));
-    if (now)
-      found.push_back({turn, scene.length_m()});
-    else
-      found.back().to_m = turn;
-    blind = now;
-  }
-  return found;
-}
-
-std::vector<Finding> findings_of_water(const scene::Scene& scene,
-                                       const std::vector<scene::Stretch>& blind_all, const Rules& rules,
+std::vector<Finding> findings_of_water(const scene::Scene& scene, const Rules& rules,
                                        base::LengthUnit words) {
   std::vector<Finding> findings;
   const double entry = scene::travel(scene.scenario) > 0 ? 0 : scene.length_m();
@@ -111,17 +75,6 @@ std::vector<Finding> findings_of_water(const scene::Scene& scene,
                           " water, filled to the lip downstream, " + show(percent) +
                           " % of the bore's height at its deepest -> BDD " + water_letter(scene) + "; " +
                           show_length(length, words) + " long";
-    findings.push_back(finding);
-  }
-  for (const scene::Stretch& blind : blind_all) {
-    Finding finding;
-    finding.line.code = "BDG";
-    finding.line.ch1 = "A";
-    finding.continuous = length_written(blind.from_m, blind.to_m) > rules.point_up_to_m + 1e-9;
-    finding.from_m = finding.continuous ? blind.from_m : (blind.from_m + blind.to_m) / 2.0;
-    finding.to_m = finding.continuous ? blind.to_m : finding.from_m;
-    finding.line.reason = "the camera's head, " + show(scene.scenario.camera.head_mm) +
-                          " mm thick, is wholly under water here -> BDG A";
     findings.push_back(finding);
   }
   return findings;

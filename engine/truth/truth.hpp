@@ -40,6 +40,8 @@ struct Rules {
   double connection_gap_from_mm = 3;            ///< narrower gaps about it are not recorded
   double connection_broken_from_mm = 5;         ///< smaller pieces out of its rim are not recorded
   double connection_blocked_from_percent = 5;   ///< with less in it it counts as free
+  double sight_lost_under_bores = 2;            ///< haze that lets one see less far than this takes the sight
+  double lens_covered_from_percent = 50;        ///< what sticks to so much of the lens takes the sight
   bool operator==(const Rules&) const = default;
 };
 base::Result<Rules> read_rules(const std::filesystem::path& path);
