@@ -28,6 +28,8 @@ struct WaterTable {
   float black_beyond = 0;           ///< what lies this far off in it cannot be seen, m
   float dim[3] = {};                ///< what a metre of way through it takes, there and back
   Rgb murk;                         ///< colour of what is stirred up in it
+  float bits = 0;  ///< share of 16 mm squares of the surface with a bit of paper or the like in it
+  float seed = 0;
 };
 WaterTable water_table(const scene::Scene& scene);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/random.hpp"
 #include "render/water.hpp"
 
 #undef HWY_TARGET_INCLUDE
@@ -115,10 +116,10 @@ struct Colour {
   V r, g, b;
 };
 /// What murk adds and takes on a way through it; `fall` is the light that reaches it. `share` comes
-/// back: what is left of green.
+/// back: what is left of the colour that goes farthest.
 HWY_INLINE Colour Murky(const WaterTable& w, V way, V fall, const Colour& c, V& share) {
   const V r = Left(w.dim[0], way), g = Left(w.dim[1], way), b = Left(w.dim[2], way);
-  share = g;
+  share = hn::Max(hn::Max(r, g), b);
   return {c.r * r + fall * K(w.murk.r) * (K(1) - r), c.g * g + fall * K(w.murk.g) * (K(1) - g),
           c.b * b + fall * K(w.murk.b) * (K(1) - b)};
 }
@@ -137,6 +138,29 @@ HWY_INLINE V Drift(V x, V y, float time_s) {
   const V middle = wave(-7.3F, 5.9F, -0.27F, K(1.5F) * wave(4.1F, 8.7F, 0.40F, wide));
   const V fine = wave(17.0F, 11.0F, 0.50F, K(1.8F) * wave(-9.0F, 15.0F, 0.20F, middle));
   return K(1) + K(0.13F) * wide + K(0.08F) * middle + K(0.05F) * fine;
+}
+
+/// Bits that float along just under the surface: of each how much of this place it is, and how pale.
+HWY_INLINE V Bits(const WaterTable& w, V x, V z, V patch, V live, float time_s, V& pale) {
+  constexpr float cell_m = 0.016F;
+  // Quick water carries them along, standing water hardly.
+  const V u = x * K(1 / cell_m), v = (z - (K(0.004F) + K(0.35F) * live) * K(time_s)) * K(1 / cell_m);
+  const V cu = hn::Floor(u), cv = hn::Floor(v);
+  const VU cell = hn::BitCast(U(), hn::ConvertTo(I(), cu)) * hn::Set(U(), 0x8da6b343U) ^
+                  hn::BitCast(U(), hn::ConvertTo(I(), cv)) * hn::Set(U(), 0xd8163841U) ^
+                  hn::Set(U(), static_cast<std::uint32_t>(w.seed));
+  const auto chance = [&](std::uint32_t which) { return Hash01(cell + hn::Set(U(), which * 0x9e3779b1U)); };
+  const M there = chance(1) < K(w.bits);
+  pale = chance(2);
+  if (hn::AllFalse(F(), there)) return hn::Zero(F());
+  const V size = K(0.05F) + K(0.17F) * Square(chance(3));  // of a cell: one millimetre to three and a half
+  const V du = u - cu - (K(0.25F) + K(0.5F) * chance(4)), dv = v - cv - (K(0.25F) + K(0.5F) * chance(5));
+  const V c = chance(6) * K(2) - K(1), s = K(1) - Square(c) * K(0.5F);
+  const V along = c * du + s * dv, across = (c * dv - s * du) * (K(1) + K(1.4F) * chance(7));
+  const V away = hn::Sqrt(along * along + across * across) / size;
+  // Smaller than a pixel it is as much fainter.
+  const V footprint = patch * K(1 / cell_m) / size;
+  return hn::IfThenElseZero(there, (K(1) - Smooth(0.75F, 1.15F, away)) / (K(1) + Square(footprint)));
 }
 
 /// The water's edge on the wall: standing water leaves a pale line of scum a few millimetres above its
@@ -260,7 +284,21 @@ void Join(const WaterTable& w, float time_s, Samples& s, WaterScratch& own, int 
     const V stirred =
         hn::Min(K(0.28F) + K(0.15F) * hn::LoadU(F(), &own.lively[static_cast<std::size_t>(k)]), K(1));
     const V lit = stirred * Glow(lamp, hn::Abs(of(s.dir_y.data())), t + K(0.05F));
-    const Colour from_above = mixed(mirror, Murky(w, hn::Min(way, K(20)), lit, deep, left_above));
+    Colour below = Murky(w, hn::Min(way, K(20)), lit, deep, left_above);
+    if (w.bits > 0) {
+      const V dy = hn::Abs(of(s.dir_y.data()));
+      V pale;
+      const V bit = K(0.8F) * Bits(w, of(s.org_x.data()) + t * of(s.dir_x.data()),
+                                   of(s.org_z.data()) + t * of(s.dir_z.data()),
+                                   K(s.pixel_size) * (t + of(s.travelled.data())) / hn::Max(dy, K(0.02F)),
+                                   hn::LoadU(F(), &own.lively[static_cast<std::size_t>(k)]), time_s, pale);
+      const V shine = Glow(lamp, dy, t + K(0.03F));
+      const auto over = [&](V had, float dull, float bright) {
+        return had + bit * (shine * (K(dull) + K(bright - dull) * pale) - had);
+      };
+      below = {over(below.r, 0.05F, 0.34F), over(below.g, 0.038F, 0.32F), over(below.b, 0.020F, 0.27F)};
+    }
+    const Colour from_above = mixed(mirror, below);
     // From below: both what is mirrored and the way to the surface lie in the water.
     const V fall = Drift(of(s.dir_x.data()), of(s.dir_y.data()), time_s) * Glow(lamp, K(1), K(glow_at_m));
     const Colour from_below =
@@ -359,6 +397,49 @@ HWY_EXPORT(Scatter);
 HWY_EXPORT(Dim);
 HWY_EXPORT(Join);
 
+namespace {
+
+struct WaterColours {
+  float dim[3];  ///< what a metre of way takes, there and back
+  Rgb murk;
+};
+/// Ours, chosen by eye. Coloured water that is not cloudy takes the other colours within a hand's breadth.
+WaterColours colours_of(scene::WaterLook look, scene::WaterColour colour) {
+  using scene::WaterColour;
+  if (look == scene::WaterLook::clear) return {{5.0F, 2.6F, 2.2F}, {0.020F, 0.030F, 0.028F}};
+  if (look == scene::WaterLook::coloured) switch (colour) {
+      case WaterColour::red:
+        return {{4, 60, 52}, {0.075F, 0.006F, 0.008F}};
+      case WaterColour::yellow:
+        return {{4, 7, 75}, {0.075F, 0.062F, 0.005F}};
+      case WaterColour::green:
+        return {{55, 4, 42}, {0.006F, 0.060F, 0.013F}};
+      default:
+        return {{62, 26, 4}, {0.005F, 0.018F, 0.075F}};
+    }
+  switch (colour) {
+    case WaterColour::none:
+      return {{80, 86, 104}, {0.135F, 0.112F, 0.066F}};
+    case WaterColour::red:
+      return {{90, 120, 120}, {0.150F, 0.026F, 0.024F}};
+    case WaterColour::yellow:
+      return {{85, 90, 125}, {0.165F, 0.132F, 0.022F}};
+    case WaterColour::green:
+      return {{120, 90, 115}, {0.026F, 0.120F, 0.036F}};
+    case WaterColour::blue:
+      return {{120, 105, 90}, {0.022F, 0.048F, 0.150F}};
+    case WaterColour::milky:
+      return {{100, 100, 102}, {0.270F, 0.270F, 0.255F}};
+    case WaterColour::grey:
+      return {{95, 95, 98}, {0.082F, 0.086F, 0.088F}};
+    case WaterColour::black:
+      return {{130, 130, 132}, {0.010F, 0.011F, 0.011F}};
+  }
+  return {{80, 86, 104}, {0.135F, 0.112F, 0.066F}};
+}
+
+}  // namespace
+
 WaterTable water_table(const scene::Scene& scene) {
   WaterTable table;
   const int cells = static_cast<int>(std::ceil(scene.length_m() / water_cell_m)) + 1;
@@ -384,12 +465,14 @@ WaterTable water_table(const scene::Scene& scene) {
       table.liveliness[at] = reach.standing ? 0.05F : 0.8F;
     }
   }
-  if (scene.scenario.water == scene::WaterLook::cloudy) {
-    table.dim[0] = 80, table.dim[1] = 86, table.dim[2] = 104;
-    table.murk = {0.135F, 0.112F, 0.066F};
-  } else {
-    table.dim[0] = 5.0F, table.dim[1] = 2.6F, table.dim[2] = 2.2F;
-    table.murk = {0.020F, 0.030F, 0.028F};
+  const WaterColours look = colours_of(scene.scenario.water, scene.scenario.water_colour);
+  std::copy_n(look.dim, 3, table.dim);
+  table.murk = look.murk;
+  // Foul water carries bits of paper and the like along; how many hangs on the day (ours).
+  if (scene::hides(scene.scenario.water) && scene.scenario.system != "surface water") {
+    base::Random random(base::mix(scene.scenario.seed ^ 0x62697473ULL));
+    table.bits = static_cast<float>(random.uniform(0.08, 0.3));
+    table.seed = static_cast<float>(random.below(1U << 20U));
   }
   // A 200th of the light is left: (1 + x/8)^8 = 200.
   table.black_beyond = 8 * (1.939F - 1) / *std::min_element(table.dim, table.dim + 3);

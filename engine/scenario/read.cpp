@@ -60,7 +60,20 @@ void read_pipe(const Json& in, Scenario& out) {
   out.length_m = number(in, "length_m");
   out.gradient_percent = number(in, "gradient_percent", 1);
   out.flow_l_s = number(in, "flow_l_s", 0);
-  out.water = text(in, "water") == "clear" ? WaterLook::clear : WaterLook::cloudy;
+  out.water = pick(text(in, "water"),
+                   {{"clear", WaterLook::clear},
+                    {"coloured", WaterLook::coloured},
+                    {"cloudy and coloured", WaterLook::cloudy_coloured}},
+                   WaterLook::cloudy);
+  out.water_colour = pick(text(in, "water_colour"),
+                          {{"red", WaterColour::red},
+                           {"yellow", WaterColour::yellow},
+                           {"green", WaterColour::green},
+                           {"blue", WaterColour::blue},
+                           {"milky", WaterColour::milky},
+                           {"grey", WaterColour::grey},
+                           {"black", WaterColour::black}},
+                          WaterColour::none);
   out.system = text(in, "system", "foul");
   const double bore_mm = number(in, "bore_mm");
   const Json& sections = child(in, "sections");

@@ -33,6 +33,7 @@ Sense::Sense(const Scenario& scenario, const base::JsonDocument& document, const
 base::Problems Sense::all() {
   sections();
   low_spots();
+  water();
   camera();
   // Joints can only be told from sections that are in order.
   if (sections_known_) joints_ = joint_places(scenario_);
@@ -137,6 +138,20 @@ void Sense::low_spots() {
     const LowSpot& spot = scenario_.low_spots[i];
     stretch("/pipe/low_spots/" + std::to_string(i), "low spot", spot.from_m, spot.to_m);
   }
+}
+
+void Sense::water() {
+  const bool coloured =
+      scenario_.water == WaterLook::coloured || scenario_.water == WaterLook::cloudy_coloured;
+  const WaterColour colour = scenario_.water_colour;
+  if (coloured && colour == WaterColour::none && !is_wrong("/pipe/water_colour"))
+    say("/pipe/water", "coloured water has a colour", "\"water_colour\" beside it: red, green, blue ..");
+  if (!coloured && colour != WaterColour::none)
+    say("/pipe/water_colour", "the water is not said to be coloured",
+        "\"water\": \"coloured\" or \"cloudy and coloured\"");
+  if (scenario_.water == WaterLook::coloured && colour >= WaterColour::milky)
+    say("/pipe/water_colour", "nobody sees through water of this colour",
+        "\"water\": \"cloudy and coloured\"");
 }
 
 void Sense::camera() {

@@ -74,6 +74,7 @@ class Sense {
   void fits_the_shape();
   void look(const std::string& pointer, const scene::Section& section);
   void low_spots();
+  void water();
   void camera();
   /// What lies in the pipe at one place must fit into it.
   void fullness();

@@ -60,7 +60,10 @@ struct Node {
   std::string name;
 };
 
-enum class WaterLook { clear, cloudy };
+enum class WaterLook { clear, cloudy, coloured, cloudy_coloured };
+enum class WaterColour { none, red, yellow, green, blue, milky, grey, black };
+/// Hides what lies under it; the others only tint it.
+inline bool hides(WaterLook look) { return look == WaterLook::cloudy || look == WaterLook::cloudy_coloured; }
 
 enum class CameraKind { push, crawler };
 struct CameraRig {
@@ -97,9 +100,10 @@ struct Scenario {
   std::vector<LowSpot> low_spots;
   double flow_l_s = 0;
   WaterLook water = WaterLook::cloudy;
-  Node start, finish;           ///< at the upstream and the downstream end
-  std::string system = "foul";  ///< use of sewer: "foul", "surface water", "combined"
-  std::vector<Fault> faults;    ///< in the file's order: fault number n is faults[n - 1]
+  WaterColour water_colour = WaterColour::none;  ///< of coloured water
+  Node start, finish;                            ///< at the upstream and the downstream end
+  std::string system = "foul";                   ///< use of sewer: "foul", "surface water", "combined"
+  std::vector<Fault> faults;                     ///< in the file's order: fault number n is faults[n - 1]
   CameraRig camera;
   Inspection inspection;
   std::string hash;  ///< fingerprint of the file

@@ -426,7 +426,7 @@ std::string why_covered(const scene::Scene& scene, int number, const scene::Stre
     if (layer != layers.end()) {
       over.insert("the " +
                   scene::kind_word(scene.scenario.faults[static_cast<std::size_t>(layer->fault - 1)]));
-    } else if (scene.scenario.water == scene::WaterLook::cloudy &&
+    } else if (scene::hides(scene.scenario.water) &&
                place.at.y < scene::level_at(scene.water, place.at.z) - rules.cloudy_hides_from_mm / 1000) {
       over.insert("cloudy water");
     } else {

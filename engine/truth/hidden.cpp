@@ -109,11 +109,11 @@ bool solid_under_water(const scene::Scene& scene, const matter::Solid& solid, co
 
 bool under_cloudy_water(const scene::Scene& scene, int number, const scene::Fault& fault,
                         const scene::Stretch& reach, const Rules& rules) {
-  if (scene.scenario.water == scene::WaterLook::cloudy)
+  if (scene::hides(scene.scenario.water))
     if (const matter::Solid solid = matter::solid_of(scene, number); !solid.parts.empty())
       return solid_under_water(scene, solid, reach, rules);
   // Roots and pipes that reach in stand higher than the wall they come from.
-  if (scene.scenario.water != scene::WaterLook::cloudy || reaches_in(fault)) return false;
+  if (!scene::hides(scene.scenario.water) || reaches_in(fault)) return false;
   const double bore_mm = 2000.0 * scene::radius_at(scene, reach.from_m);
   const double top = top_of(std::visit(ArcOf{bore_mm}, fault.kind));
   const std::vector<double> places = places_along(reach.from_m, reach.to_m);
@@ -233,8 +233,7 @@ class Sight {
     const scene::Vec2 axis = scene::centre_at(scene_, z);
     const scene::Bore bore = scene::bore_at(scene_, z);
     if (!scene::inside(bore, {x - axis.x, y - axis.y}, 1e-6)) return false;
-    if (scene_.scenario.water == scene::WaterLook::cloudy && y < scene::level_at(scene_.water, z))
-      return false;
+    if (scene::hides(scene_.scenario.water) && y < scene::level_at(scene_.water, z)) return false;
     for (std::size_t i = 0; i < scene_.scenario.faults.size(); ++i) {
       const auto* settled = std::get_if<scene::Settled>(&scene_.scenario.faults[i].kind);
       if (!settled || static_cast<int>(i) + 1 == number_ || z < settled->from_m || z > settled->to_m)

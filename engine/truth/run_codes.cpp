@@ -14,10 +14,32 @@ double depth_percent(const scene::Scene& scene, double z, double level) {
 }
 
 const char* water_letter(const scene::Scene& scene) {
-  return scene.scenario.water == scene::WaterLook::clear ? "A" : "C";
+  switch (scene.scenario.water) {
+    case scene::WaterLook::clear:
+      return "A";
+    case scene::WaterLook::cloudy:
+      return "C";
+    case scene::WaterLook::coloured:
+      return "D";
+    case scene::WaterLook::cloudy_coloured:
+      return "E";
+  }
+  return "A";
 }
-const char* water_word(const scene::Scene& scene) {
-  return scene.scenario.water == scene::WaterLook::clear ? "clear" : "cloudy";
+std::string water_word(const scene::Scene& scene) {
+  static constexpr const char* colours[] = {"", "red", "yellow", "green", "blue", "milky", "grey", "black"};
+  const std::string colour = colours[static_cast<int>(scene.scenario.water_colour)];
+  switch (scene.scenario.water) {
+    case scene::WaterLook::clear:
+      return "clear";
+    case scene::WaterLook::cloudy:
+      return "cloudy";
+    case scene::WaterLook::coloured:
+      return colour;
+    case scene::WaterLook::cloudy_coloured:
+      return "cloudy " + colour;
+  }
+  return {};
 }
 
 Finding water_finding(const scene::Scene& scene, double percent) {

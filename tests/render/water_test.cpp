@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
+#include <string>
 
 #include "render/renderer.hpp"
 #include "render/test_scenes.hpp"
@@ -136,6 +138,99 @@ TEST(Water, CloudyWaterHidesWhatLiesUnderIt) {
   EXPECT_LT(above_cloudy, above_clear / 2);
   EXPECT_EQ(seen(scene::WaterLook::cloudy, -0.03), 0) << "0.3 m of murk";
   EXPECT_GT(seen(scene::WaterLook::clear, -0.03), 200);
+}
+
+/// A pond looked at from above, no noise and no bits in it.
+scene::Scene pond(scene::WaterLook look, scene::WaterColour colour,
+                  const std::string& system = "surface water") {
+  scene::Scenario scenario = straight_run();
+  scenario.low_spots.push_back({1, 7, 90});
+  scenario.water = look;
+  scenario.water_colour = colour;
+  scenario.system = system;
+  // A joint out of line under the water, to be seen through it or not.
+  scenario.faults.push_back({scene::JointShift{4, 12, 12}, ""});
+  return scene::build_scene(scenario);
+}
+struct Seen {
+  double red = 0, green = 0, blue = 0;  ///< mean over the water's surface, exposed alike
+  long joint = 0;                       ///< pixels of it that lie under the surface
+};
+Seen seen_from_above(const scene::Scene& run) {
+  View view = bare_view(run, 3.75);
+  view.pose.lens.y = scene::level_at(run.water, 3.75) + 0.03;
+  view.pose.pitch_deg = -35;
+  view.exposure = 0.012;
+  view.width = 320;
+  view.height = 180;
+  const Wet is_wet = draw_both(run, view);
+  Seen seen;
+  long many = 0;
+  for (int y = 0; y < 180; ++y)
+    for (int x = 0; x < 320; ++x) {
+      const auto i = static_cast<std::size_t>(y * 320 + x);
+      if (!is_wet(x, y)) continue;
+      seen.joint += is_wet.wet.fault[i] == 1;
+      if (y < 90 || x < 100 || x >= 220) continue;
+      ++many;
+      seen.red += is_wet.wet.rgb[3 * i], seen.green += is_wet.wet.rgb[3 * i + 1];
+      seen.blue += is_wet.wet.rgb[3 * i + 2];
+    }
+  EXPECT_GT(many, 3000);
+  for (double* mean : {&seen.red, &seen.green, &seen.blue}) *mean /= static_cast<double>(many);
+  return seen;
+}
+
+TEST(WaterColour, ShowsInThePictureAndOnlyCloudyWaterHides) {
+  using scene::WaterColour, scene::WaterLook;
+  for (const WaterLook look : {WaterLook::coloured, WaterLook::cloudy_coloured}) {
+    const Seen red = seen_from_above(pond(look, WaterColour::red)),
+               green = seen_from_above(pond(look, WaterColour::green)),
+               blue = seen_from_above(pond(look, WaterColour::blue)),
+               yellow = seen_from_above(pond(look, WaterColour::yellow));
+    EXPECT_GT(red.red, 1.5 * std::max(red.green, red.blue));
+    EXPECT_GT(green.green, 1.2 * std::max(green.red, green.blue));
+    EXPECT_GT(blue.blue, 1.2 * std::max(blue.red, blue.green));
+    EXPECT_GT(std::min(yellow.red, yellow.green), 1.5 * yellow.blue);
+    for (const Seen& seen : {red, green, blue, yellow}) {
+      if (look == WaterLook::coloured)
+        EXPECT_GT(seen.joint, 40);
+      else
+        EXPECT_LT(seen.joint, 10);
+    }
+  }
+  const Seen milky = seen_from_above(pond(WaterLook::cloudy_coloured, WaterColour::milky)),
+             black = seen_from_above(pond(WaterLook::cloudy_coloured, WaterColour::black)),
+             grey = seen_from_above(pond(WaterLook::cloudy_coloured, WaterColour::grey));
+  EXPECT_GT(milky.green, 1.3 * grey.green);
+  EXPECT_GT(grey.green, 1.5 * black.green);
+  EXPECT_NEAR(grey.red / grey.blue, 1, 0.15);
+}
+
+// Bits float on foul water, not on surface water; running water carries them along.
+TEST(Water, FoulFlowCarriesBits) {
+  const auto flow = [](const std::string& system) {
+    scene::Scenario scenario = straight_run();
+    scenario.flow_l_s = 2;
+    scenario.system = system;
+    return scene::build_scene(scenario);
+  };
+  const scene::Scene foul = flow("foul"), rain = flow("surface water");
+  View view = bare_view(foul, 3);
+  view.width = 640;
+  view.height = 360;
+  Renderer of_foul(foul, 2), of_rain(rain, 2);
+  const auto differing = [](const Frame& a, const Frame& b) {
+    long many = 0;
+    for (std::size_t i = 1; i < a.rgb.size(); i += 3) many += std::abs(a.rgb[i] - b.rgb[i]) > 12;
+    return many;
+  };
+  const Frame with = of_foul.draw(view), none = of_rain.draw(view);
+  view.exposure = of_foul.exposure();
+  const Frame without = of_rain.draw(view);
+  EXPECT_GT(differing(with, without), 60);
+  EXPECT_LT(differing(with, without), 8000) << "bits, not a carpet";
+  EXPECT_EQ(with.fault, without.fault);
 }
 
 TEST(Water, MirrorsBendsAndRipplesButStaysTheSameForTheSameMoment) {

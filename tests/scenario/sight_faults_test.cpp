@@ -79,5 +79,21 @@ TEST(SightFaults, SiltThatNoLensGoesIntoIsRemarkedOn) {
   EXPECT_THAT(base::to_line(read.problems()[0]), HasSubstr("the lens stays above the water"));
 }
 
+TEST(WaterLooks, AreReadAsWrittenAndColoursHaveSense) {
+  const auto water = [](const std::string& words) { return with("", "{}", words); };
+  const auto read =
+      scenario_from_json(water(R"("water": "cloudy and coloured", "water_colour": "milky",)"), "run.json");
+  ASSERT_TRUE(read.ok()) << base::to_line(read.problems().front());
+  EXPECT_EQ(read.value().water, WaterLook::cloudy_coloured);
+  EXPECT_EQ(read.value().water_colour, WaterColour::milky);
+  EXPECT_THAT(lines(water(R"("water": "coloured", "water_colour": "red",)")), IsEmpty());
+  EXPECT_THAT(lines(water(R"("water": "coloured",)")),
+              ElementsAre(HasSubstr("run.json:3:10: coloured water has a colour")));
+  EXPECT_THAT(lines(water(R"("water": "clear", "water_colour": "red",)")),
+              ElementsAre(HasSubstr("run.json:3:35: the water is not said to be coloured")));
+  EXPECT_THAT(lines(water(R"("water": "coloured", "water_colour": "milky",)")),
+              ElementsAre(HasSubstr("nobody sees through water of this colour")));
+}
+
 }  // namespace
 }  // namespace haunch::scenario

@@ -132,5 +132,34 @@ TEST(LostSight, WhatLiesWithinIsNotFoundAndWhatLiesBeforeIs) {
   EXPECT_THAT(smeared.record.not_visible[0].why, HasSubstr("with the lens covered"));
 }
 
+struct Look {
+  scene::WaterLook look;
+  scene::WaterColour colour;
+  const char* letter;
+  const char* word;
+};
+class WaterLooks : public testing::TestWithParam<Look> {};
+TEST_P(WaterLooks, HaveTheirLetter) {
+  scene::Scenario scenario = run();
+  scenario.low_spots = {{3, 7, 60}};
+  scenario.water = GetParam().look;
+  scenario.water_colour = GetParam().colour;
+  // Under 30 mm of it: hidden by what is cloudy alone.
+  scene::add(scenario, scene::Crack{4.8, 5.2, {6, 6, false}, scene::CrackForm::along, 2});
+  const coding::Record record = derive(scene::build_scene(scenario)).record;
+  const auto row = std::find_if(record.observations.begin(), record.observations.end(),
+                                [](const Observation& o) { return o.code == "BDD"; });
+  ASSERT_NE(row, record.observations.end());
+  EXPECT_EQ(row->ch1, GetParam().letter);
+  EXPECT_THAT(row->reason, HasSubstr(std::string("standing ") + GetParam().word + " water"));
+  EXPECT_EQ(record.not_visible.size(), scene::hides(GetParam().look) ? 1U : 0U);
+}
+INSTANTIATE_TEST_SUITE_P(
+    Looks, WaterLooks,
+    testing::Values(Look{scene::WaterLook::clear, scene::WaterColour::none, "A", "clear"},
+                    Look{scene::WaterLook::cloudy, scene::WaterColour::none, "C", "cloudy"},
+                    Look{scene::WaterLook::coloured, scene::WaterColour::red, "D", "red"},
+                    Look{scene::WaterLook::cloudy_coloured, scene::WaterColour::black, "E", "cloudy black"}));
+
 }  // namespace
 }  // namespace haunch::truth
