@@ -17,6 +17,7 @@ struct Grown {
   double time_s;
   Solid operator()(const scene::SoilIngress& soil) const { return soil_solid(scene, soil, seed); }
   Solid operator()(const scene::Infiltration& water) const { return water_solid(scene, water, seed, time_s); }
+  Solid operator()(const scene::Exfiltration& water) const { return loss_solid(scene, water, seed); }
   Solid operator()(const scene::Vermin& vermin) const { return vermin_solid(scene, vermin, seed); }
   Solid operator()(const scene::BrokenWall& broken) const { return broken_solid(scene, broken, seed); }
   Solid operator()(const scene::BrickDamage& damage) const { return brick_solid(scene, damage, seed); }

@@ -67,6 +67,8 @@ Solid obstacle_solid(const scene::Scene& scene, const scene::Obstacle& obstacle,
 Solid soil_solid(const scene::Scene& scene, const scene::SoilIngress& soil, std::uint64_t seed);
 Solid water_solid(const scene::Scene& scene, const scene::Infiltration& water, std::uint64_t seed,
                   double time_s);
+/// Foam that turns over the place where water leaves; nothing where none runs.
+Solid loss_solid(const scene::Scene& scene, const scene::Exfiltration& water, std::uint64_t seed);
 Solid vermin_solid(const scene::Scene& scene, const scene::Vermin& vermin, std::uint64_t seed);
 /// The pieces of a broken wall in their places, or what has fallen in.
 Solid broken_solid(const scene::Scene& scene, const scene::BrokenWall& broken, std::uint64_t seed);

@@ -9,6 +9,7 @@
 
 #include "matter/noise.hpp"
 #include "matter/solid.hpp"
+#include "matter/coat.hpp"
 #include "matter/squashed.hpp"
 
 namespace haunch::render {
@@ -385,6 +386,12 @@ Marks make_marks(const scene::Scene& scene) {
       marks.openings.push_back(hole_mark(scene, matter::hole_of(*broken), number));
     } else if (const auto* bricks = std::get_if<scene::BrickDamage>(&fault.kind)) {
       marks.openings.push_back(brick_mark(scene, *bricks, number));
+    } else if (const auto* repair = std::get_if<scene::Repair>(&fault.kind)) {
+      if (scene::leaves_open(*repair))
+        marks.openings.push_back(hole_mark(scene, scene::mended_hole(*repair), number));
+    } else if (const auto* lining = std::get_if<scene::LiningDefect>(&fault.kind)) {
+      if (lining->form == scene::LiningForm::bulging_out)
+        marks.openings.push_back(hole_mark(scene, matter::void_behind(scene, *lining), number));
     } else if (const auto* connection = std::get_if<scene::Connection>(&fault.kind)) {
       marks.openings.push_back(branch_mark(scene, *connection, number));
       std::uint64_t also = 0;

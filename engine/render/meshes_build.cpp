@@ -249,6 +249,16 @@ std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
   if (const auto* bricks = std::get_if<scene::BrickDamage>(&kind))
     meshes = brick_meshes(scene, *bricks, seed);
   if (moves(kind)) return {};  // made anew for each picture
+  if (std::holds_alternative<scene::ShortLining>(kind)) return coat_meshes(scene, fault_number);
+  if (const auto* repair = std::get_if<scene::Repair>(&kind)) {
+    meshes = coat_meshes(scene, fault_number);
+    if (scene::leaves_open(*repair))
+      for (Mesh& mesh : hole_meshes(scene, scene::mended_hole(*repair), seed)) {
+        mesh.fault = static_cast<std::uint16_t>(fault_number);
+        meshes.push_back(std::move(mesh));
+      }
+    return meshes;
+  }
   for (Mesh& mesh : solid_meshes(scene, fault_number, 0)) meshes.push_back(std::move(mesh));
   for (Mesh& mesh : meshes) mesh.fault = static_cast<std::uint16_t>(fault_number);
   return meshes;

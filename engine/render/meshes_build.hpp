@@ -61,6 +61,8 @@ std::vector<Mesh> settled_meshes(const scene::Scene& scene, const scene::Settled
                                  std::uint64_t seed);
 std::vector<Mesh> attached_meshes(const scene::Scene& scene, const scene::Attached& attached,
                                   std::uint64_t seed);
+/// A lining and what is wrong with it, or a repair: each mesh has the number of the fault it shows.
+std::vector<Mesh> coat_meshes(const scene::Scene& scene, int fault_number);
 /// Things in the bore, as they are at a moment.
 std::vector<Mesh> solid_meshes(const scene::Scene& scene, int fault_number, double time_s);
 

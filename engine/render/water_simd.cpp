@@ -457,7 +457,7 @@ WaterTable water_table(const scene::Scene& scene) {
       if (z > reach.to_m) break;
       const auto at = static_cast<std::size_t>(c);
       const double depth = reach.from_level_m + slope * (z - reach.from_m) - scene::invert_at(scene, z);
-      if (depth <= 0) continue;
+      if (depth <= 2e-5) continue;  // where none goes on
       table.any = true;
       table.level[at] = static_cast<float>(reach.from_level_m + slope * (z - reach.from_m));
       table.slope[at] = static_cast<float>(slope);

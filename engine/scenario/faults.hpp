@@ -15,6 +15,8 @@ std::optional<scene::FaultKind> wall_fault(const std::string& kind, const nlohma
 std::optional<scene::FaultKind> matter_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> fitting_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> brick_fault(const std::string& kind, const nlohmann::json& in);
+std::optional<scene::FaultKind> lining_fault(const std::string& kind, const nlohmann::json& in);
+std::optional<scene::FaultKind> repair_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> bore_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> sight_fault(const std::string& kind, const nlohmann::json& in);
 

@@ -125,7 +125,7 @@ void Sense::check(const Roots& roots) {
   point_or_stretch("roots", roots.from_m, roots.to_m, true);
   opening_for("roots", roots.from_m);
 }
-void Sense::opening_for(const std::string& thing, double at_m) {
+void Sense::opening_for(const std::string& thing, double at_m, const std::string& way) {
   if (!sections_known_ || !on_run(at_m)) return;
   // Roots come in where the wall is not whole: Ostberg et al. 2010, Svenskt Vatten Utveckling 2010-04
   // (joints, connections); S. E. Dibble, Elements of Plumbing (cracks, cement joints). So do soil and water.
@@ -140,7 +140,7 @@ void Sense::opening_for(const std::string& thing, double at_m) {
     const Stretch reach = stretch_of(other);
     if (opens && at_m >= reach.from_m - opening_reach_m && at_m <= reach.to_m + opening_reach_m) return;
   }
-  warn(at_, "there is nothing here for the " + thing + " to come in by",
+  warn(at_, "there is nothing here for the " + thing + " to " + way,
        near ? "a joint, a crack, a hole or a connection; the nearest joint is at " + metres(near->at_m)
             : "a crack, a hole or a connection");
 }

@@ -20,8 +20,8 @@ namespace {
 
 std::optional<FaultKind> fault_kind(const Json& in) {
   const std::string kind = text(in, "kind");
-  for (const auto family :
-       {joint_fault, wall_fault, matter_fault, fitting_fault, bore_fault, brick_fault, sight_fault})
+  for (const auto family : {joint_fault, wall_fault, matter_fault, fitting_fault, bore_fault, brick_fault,
+                            sight_fault, lining_fault, repair_fault})
     if (auto fault = family(kind, in)) return fault;
   return std::nullopt;
 }

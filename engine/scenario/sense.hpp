@@ -57,6 +57,10 @@ class Sense {
   void check(const scene::BrickDamage& damage);
   void check(const scene::Haze& haze);
   void check(const scene::OnLens& film);
+  void check(const scene::ShortLining& lining);
+  void check(const scene::LiningDefect& defect);
+  void check(const scene::Repair& repair);
+  void check(const scene::Exfiltration& water);
 
   const scene::Fault& fault() const { return scenario_.faults[static_cast<std::size_t>(number_ - 1)]; }
   /// A value that is wrong by itself: nothing is measured by it, and no more is said of it.
@@ -87,7 +91,9 @@ class Sense {
   void wet_wall(const std::string& thing, double from, double to, const base::ClockArc& arc);
   void joint(double at_m);
   /// Is there a joint, a crack, a hole or a connection for something to come in by? A warning where not.
-  void opening_for(const std::string& thing, double at_m);
+  void opening_for(const std::string& thing, double at_m, const std::string& way = "come in by");
+  void replaced(const scene::Repair& repair);
+  void at_connection(const scene::Repair& repair);
   void camera_passes(const scene::Squashed& squashed, double bore_mm);
   void clear_of_joints(const std::string& thing, double at_m, double half_m);
   const scene::Section* section_of(double z) const;

@@ -40,6 +40,14 @@ std::vector<double> cuts_of_unit(const Scenario& scenario, double from, double t
   }
   for (const double z : bore_cuts(scenario, from, to)) ends.push_back(z);
   for (const double z : bend_cuts(scenario, from, to)) ends.push_back(z);
+  for (const Fault& fault : scenario.faults) {
+    std::vector<double> more;
+    if (const auto* lining = std::get_if<ShortLining>(&fault.kind)) more = {lining->from_m, lining->to_m};
+    if (const auto* loss = std::get_if<Exfiltration>(&fault.kind))
+      more = {loss->at_m - dips_before_m, loss->at_m};
+    for (const double z : more)
+      if (z > from + 1e-6 && z < to - 1e-6) ends.push_back(z);
+  }
   std::sort(ends.begin(), ends.end());
   std::vector<double> cuts{from};
   for (std::size_t i = 1; i < ends.size(); ++i) {
@@ -148,7 +156,8 @@ class Builder {
       const Bore from_bore = bore_of_run(scenario(), built, a), to_bore = bore_of_run(scenario(), built, b);
       scene_.pieces.push_back({a, b, centre(a, from_bore), centre(b, to_bore), radius, section, unit,
                                from_bore, to_bore,
-                               bore_changes(scenario(), a, b) || bends_between(scenario(), a, b)});
+                               bore_changes(scenario(), a, b) || bends_between(scenario(), a, b),
+                               lined_m(scenario(), (a + b) / 2)});
     }
   }
 

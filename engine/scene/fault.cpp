@@ -22,6 +22,11 @@ struct StretchOf {
   Stretch operator()(const BrokenWall& f) const {
     return {f.at_m - f.length_mm / 2000.0, f.at_m + f.length_mm / 2000.0};
   }
+  Stretch operator()(const Exfiltration& f) const { return {f.at_m, f.at_m}; }
+  Stretch operator()(const Repair& f) const {
+    const double half = f.form == RepairForm::patch ? f.length_mm / 2000.0 : 0;
+    return {f.from_m - half, f.to_m + half};
+  }
   Stretch operator()(const Hole& f) const {
     return {f.at_m - f.length_mm / 2000.0, f.at_m + f.length_mm / 2000.0};
   }
@@ -67,6 +72,10 @@ struct WordOf {
   std::string operator()(const Bend&) const { return "bend"; }
   std::string operator()(const Haze& f) const { return f.kind == HazeKind::steam ? "steam" : "stirred silt"; }
   std::string operator()(const OnLens&) const { return "on lens"; }
+  std::string operator()(const Repair&) const { return "repair"; }
+  std::string operator()(const Exfiltration&) const { return "exfiltration"; }
+  std::string operator()(const ShortLining&) const { return "short lining"; }
+  std::string operator()(const LiningDefect&) const { return "lining defect"; }
 };
 
 }  // namespace

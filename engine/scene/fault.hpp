@@ -10,7 +10,9 @@
 #include "scene/faults_brick.hpp"
 #include "scene/faults_fitting.hpp"
 #include "scene/faults_joint.hpp"
+#include "scene/faults_lining.hpp"
 #include "scene/faults_matter.hpp"
+#include "scene/faults_repair.hpp"
 #include "scene/faults_sight.hpp"
 #include "scene/faults_wall.hpp"
 
@@ -19,7 +21,8 @@ namespace haunch::scene {
 using FaultKind =
     std::variant<JointGap, JointShift, JointBend, Crack, Hole, SurfaceDamage, MissingMortar, PorousWall,
                  SweatingWall, Roots, Settled, Attached, Connection, Obstacle, SoilIngress, Infiltration,
-                 Vermin, BrokenWall, SealingRing, Squashed, Bend, BrickDamage, Haze, OnLens>;
+                 Vermin, BrokenWall, SealingRing, Squashed, Bend, BrickDamage, Haze, OnLens, ShortLining,
+                 LiningDefect, Repair, Exfiltration>;
 
 struct Fault {
   FaultKind kind;

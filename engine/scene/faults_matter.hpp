@@ -71,6 +71,13 @@ struct Infiltration {
   WaterRate rate = WaterRate::drips;
 };
 
+/// Water that leaves the pipe where it is open below: the stream is the less for it from there on.
+struct Exfiltration {
+  double at_m = 0;
+  base::ClockArc arc;        ///< where it goes out, one hour
+  double loses_percent = 0;  ///< of what arrives
+};
+
 enum class VerminKind { rat, cockroach };
 struct Vermin {
   double at_m = 0;

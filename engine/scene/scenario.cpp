@@ -2,6 +2,7 @@
 #include "scene/scenario.hpp"
 
 #include <cassert>
+#include <cmath>
 
 #include "base/random.hpp"
 
@@ -48,8 +49,28 @@ Scenario without(Scenario scenario, int number) {
   assert(number >= 1 && number <= count);
   for (int n = 1; n <= count; ++n)
     scenario.faults[static_cast<std::size_t>(n - 1)].chance = chance_of(scenario, n);
+  // What was replaced is then as its neighbour is.
+  const Fault& gone = scenario.faults[static_cast<std::size_t>(number - 1)];
+  if (const auto* repair = std::get_if<Repair>(&gone.kind);
+      repair && repair->form == RepairForm::pipe_replaced)
+    for (std::size_t i = 0; i < scenario.sections.size() && scenario.sections.size() > 1; ++i) {
+      Section& section = scenario.sections[i];
+      if (std::abs(section.from_m - repair->from_m) > 0.01 || std::abs(section.to_m - repair->to_m) > 0.01)
+        continue;
+      const Section& beside = scenario.sections[i > 0 ? i - 1 : i + 1];
+      section.material = beside.material;
+      section.colour = beside.colour;
+    }
   scenario.faults.erase(scenario.faults.begin() + (number - 1));
   return scenario;
+}
+
+double flow_at_l_s(const Scenario& scenario, double z_m) {
+  double flow = scenario.flow_l_s;
+  for (const Fault& fault : scenario.faults)
+    if (const auto* loss = std::get_if<Exfiltration>(&fault.kind); loss && loss->at_m <= z_m)
+      flow *= 1 - loss->loses_percent / 100;
+  return flow;
 }
 
 }  // namespace haunch::scene

@@ -112,6 +112,10 @@ struct Scenario {
 /// What a fault's chance is drawn from (number from 1): each has a seed of its own, so that changing one
 /// leaves the others as they were.
 std::uint64_t fault_seed(const Scenario& scenario, int number);
+/// What runs at z, l/s: what goes out on the way is gone.
+double flow_at_l_s(const Scenario& scenario, double z_m);
+/// So far before the place where water leaves its surface begins to dip.
+inline constexpr double dips_before_m = 0.14;  // ours
 /// The same run without one fault. The others look as they did; those after it go down by one number.
 Scenario without(Scenario scenario, int number);
 

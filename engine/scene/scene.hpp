@@ -24,6 +24,7 @@ struct Piece {
   int unit = 0;                 ///< pipe unit number from 0; each unit has its own look
   Bore from_bore, to_bore;
   bool curved = false;  ///< runs on into its neighbours without an edge
+  double lined_m = 0;   ///< thickness of a short lining within it: water flows on that
   bool round() const { return from_bore.round() && to_bore.round(); }
 };
 Vec2 centre_at(const Piece& piece, double z_m);

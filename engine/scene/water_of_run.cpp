@@ -29,9 +29,7 @@ double bottom_of_opening(Vec2 a, double a_radius, Vec2 b, double b_radius) {
 double bottom_of_opening(Vec2 a, const Bore& a_bore, Vec2 b, const Bore& b_bore) {
   if (a_bore.round() && b_bore.round())
     return bottom_of_opening(a, a_bore.half_height_m, b, b_bore.half_height_m);
-  const auto wall_below = [](Vec2 c, const Bore& bore, double x) {
-    return c.y - depth_below(bore, x - c.x);
-  };
+  const auto wall_below = [](Vec2 c, const Bore& bore, double x) { return c.y - depth_below(bore, x - c.x); };
   const auto higher = [&](double x) { return std::max(wall_below(a, a_bore, x), wall_below(b, b_bore, x)); };
   double low = std::max(a.x - a_bore.half_width_m, b.x - b_bore.half_width_m),
          high = std::min(a.x + a_bore.half_width_m, b.x + b_bore.half_width_m);
@@ -43,11 +41,19 @@ double bottom_of_opening(Vec2 a, const Bore& a_bore, Vec2 b, const Bore& b_bore)
   return higher((low + high) / 2);
 }
 
-double invert_from(const Piece& piece) { return piece.from_centre.y - piece.from_bore.half_height_m; }
-double invert_to(const Piece& piece) { return piece.to_centre.y - piece.to_bore.half_height_m; }
+/// What a lining leaves clear.
+Bore clear_of(const Bore& bore, const Piece& piece) {
+  return {bore.half_width_m - piece.lined_m, bore.half_height_m - piece.lined_m, bore.form};
+}
+double invert_from(const Piece& piece) {
+  return piece.from_centre.y - piece.from_bore.half_height_m + piece.lined_m;
+}
+double invert_to(const Piece& piece) {
+  return piece.to_centre.y - piece.to_bore.half_height_m + piece.lined_m;
+}
 
 bool steps_between(const Piece& up, const Piece& down) {
-  return length(down.from_centre - up.to_centre) > 1e-9 ||
+  return length(down.from_centre - up.to_centre) > 1e-9 || std::abs(down.lined_m - up.lined_m) > 1e-9 ||
          std::abs(down.from_bore.half_height_m - up.to_bore.half_height_m) > 1e-9 ||
          std::abs(down.from_bore.half_width_m - up.to_bore.half_width_m) > 1e-9 ||
          down.from_bore.form != up.to_bore.form;
@@ -56,16 +62,17 @@ bool steps_between(const Piece& up, const Piece& down) {
 /// Running depth of one piece, m.
 double running_depth(const Scene& scene, const Piece& piece) {
   const Scenario& scenario = scene.scenario;
-  if (scenario.flow_l_s <= 0) return 0;
+  const double flow_l_s = flow_at_l_s(scenario, (piece.from_m + piece.to_m) / 2);
+  if (flow_l_s <= 0) return 0;
   const double fall = (invert_from(piece) - invert_to(piece)) / (piece.to_m - piece.from_m);
   // On the flat or rising parts of a sag Manning has no answer; half the run's even grade drains them.
   const double slope = std::max({fall, scenario.gradient_percent / 200.0, least_slope});
-  const double bore = 2.0 * piece.radius_m;
+  const double bore = 2.0 * (piece.radius_m - piece.lined_m);
   const Section& section = scenario.sections[static_cast<std::size_t>(piece.section)];
   if (!piece.round())
-    return depth_for_flow_m(bore_at(piece, (piece.from_m + piece.to_m) / 2), scenario.flow_l_s / 1000.0,
-                            slope, section.manning_n);
-  return bore * depth_share_for_flow(bore, scenario.flow_l_s / 1000.0, slope, section.manning_n);
+    return depth_for_flow_m(clear_of(bore_at(piece, (piece.from_m + piece.to_m) / 2), piece),
+                            flow_l_s / 1000.0, slope, section.manning_n);
+  return bore * depth_share_for_flow(bore, flow_l_s / 1000.0, slope, section.manning_n);
 }
 
 /// Surface of running water at both ends of each piece: depths of neighbours meet halfway where
@@ -83,6 +90,23 @@ std::vector<Surface> running_surface(const Scene& scene) {
     const auto meet = [&](std::size_t a, std::size_t b) { return (depth[a] + depth[b]) / 2.0; };
     const bool joined_up = i > 0 && !steps_between(pieces[i - 1], pieces[i]);
     const bool joined_down = i + 1 < pieces.size() && !steps_between(pieces[i], pieces[i + 1]);
+    // Where water leaves, the surface has come down to what goes on already.
+    const auto leaves_at = [&](double z) {
+      return std::any_of(scene.scenario.faults.begin(), scene.scenario.faults.end(), [&](const Fault& fault) {
+        const auto* loss = std::get_if<Exfiltration>(&fault.kind);
+        return loss && std::abs(loss->at_m - z) < 1e-6;
+      });
+    };
+    if (joined_up && leaves_at(pieces[i].from_m)) {
+      surface[i].from = invert_from(pieces[i]) + depth[i];
+      surface[i].to = invert_to(pieces[i]) + (joined_down ? meet(i, i + 1) : depth[i]);
+      continue;
+    }
+    if (joined_down && leaves_at(pieces[i].to_m)) {
+      surface[i].from = invert_from(pieces[i]) + (joined_up ? meet(i - 1, i) : depth[i]);
+      surface[i].to = invert_to(pieces[i]) + depth[i + 1];
+      continue;
+    }
     surface[i].from = invert_from(pieces[i]) + (joined_up ? meet(i - 1, i) : depth[i]);
     surface[i].to = invert_to(pieces[i]) + (joined_down ? meet(i, i + 1) : depth[i]);
   }
@@ -97,7 +121,8 @@ std::vector<InvertPoint> profile_above(const Scene& scene, const std::vector<Sur
     points.push_back({piece.to_m, surface[i].to});
     if (i + 1 == scene.pieces.size() || !steps_between(piece, scene.pieces[i + 1])) continue;
     const Piece& next = scene.pieces[i + 1];
-    const double bottom = bottom_of_opening(piece.to_centre, piece.to_bore, next.from_centre, next.from_bore);
+    const double bottom = bottom_of_opening(piece.to_centre, clear_of(piece.to_bore, piece), next.from_centre,
+                                            clear_of(next.from_bore, next));
     const double above = std::min(surface[i].to - invert_to(piece), surface[i + 1].from - invert_from(next));
     points.push_back({piece.to_m, bottom + above});
   }

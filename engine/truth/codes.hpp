@@ -47,6 +47,7 @@ class Codes {
   void code(const scene::SoilIngress& soil);
   void code(const scene::Infiltration& water);
   void code(const scene::Vermin& vermin);
+  void code(const scene::Exfiltration& water);
   // What was built in.
   void code(const scene::Connection& connection);
   void defects(const scene::Connection& connection, int clock_h);
@@ -56,6 +57,10 @@ class Codes {
   // What takes the sight.
   void code(const scene::Haze& haze);
   void code(const scene::OnLens& film);
+  // Linings.
+  void code(const scene::ShortLining& lining);
+  void code(const scene::LiningDefect& defect);
+  void code(const scene::Repair& repair);
 
   const scene::Fault& fault() const { return scene_.scenario.faults[static_cast<std::size_t>(number_ - 1)]; }
   bool near_joint(double z) const;

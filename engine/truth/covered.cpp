@@ -9,6 +9,7 @@
 
 #include "base/clock.hpp"
 #include "matter/brick_damage.hpp"
+#include "matter/coat.hpp"
 #include "matter/deposit.hpp"
 #include "matter/noise.hpp"
 #include "matter/openings.hpp"
@@ -172,6 +173,19 @@ struct PlacesOf {
   // Air, water and the window: nothing lies over them.
   Places operator()(const scene::Haze& /*haze*/) const { return {}; }
   Places operator()(const scene::OnLens& /*film*/) const { return {}; }
+  Places operator()(const scene::Repair& repair) const {
+    if (repair.form == scene::RepairForm::pipe_replaced) return wall_along(repair.from_m, repair.to_m);
+    return of_coat(matter::repair_coat(scene, repair, number_of(&repair)));
+  }
+  Places operator()(const scene::Exfiltration& water) const {
+    return of_solid(matter::loss_solid(scene, water, seed));
+  }
+  Places operator()(const scene::ShortLining& lining) const { return wall_along(lining.from_m, lining.to_m); }
+  Places operator()(const scene::LiningDefect& f) const {
+    if (f.form != scene::LiningForm::seam_off)
+      return face(matter::patch_area(scene, f.from_m, f.to_m, f.arc, seed));
+    return wall_along(f.from_m, f.to_m);
+  }
   Places operator()(const scene::Bend& bend) const { return wall_along(bend.from_m, bend.to_m); }
 
   /// The ends of both units at the joint it is built at.
@@ -222,6 +236,29 @@ struct PlacesOf {
           places.all.push_back({p, scene::length(p - at(r - 1, c)) * scene::length(p - at(r, c - 1))});
         }
     return places;
+  }
+
+  Places of_coat(const matter::Coat& coat) const {
+    Places places{{}, least_m * least_m};
+    for (const matter::CoatSheet& sheet : coat.sheets)
+      for (int r = 1; r < sheet.rows; ++r)
+        for (int c = 1; c < sheet.columns; ++c) {
+          const std::size_t i = sheet.index(r, c);
+          if (!sheet.open.empty() && sheet.open[i]) continue;
+          const scene::Vec3 p = sheet.points[i];
+          const scene::Vec2 axis = scene::centre_at(scene, p.z);
+          if (!scene::inside(scene::bore_at(scene, p.z), {p.x - axis.x, p.y - axis.y})) continue;
+          places.all.push_back({p, scene::length(p - sheet.points[sheet.index(r - 1, c)]) *
+                                       scene::length(p - sheet.points[sheet.index(r, c - 1)])});
+        }
+    return places;
+  }
+  /// Which fault of the scene this is: a coat is grown by its number.
+  int number_of(const scene::Repair* repair) const {
+    int number = 0;
+    for (const scene::Fault& fault : scene.scenario.faults)
+      if (++number; std::get_if<scene::Repair>(&fault.kind) == repair) return number;
+    return 1;
   }
 
   /// The wall all along.

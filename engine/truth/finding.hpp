@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "base/clock.hpp"
 #include "coding/code_list.hpp"
 #include "coding/observation.hpp"
 #include "scene/scene.hpp"
@@ -50,6 +51,11 @@ std::string why_hidden(const scene::Scene& scene, int number, const std::vector<
 /// it, `reach` its stretch; else empty.
 std::string why_covered(const scene::Scene& scene, int number, const scene::Stretch& reach,
                         const Rules& rules);
+
+/// Is it of the pipe's own wall or joints, and all behind a lining? `arc` of the wall: nothing where it goes
+/// the whole way round.
+bool behind_lining(const scene::Scene& scene, const scene::Fault& fault, const scene::Stretch& reach,
+                   const std::optional<base::ClockArc>& arc, const Rules& rules);
 
 /// Do the strands of a root mass stand before all of a fault, from wherever a lens could look at it?
 bool behind_strands(const scene::Scene& scene, int number, int mass, const scene::Stretch& reach,

@@ -37,6 +37,14 @@ struct ArcOf {
   std::optional<base::ClockArc> operator()(const scene::Infiltration& f) const {
     return around(f.arc.from_h, 0.1 * bore_mm);
   }
+  std::optional<base::ClockArc> operator()(const scene::Exfiltration& f) const {
+    return around(f.arc.from_h, 0.1 * bore_mm);
+  }
+  std::optional<base::ClockArc> operator()(const scene::Repair& f) const {
+    if (f.form == scene::RepairForm::patch) return around(f.arc.from_h, f.width_mm);
+    return known(f.arc);
+  }
+  std::optional<base::ClockArc> operator()(const scene::LiningDefect& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::SealingRing& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::BrokenWall& f) const {
     if (f.fallen_in) return std::nullopt;
@@ -305,6 +313,9 @@ std::string why_hidden(const scene::Scene& scene, int number, const std::vector<
   scene::Stretch reach = scene::stretch_of(fault);
   if (const auto* connection = std::get_if<scene::Connection>(&fault.kind))
     reach = {reach.from_m - connection->bore_mm / 2000.0, reach.to_m + connection->bore_mm / 2000.0};
+  if (behind_lining(scene, fault, reach,
+                    std::visit(ArcOf{2000.0 * scene::radius_at(scene, reach.from_m)}, fault.kind), rules))
+    return "behind the short lining along its whole length";
   if (under_cloudy_water(scene, number, fault, reach, rules))
     return "under cloudy water along its whole length";
   if (const std::string how = passed_blind(scene, reach, blind);

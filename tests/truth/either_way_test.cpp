@@ -126,6 +126,33 @@ scene::Squashed of_kind(const scene::Squashed*, Chance& c) {
 scene::Bend of_kind(const scene::Bend*, Chance& c) {
   return {c.joint_m + 0.1, c.joint_m + 0.9, c.random.uniform(5, 20), c.hour()};
 }
+scene::ShortLining of_kind(const scene::ShortLining*, Chance& c) {
+  return {c.joint_m + 0.1, c.joint_m + 0.9, c.random.uniform(3, 6), c.any(scene::LiningFinish::glass)};
+}
+scene::LiningDefect of_kind(const scene::LiningDefect*, Chance& c) {
+  return {c.wall_m(), c.wall_m() + c.length(), c.arc(), c.any(scene::LiningForm::end_open),
+          c.any(scene::FoldWay::spiral), c.random.uniform(2, 20), c.random.uniform(2, 8)};
+}
+scene::Repair of_kind(const scene::Repair*, Chance& c) {
+  const auto form = c.any(scene::RepairForm::connection_mortar);
+  if (form == scene::RepairForm::pipe_replaced)
+    return {c.joint_m + 0.1, c.joint_m + 0.9, form, c.arc(), 0, 0, scene::RepairFlaw::none, 0, 0, {}};
+  const bool patch = form == scene::RepairForm::patch;
+  const double at = patch ? c.wall_m() : c.joint_m;
+  return {at,
+          at,
+          form,
+          patch ? c.one() : c.arc(),
+          patch ? 60.0 : 0.0,
+          patch ? 40.0 : 0.0,
+          c.any(scene::RepairFlaw::cracked),
+          5,
+          2,
+          c.any(scene::FoldWay::spiral)};
+}
+scene::Exfiltration of_kind(const scene::Exfiltration*, Chance& c) {
+  return {c.joint_m, c.one(), c.random.uniform(20, 100)};
+}
 
 scene::BrickDamage of_kind(const scene::BrickDamage*, Chance& c) {
   const auto form = c.any(scene::BrickForm::collapsed);
