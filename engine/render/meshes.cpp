@@ -178,7 +178,12 @@ struct Meshes::Inside {
     if (device != nullptr) rtcReleaseDevice(device);
   }
 
-  void add(std::vector<Mesh> meshes) { shapes.push_back(shape_of(std::move(meshes))); }
+  void add(std::vector<Mesh> meshes) {
+    if (meshes.empty()) return;
+    if (device == nullptr) device = rtcNewDevice("start_threads=0,set_affinity=0");
+    if (device == nullptr) throw std::runtime_error("the ray tracer cannot start on this machine");
+    shapes.push_back(shape_of(std::move(meshes)));
+  }
 
   FaultMeshes shape_of(std::vector<Mesh> meshes) const {
     FaultMeshes shape;
@@ -209,15 +214,17 @@ struct Meshes::Inside {
 Meshes::Meshes(const scene::Scene& scene) : inside_(std::make_unique<Inside>(scene)) {
   int number = 0;
   for (const scene::Fault& fault : scene.scenario.faults) {
-    std::vector<Mesh> meshes =
-        moves(fault.kind) ? solid_meshes(scene, ++number, 0) : make_meshes(scene, ++number);
-    if (meshes.empty()) continue;
-    if (inside_->device == nullptr) inside_->device = rtcNewDevice("start_threads=0,set_affinity=0");
-    if (inside_->device == nullptr) throw std::runtime_error("the ray tracer cannot start on this machine");
-    if (moves(fault.kind))
-      inside_->moving.push_back({number, scene::stretch_of(fault).from_m, 0, inside_->shapes.size()});
-    inside_->add(std::move(meshes));
+    inside_->add(make_meshes(scene, ++number));
+    if (!moves(fault.kind)) continue;
+    std::vector<Mesh> moving = solid_meshes(scene, number, 0);
+    if (moving.empty()) continue;
+    inside_->moving.push_back({number, scene::stretch_of(fault).from_m, 0, inside_->shapes.size()});
+    inside_->add(std::move(moving));
   }
+}
+Meshes::Meshes(const scene::Scene& scene, std::vector<std::vector<Mesh>> still)
+    : inside_(std::make_unique<Inside>(scene)) {
+  for (std::vector<Mesh>& meshes : still) inside_->add(std::move(meshes));
 }
 Meshes::~Meshes() = default;
 Meshes::Meshes(Meshes&&) noexcept = default;

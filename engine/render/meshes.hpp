@@ -40,6 +40,8 @@ bool moves(const scene::FaultKind& kind);
 class Meshes {
  public:
   explicit Meshes(const scene::Scene& scene);
+  /// Of other things than faults, that stand still.
+  Meshes(const scene::Scene& scene, std::vector<std::vector<Mesh>> still);
   ~Meshes();
   Meshes(Meshes&&) noexcept;
   Meshes& operator=(Meshes&&) noexcept;

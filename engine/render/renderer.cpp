@@ -15,6 +15,7 @@
 #include "render/analogue.hpp"
 #include "render/between.hpp"
 #include "render/film.hpp"
+#include "render/ends.hpp"
 #include "render/finish.hpp"
 #include "render/haze.hpp"
 #include "render/motion.hpp"
@@ -142,6 +143,7 @@ struct Renderer::Inside {
   HazeTable steam, silt;
   const HazeTable* haze = nullptr;  ///< that this picture looks through
   FaultShapes shapes;
+  Ends ends;
   std::vector<Oddity> oddities;
   tbb::enumerable_thread_specific<Scratch> scratch;
   Light light;
@@ -168,6 +170,7 @@ struct Renderer::Inside {
         steam(haze_table(s, scene::HazeKind::steam)),
         silt(haze_table(s, scene::HazeKind::silt)),
         shapes(s),
+        ends(s),
         oddities(make_oddities(s)),
         meant(tones_of(s, *textures)) {}
 
@@ -179,8 +182,9 @@ struct Renderer::Inside {
   const Wall& wall_of(const View& view) const { return view.faults ? wall : wall_without_faults; }
   void meet_matter(const View& view, const Batch& batch, Samples& samples) const {
     show_oddities(oddities, samples);
+    if (view.faults) shapes.mark_wall(batch, samples);
+    ends.meet(batch, samples);
     if (!view.faults) return;
-    shapes.mark_wall(batch, samples);
     shapes.meet_meshes(batch, samples);
     shapes.meet_strands(batch, samples);
   }
@@ -431,6 +435,7 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   const RayCamera camera = ray_camera(view.pose, view.width, view.height,
                                       view.lens == Lens::parallel ? view.parallel_height_m : 0);
   shapes.begin_picture(camera, view.time_s);
+  ends.begin_picture(camera.lens.z);
   lens_drowned = lens_under(water, camera);
   black_beyond = lens_drowned ? water.black_beyond : nothing_hit;
   const HazeTable& about = lens_drowned ? silt : steam;

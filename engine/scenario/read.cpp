@@ -31,6 +31,7 @@ Node node(const Json& in) {
                              {{"manhole", NodeKind::manhole},
                               {"inspection chamber", NodeKind::inspection_chamber},
                               {"rodding eye", NodeKind::rodding_eye},
+                              {"lamphole", NodeKind::lamphole},
                               {"outfall", NodeKind::outfall},
                               {"junction", NodeKind::junction},
                               {"other", NodeKind::other}},

@@ -54,7 +54,7 @@ struct LowSpot {
   double depth_mm = 0;  ///< below the even grade, in the middle
 };
 
-enum class NodeKind { manhole, inspection_chamber, rodding_eye, outfall, junction, other };
+enum class NodeKind { manhole, inspection_chamber, rodding_eye, lamphole, outfall, junction, other };
 struct Node {
   NodeKind kind = NodeKind::inspection_chamber;
   std::string name;

@@ -196,6 +196,8 @@ std::string node_code(scene::NodeKind kind) {
       return "B";
     case scene::NodeKind::rodding_eye:
       return "C";
+    case scene::NodeKind::lamphole:
+      return "D";
     case scene::NodeKind::outfall:
       return "E";
     case scene::NodeKind::junction:
