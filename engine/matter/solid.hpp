@@ -69,6 +69,9 @@ Solid water_solid(const scene::Scene& scene, const scene::Infiltration& water, s
                   double time_s);
 /// Foam that turns over the place where water leaves; nothing where none runs.
 Solid loss_solid(const scene::Scene& scene, const scene::Exfiltration& water, std::uint64_t seed);
+/// What runs in by a connection, as it is at a moment; no parts where nothing does.
+Solid incoming_solid(const scene::Scene& scene, const scene::Connection& connection, std::uint64_t seed,
+                     double time_s);
 Solid vermin_solid(const scene::Scene& scene, const scene::Vermin& vermin, std::uint64_t seed);
 /// The pieces of a broken wall in their places, or what has fallen in.
 Solid broken_solid(const scene::Scene& scene, const scene::BrokenWall& broken, std::uint64_t seed);

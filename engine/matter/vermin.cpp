@@ -7,7 +7,7 @@
 #include <numbers>
 
 #include "matter/noise.hpp"
-#include "matter/solid_build.hpp"
+#include "matter/vermin_build.hpp"
 
 namespace haunch::matter {
 namespace {
@@ -52,7 +52,8 @@ Solid skin(double long_m, int rows, int around, const std::function<Girth(double
   return {{std::move(part)}, {}};
 }
 
-/// Its nose at +z, feet at y = 0, before it is put in place.
+}  // namespace
+
 Solid rat(double long_m, std::uint32_t seed, base::Random& random) {
   const double bend = random.uniform(-0.16, 0.16), hunch = random.uniform(0.90, 1.12);
   const double looks = random.uniform(-0.10, 0.10);  // its head turned aside
@@ -153,7 +154,7 @@ Solid rat(double long_m, std::uint32_t seed, base::Random& random) {
   return all;
 }
 
-/// Its head at +z, lying on the plane y = 0: a flat oval, its wings over its back, a shield behind the head.
+// A flat oval, its wings over its back, a shield behind the head.
 Solid cockroach(double long_m, std::uint32_t seed, base::Random& random) {
   const std::uint32_t tint = seed % 3;
   const auto girth = [](double t) {
@@ -215,9 +216,12 @@ Solid cockroach(double long_m, std::uint32_t seed, base::Random& random) {
   return all;
 }
 
-}  // namespace
-
 Solid vermin_solid(const scene::Scene& scene, const scene::Vermin& vermin, std::uint64_t seed64) {
+  if (vermin.place != scene::VerminPlace::pipe) {
+    Solid peeping = peeping_solid(scene, vermin, seed64);
+    peeping.arc = {12, 12, true};
+    return into_scene(scene, vermin.at_m, std::move(peeping));
+  }
   const double radius = scene::radius_at(scene, vermin.at_m);
   const auto seed = static_cast<std::uint32_t>(seed64);
   base::Random random(seed64 ^ 0x7eU);

@@ -63,6 +63,7 @@ struct TouchOf {
     return touch;
   }
   Touch operator()(const scene::Vermin& vermin) const {
+    if (vermin.place != scene::VerminPlace::pipe) return {};
     return vermin.kind == scene::VerminKind::rat
                ? Touch{0.005F, std::clamp(0.22F * radius, 0.012F, 0.03F), 0, 0, {}}
                : Touch{0.0F, 0.006F, 0, 0, {}};

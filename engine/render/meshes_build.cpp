@@ -229,7 +229,10 @@ std::vector<Mesh> root_foot_meshes(const scene::Scene& scene, const scene::Roots
   return {std::move(soil)};
 }
 
-bool moves(const scene::FaultKind& kind) { return std::holds_alternative<scene::Infiltration>(kind); }
+bool moves(const scene::FaultKind& kind) {
+  const auto* connection = std::get_if<scene::Connection>(&kind);
+  return std::holds_alternative<scene::Infiltration>(kind) || (connection && connection->flow_l_s > 0);
+}
 
 std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
   const scene::FaultKind& kind = scene.scenario.faults[static_cast<std::size_t>(fault_number - 1)].kind;
@@ -248,7 +251,6 @@ std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
     meshes = hole_meshes(scene, matter::hole_of(*broken), seed);
   if (const auto* bricks = std::get_if<scene::BrickDamage>(&kind))
     meshes = brick_meshes(scene, *bricks, seed);
-  if (moves(kind)) return {};  // made anew for each picture
   if (std::holds_alternative<scene::ShortLining>(kind)) return coat_meshes(scene, fault_number);
   if (const auto* repair = std::get_if<scene::Repair>(&kind)) {
     meshes = coat_meshes(scene, fault_number);
@@ -259,7 +261,9 @@ std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
       }
     return meshes;
   }
-  for (Mesh& mesh : solid_meshes(scene, fault_number, 0)) meshes.push_back(std::move(mesh));
+  // What moves is made anew for each picture.
+  if (!moves(kind))
+    for (Mesh& mesh : solid_meshes(scene, fault_number, 0)) meshes.push_back(std::move(mesh));
   for (Mesh& mesh : meshes) mesh.fault = static_cast<std::uint16_t>(fault_number);
   return meshes;
 }

@@ -21,7 +21,11 @@ float within(float v) { return std::clamp(v, 0.0F, 1.0F); }
 
 std::vector<Mesh> solid_meshes(const scene::Scene& scene, int fault_number, double time_s) {
   std::vector<Mesh> meshes;
-  const matter::Solid solid = matter::solid_of(scene, fault_number, time_s);
+  matter::Solid solid = matter::solid_of(scene, fault_number, time_s);
+  if (const auto* connection = std::get_if<scene::Connection>(
+          &scene.scenario.faults[static_cast<std::size_t>(fault_number - 1)].kind))
+    solid =
+        matter::incoming_solid(scene, *connection, scene::fault_seed(scene.scenario, fault_number), time_s);
   if (solid.parts.empty()) return meshes;
   const auto seed = static_cast<std::uint32_t>(scene::fault_seed(scene.scenario, fault_number));
   const WallFrame frame = wall_frame(scene, solid.parts.front().points.front().at.z, 12);

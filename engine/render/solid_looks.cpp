@@ -24,6 +24,23 @@ Rgb one_of(const Rgb (&colours)[n], std::uint32_t tint) {
   return colours[tint % n];
 }
 
+/// Water as it is, cloudy, coloured by one of a few things, or both.
+Rgb carrying(std::uint32_t tint, const Rgb& clear) {
+  static const Rgb hues[] = {linear_from_srgb(150, 74, 30), linear_from_srgb(58, 104, 150),
+                             linear_from_srgb(60, 138, 66), linear_from_srgb(158, 70, 106)};
+  const Rgb cloud = linear_from_srgb(116, 104, 82), hue = hues[(tint >> 2U) & 3U];
+  switch (tint & 3U) {
+    case 0:
+      return clear;
+    case 1:
+      return cloud;
+    case 2:
+      return hue;
+    default:
+      return blend(cloud, hue, 0.6F);
+  }
+}
+
 }  // namespace
 
 Rgb SolidLook::clean(const scene::Vec3& p) const {
@@ -138,9 +155,9 @@ Rgb SolidLook::clean(const scene::Vec3& p) const {
     case Stuff::wet:
       return {};
     case Stuff::stream:
-      return linear_from_srgb(70, 72, 70);
+      return carrying(tint, linear_from_srgb(70, 72, 70));
     case Stuff::foam:
-      return linear_from_srgb(122, 124, 120);
+      return carrying(tint, linear_from_srgb(122, 124, 120));
     case Stuff::concrete:
       break;
   }
@@ -255,9 +272,9 @@ float SolidLook::cover() const {
     case Stuff::wet:
       return 0.14F;
     case Stuff::stream:
-      return 0.16F;
+      return (tint & 3U) == 0 ? 0.16F : (tint & 3U) == 2 ? 0.55F : 0.85F;
     case Stuff::foam:
-      return 0.26F;
+      return (tint & 3U) == 0 ? 0.26F : 0.60F;
     default:
       return 1;
   }

@@ -7,6 +7,8 @@
 #include "scenario/faults.hpp"
 #include "scenario/sense.hpp"
 #include "scenario/values.hpp"
+#include "scene/materials.hpp"
+#include "scene/water.hpp"
 
 namespace haunch::scenario {
 
@@ -49,6 +51,15 @@ Connection connection(const Json& in) {
   out.filling = pick(text(in, "blocked_by"),
                      {{"rubble", Filling::rubble}, {"mortar", Filling::mortar}, {"roots", Filling::roots}},
                      Filling::silt);
+  out.flow_l_s = number(in, "flow_l_s", 0);
+  out.look = pick(text(in, "water"),
+                  {{"cloudy", IncomingLook::cloudy},
+                   {"coloured", IncomingLook::coloured},
+                   {"cloudy and coloured", IncomingLook::cloudy_and_coloured}},
+                  IncomingLook::clear);
+  out.brings = pick(text(in, "brings"), {{"foul", Brings::foul}, {"surface water", Brings::surface_water}},
+                    Brings::unsaid);
+  out.gradient_percent = number(in, "gradient_percent", out.gradient_percent);
   return out;
 }
 
@@ -103,6 +114,22 @@ void Sense::defects(const Connection& connection) {
   if (connection.closed && connection.blocked_percent > 0)
     say(at_ + "/blocked_percent", "it is closed on purpose: what blocks it is not seen",
         "closed, or blocked");
+  if (connection.flow_l_s > 0) {
+    if (connection.closed || connection.blocked_percent >= 100)
+      say(at_ + "/flow_l_s", "nothing runs in where it is closed or filled",
+          "an open connection, or no flow");
+    const double slope = connection.gradient_percent / 100;
+    const double most =
+        1000 * full_flow_m3_s(connection.bore_mm / 1000, slope, manning_n(Material::concrete));
+    if (slope > 0 && connection.flow_l_s > most)
+      say(at_ + "/flow_l_s",
+          show(connection.flow_l_s) + " l/s is more than a pipe of " + show(connection.bore_mm) +
+              " mm carries at a fall of " + show(connection.gradient_percent) + " %",
+          "at most " + show(std::floor(100 * most) / 100) + " l/s");
+  } else if (connection.brings != Brings::unsaid || connection.look != IncomingLook::clear) {
+    say(at_ + (connection.brings != Brings::unsaid ? "/brings" : "/water"), "it brings nothing",
+        "flow_l_s: how much runs in");
+  }
   if (connection.stop != Stop::cap && !connection.closed)
     say(at_ + "/stop", "what closes it, and it is not closed", "closed: true");
 }

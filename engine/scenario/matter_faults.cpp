@@ -77,7 +77,10 @@ Infiltration infiltration(const Json& in) {
 
 Vermin vermin(const Json& in) {
   return {number(in, "at_m"), text(in, "form") == "cockroach" ? VerminKind::cockroach : VerminKind::rat,
-          number(in, "count", 1)};
+          number(in, "count", 1),
+          pick(text(in, "where"),
+               {{"connection", VerminPlace::connection}, {"open joint", VerminPlace::open_joint}},
+               VerminPlace::pipe)};
 }
 
 /// As much of the bore's area as one can take up and still look like it: ours.
@@ -207,6 +210,25 @@ void Sense::check(const Infiltration& water) {
 void Sense::check(const Vermin& vermin) {
   inside(at_ + "/at_m", "the vermin", vermin.at_m);
   if (vermin.count != std::floor(vermin.count)) say(at_ + "/count", "animals are counted", "a whole number");
+  if (vermin.place == VerminPlace::pipe) return;
+  constexpr double rat_needs_mm = 30, cockroach_needs_mm = 8;  // ours
+  const double needs = vermin.kind == VerminKind::rat ? rat_needs_mm : cockroach_needs_mm;
+  for (const Fault& other : scenario_.faults) {
+    const auto* by = std::get_if<Connection>(&other.kind);
+    const auto* gap = std::get_if<JointGap>(&other.kind);
+    if (vermin.place == VerminPlace::connection && by && !by->closed &&
+        std::abs(by->at_m - vermin.at_m) <= by->bore_mm / 2000)
+      return;
+    if (vermin.place == VerminPlace::open_joint && gap && gap->gap_mm >= needs &&
+        std::abs(gap->at_m - vermin.at_m) <= joint_reach_m)
+      return;
+  }
+  if (vermin.place == VerminPlace::connection)
+    say(at_ + "/where", "there is no open connection at " + metres(vermin.at_m),
+        "the place of an open connection");
+  else
+    say(at_ + "/where", "no joint at " + metres(vermin.at_m) + " is open wide enough for it",
+        "the place of a joint gap of at least " + show(needs) + " mm");
 }
 
 }  // namespace haunch::scenario

@@ -39,6 +39,11 @@ std::vector<double> cuts_of_unit(const Scenario& scenario, double from, double t
     }
   }
   for (const double z : bore_cuts(scenario, from, to)) ends.push_back(z);
+  for (const Fault& fault : scenario.faults)
+    if (const auto* connection = std::get_if<Connection>(&fault.kind);
+        connection && connection->flow_l_s > 0 && connection->at_m > from + 1e-6 &&
+        connection->at_m < to - 1e-6)
+      ends.push_back(connection->at_m);
   for (const double z : bend_cuts(scenario, from, to)) ends.push_back(z);
   for (const Fault& fault : scenario.faults) {
     std::vector<double> more;

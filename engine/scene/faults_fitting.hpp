@@ -25,6 +25,10 @@ inline bool is_loose_pipe(Fitting fitting) { return fitting != Fitting::branch &
 enum class Stop { cap, plug, bricks };
 enum class Filling { silt, rubble, mortar, roots };
 
+enum class IncomingLook { clear, cloudy, coloured, cloudy_and_coloured };
+/// What it carries, where that is known (by dye, or by what floats in it).
+enum class Brings { unsaid, foul, surface_water };
+
 /// Hours of its own rim: 12 its place nearest the crown, 3 its downstream side, 9 its upstream side (of one
 /// at 12 or 6 itself, 12 is its side farther on round the clock).
 struct Connection {
@@ -43,6 +47,10 @@ struct Connection {
   double blocked_percent = 0;  ///< of its mouth's area
   Filling filling = Filling::silt;
   bool void_behind = false;  ///< the ground behind a gap is gone
+  double flow_l_s = 0;       ///< what runs in by it
+  IncomingLook look = IncomingLook::clear;
+  Brings brings = Brings::unsaid;
+  double gradient_percent = 2;  ///< of its own pipe, which its depth of flow follows from
 };
 
 }  // namespace haunch::scene

@@ -79,10 +79,12 @@ struct Exfiltration {
 };
 
 enum class VerminKind { rat, cockroach };
+enum class VerminPlace { pipe, connection, open_joint };
 struct Vermin {
   double at_m = 0;
   VerminKind kind = VerminKind::rat;
   double count = 1;
+  VerminPlace place = VerminPlace::pipe;  ///< in the bore; looking out of a connection or an open joint
 };
 
 }  // namespace haunch::scene

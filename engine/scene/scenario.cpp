@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "scene/scenario.hpp"
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 
@@ -66,10 +67,21 @@ Scenario without(Scenario scenario, int number) {
 }
 
 double flow_at_l_s(const Scenario& scenario, double z_m) {
-  double flow = scenario.flow_l_s;
-  for (const Fault& fault : scenario.faults)
+  // In order along the run: what has left is gone before the next water comes in.
+  struct Change {
+    double at_m, adds_l_s, keeps;
+  };
+  std::vector<Change> changes;
+  for (const Fault& fault : scenario.faults) {
+    if (const auto* connection = std::get_if<Connection>(&fault.kind); connection && connection->at_m < z_m)
+      changes.push_back({connection->at_m, connection->flow_l_s, 1});
     if (const auto* loss = std::get_if<Exfiltration>(&fault.kind); loss && loss->at_m <= z_m)
-      flow *= 1 - loss->loses_percent / 100;
+      changes.push_back({loss->at_m, 0, 1 - loss->loses_percent / 100});
+  }
+  std::stable_sort(changes.begin(), changes.end(),
+                   [](const Change& a, const Change& b) { return a.at_m < b.at_m; });
+  double flow = scenario.flow_l_s;
+  for (const Change& change : changes) flow = flow * change.keeps + change.adds_l_s;
   return flow;
 }
 

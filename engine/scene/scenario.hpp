@@ -112,7 +112,7 @@ struct Scenario {
 /// What a fault's chance is drawn from (number from 1): each has a seed of its own, so that changing one
 /// leaves the others as they were.
 std::uint64_t fault_seed(const Scenario& scenario, int number);
-/// What runs at z, l/s: what goes out on the way is gone.
+/// What runs at z, l/s: with what has come in by connections on the way, and without what has gone out.
 double flow_at_l_s(const Scenario& scenario, double z_m);
 /// So far before the place where water leaves its surface begins to dip.
 inline constexpr double dips_before_m = 0.14;  // ours

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scene/materials.hpp"
+
 namespace haunch::scene {
 namespace {
 
@@ -59,10 +61,15 @@ bool steps_between(const Piece& up, const Piece& down) {
          down.from_bore.form != up.to_bore.form;
 }
 
+/// Pieces end where a connection brings water, so that one flow holds for all of one.
+double flow_of(const Scene& scene, const Piece& piece) {
+  return flow_at_l_s(scene.scenario, (piece.from_m + piece.to_m) / 2);
+}
+
 /// Running depth of one piece, m.
 double running_depth(const Scene& scene, const Piece& piece) {
   const Scenario& scenario = scene.scenario;
-  const double flow_l_s = flow_at_l_s(scenario, (piece.from_m + piece.to_m) / 2);
+  const double flow_l_s = flow_of(scene, piece);
   if (flow_l_s <= 0) return 0;
   const double fall = (invert_from(piece) - invert_to(piece)) / (piece.to_m - piece.from_m);
   // On the flat or rising parts of a sag Manning has no answer; half the run's even grade drains them.
@@ -88,8 +95,10 @@ std::vector<Surface> running_surface(const Scene& scene) {
   std::vector<Surface> surface(pieces.size());
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     const auto meet = [&](std::size_t a, std::size_t b) { return (depth[a] + depth[b]) / 2.0; };
-    const bool joined_up = i > 0 && !steps_between(pieces[i - 1], pieces[i]);
-    const bool joined_down = i + 1 < pieces.size() && !steps_between(pieces[i], pieces[i + 1]);
+    // Where the first water comes in, it lies as deep as it runs.
+    const bool joined_up = i > 0 && depth[i - 1] > 0 && !steps_between(pieces[i - 1], pieces[i]);
+    const bool joined_down =
+        i + 1 < pieces.size() && depth[i] > 0 && !steps_between(pieces[i], pieces[i + 1]);
     // Where water leaves, the surface has come down to what goes on already.
     const auto leaves_at = [&](double z) {
       return std::any_of(scene.scenario.faults.begin(), scene.scenario.faults.end(), [&](const Fault& fault) {
@@ -138,12 +147,23 @@ double deepest(const std::vector<InvertPoint>& profile, const WaterReach& pond) 
   return depth;
 }
 
+/// Does it end where a connection brings more than ran before, on an invert that falls?
+bool backed_up(const Scene& scene, const WaterReach& pond) {
+  const auto brings = [&](const Fault& fault) {
+    const auto* connection = std::get_if<Connection>(&fault.kind);
+    return connection && connection->flow_l_s > 0 && std::abs(connection->at_m - pond.to_m) < 1e-6;
+  };
+  return std::any_of(scene.scenario.faults.begin(), scene.scenario.faults.end(), brings) &&
+         invert_at(scene, pond.from_m) >= pond.to_level_m - 1e-6 &&
+         invert_at(scene, (pond.from_m + pond.to_m) / 2) >= invert_at(scene, pond.to_m) - 1e-9;
+}
+
 /// Running water over [from, to], where there is any, piece by piece.
 void add_running(const Scene& scene, const std::vector<Surface>& surface, double from, double to,
                  std::vector<WaterReach>& reaches) {
-  if (scene.scenario.flow_l_s <= 0) return;
   for (std::size_t i = 0; i < scene.pieces.size(); ++i) {
     const Piece& piece = scene.pieces[i];
+    if (flow_of(scene, piece) <= 0) continue;
     const double a = std::max(from, piece.from_m), b = std::min(to, piece.to_m);
     if (b <= a) continue;
     const double per_m = (surface[i].to - surface[i].from) / (piece.to_m - piece.from_m);
@@ -174,6 +194,32 @@ std::vector<WaterReach> joined(const std::vector<WaterReach>& reaches) {
 
 }  // namespace
 
+namespace {
+
+struct OwnPipe {
+  double bore_m, slope, n;
+};
+OwnPipe own_pipe(const Scene& scene, const Connection& connection) {
+  const Piece& piece = scene.pieces[static_cast<std::size_t>(piece_at(scene, connection.at_m))];
+  const Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
+  return {connection.bore_mm / 1000, std::max(connection.gradient_percent / 100, least_slope),
+          connection.fitting == Fitting::branch ? section.manning_n : manning_n(Material::pvc)};
+}
+
+}  // namespace
+
+double incoming_depth_share(const Scene& scene, const Connection& connection) {
+  if (connection.flow_l_s <= 0) return 0;
+  const OwnPipe own = own_pipe(scene, connection);
+  return depth_share_for_flow(own.bore_m, connection.flow_l_s / 1000, own.slope, own.n);
+}
+
+double incoming_velocity_m_s(const Scene& scene, const Connection& connection) {
+  if (connection.flow_l_s <= 0) return 0;
+  const OwnPipe own = own_pipe(scene, connection);
+  return velocity_m_s(own.bore_m, incoming_depth_share(scene, connection), own.slope, own.n);
+}
+
 std::vector<InvertPoint> invert_profile(const Scene& scene) {
   std::vector<Surface> invert;
   invert.reserve(scene.pieces.size());
@@ -190,6 +236,8 @@ Water water_of_run(const Scene& scene) {
     if (deepest(profile, pond) < shallowest_pond_m) continue;
     add_running(scene, surface, done, pond.from_m, water.reaches);
     water.reaches.push_back(pond);
+    // Backed up by what comes in and runs on: it does not lie there.
+    water.reaches.back().standing = !backed_up(scene, pond);
     done = pond.to_m;
   }
   add_running(scene, surface, done, scene.length_m(), water.reaches);

@@ -51,6 +51,7 @@ class Codes {
   // What was built in.
   void code(const scene::Connection& connection);
   void defects(const scene::Connection& connection, int clock_h);
+  void incoming(const scene::Connection& connection, int clock_h);
   // The bore's shape.
   void code(const scene::Squashed& squashed);
   void code(const scene::Bend& bend);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/words.hpp"
+#include "scene/water_of_run.hpp"
 #include "truth/codes.hpp"
 
 namespace haunch::truth {
@@ -58,6 +60,24 @@ const char* filled_by(scene::Filling filling) {
   return "roots fill";
 }
 
+struct Looks {
+  const char* letter;
+  const char* says;
+};
+Looks looks_like(scene::IncomingLook look) {
+  switch (look) {
+    case scene::IncomingLook::clear:
+      return {"A", "clear"};
+    case scene::IncomingLook::cloudy:
+      return {"C", "cloudy"};
+    case scene::IncomingLook::coloured:
+      return {"D", "coloured"};
+    case scene::IncomingLook::cloudy_and_coloured:
+      break;
+  }
+  return {"E", "cloudy and coloured"};
+}
+
 }  // namespace
 
 void Codes::code(const scene::Connection& connection) {
@@ -75,6 +95,27 @@ void Codes::code(const scene::Connection& connection) {
     add(intruding, "it reaches in by " + show(reaches_in) + " % of the bore -> BAG");
   }
   defects(connection, *made.clock_from);
+  incoming(connection, *made.clock_from);
+}
+
+void Codes::incoming(const scene::Connection& connection, int clock_h) {
+  if (connection.flow_l_s <= 0) return;
+  const double depth = std::max(1.0, whole(100 * scene::incoming_depth_share(scene_, connection)));
+  const auto [look, looks] = looks_like(connection.look);
+  const std::string& system = scene_.scenario.system;
+  const char* wrong = "C";
+  std::string says = "no wrong connection is known";
+  if (connection.brings == scene::Brings::foul && system == "surface water")
+    wrong = "A", says = "foul water comes into a pipe for surface water";
+  if (connection.brings == scene::Brings::surface_water && system == "foul")
+    wrong = "B", says = "surface water comes into a pipe for foul water";
+  auto made = line("BDE", look, wrong);
+  made.q1 = depth;
+  made.clock_from = clock_h;
+  add(made, base::show_number(std::round(connection.flow_l_s * 100) / 100) + " l/s of " + looks +
+                " water runs in -> BDE " + look + "; " + says + " -> " + wrong + "; at a fall of " +
+                show(connection.gradient_percent) + " % it stands " + show(depth) +
+                " % of the incoming pipe's height deep (Manning)");
 }
 
 void Codes::defects(const scene::Connection& connection, int clock_h) {

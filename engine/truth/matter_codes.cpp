@@ -143,12 +143,18 @@ void Codes::code(const scene::Infiltration& water) {
 
 void Codes::code(const scene::Vermin& vermin) {
   const bool rat = vermin.kind == scene::VerminKind::rat;
-  auto made = line("BBH", rat ? "A" : "B", "A");
+  const char* place = vermin.place == scene::VerminPlace::pipe         ? "A"
+                      : vermin.place == scene::VerminPlace::connection ? "B"
+                                                                       : "C";
+  auto made = line("BBH", rat ? "A" : "B", place);
   made.q1 = whole(vermin.count);
   add(made, show(whole(vermin.count)) +
                 (rat ? (vermin.count == 1 ? " rat" : " rats")
                      : (vermin.count == 1 ? " cockroach" : " cockroaches")) +
-                " -> BBH " + (rat ? "A" : "B") + "; in the pipe itself -> A");
+                " -> BBH " + (rat ? "A" : "B") +
+                (vermin.place == scene::VerminPlace::pipe         ? "; in the pipe itself -> A"
+                 : vermin.place == scene::VerminPlace::connection ? "; in a connection -> B"
+                                                                  : "; in an open joint -> C"));
 }
 
 }  // namespace haunch::truth

@@ -11,6 +11,7 @@
 
 #include "render/renderer.hpp"
 #include "render/test_scenes.hpp"
+#include "scene/water.hpp"
 
 namespace haunch::render {
 namespace {
@@ -180,6 +181,54 @@ TEST(ConnectionPicture, AChiselledHoleIsRaggedAndADrilledOneRound) {
   EXPECT_LT(uneven(Fitting::drilled_in), 0.002);
   EXPECT_GT(uneven(Fitting::cut_in), 0.005);
   EXPECT_GT(uneven(Fitting::saddle_chiselled), 0.005);
+}
+
+TEST(ConnectionPicture, WaterGoesOverTheLipAsDeepAsItStandsInItsPipe) {
+  Connection connection = joined(Fitting::branch);
+  connection.bore_mm = 80;
+  connection.gradient_percent = 2;
+  for (const double share : {0.2, 0.4}) {
+    connection.flow_l_s = 1000 * scene::flow_m3_s(0.08, share, 0.02, 0.013);
+    connection.look = scene::IncomingLook::cloudy;
+    double top = -1;
+    MouthSeen(connection).each([&](const MouthSeen::Seen& seen) {
+      if (std::abs(seen.along) < 0.002 && seen.away < 0.98 * mouth_m && seen.depth < radius_m + 0.03)
+        top = std::max(top, seen.up);
+    });
+    EXPECT_NEAR((top + mouth_m) / (2 * mouth_m), share, 0.03);
+  }
+}
+
+TEST(ConnectionPicture, WaterRunsDownTheWallBelowAndMoves) {
+  for (const double hour : {3.0, 10.0}) {
+    Connection connection{at_m, hour, 80, Fitting::branch, 0, false};
+    connection.flow_l_s = 0.3;
+    connection.look = scene::IncomingLook::cloudy;
+    const scene::Scene scene = with(straight_run(Material::clay), connection);
+    Renderer one(scene, 1), two(scene, 2);
+    View view;
+    view.pose = scene::pose_at(scene, at_m - 0.3);
+    view.width = 480;
+    view.height = 270;
+    view.lens_effects = view.noise = false;
+    const Frame first = one.draw(view);
+    EXPECT_EQ(first.rgb, two.draw(view).rgb);
+    // On the wall below the mouth, above the invert.
+    const render_test::Pinhole pinhole(view.pose, view.width, view.height);
+    const double side = hour < 6 ? 1 : -1;
+    int runs = 0;
+    for (double turn = 1.5; turn < 2.2; turn += 0.05) {
+      const double a = std::max(turn, hour < 6 ? 2.25 : 1.75);
+      const scene::Vec2 axis = scene::centre_at(scene, at_m);
+      const auto seen =
+          pinhole.show({axis.x + side * 0.072 * std::sin(a), axis.y + 0.072 * std::cos(a), at_m});
+      const auto i = static_cast<std::size_t>(seen.y) * 480 + static_cast<std::size_t>(seen.x);
+      if (first.fault[i] == 1) ++runs;
+    }
+    EXPECT_GT(runs, 7) << hour;
+    view.time_s = 0.4;
+    EXPECT_NE(one.draw(view).rgb, first.rgb);
+  }
 }
 
 struct Kind {

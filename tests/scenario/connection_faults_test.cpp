@@ -52,6 +52,35 @@ TEST(ConnectionFaults, AreReadAsWritten) {
   EXPECT_EQ(connection(R"("fitting": "hose", "set_back_mm": 40)").set_back_mm, 40);
 }
 
+TEST(ConnectionFaults, SayWhatRunsIn) {
+  const Connection flows = connection(
+      R"("flow_l_s": 0.4, "water": "cloudy and coloured", "brings": "surface water", "gradient_percent": 4)");
+  EXPECT_EQ(flows.flow_l_s, 0.4);
+  EXPECT_EQ(flows.look, IncomingLook::cloudy_and_coloured);
+  EXPECT_EQ(flows.brings, Brings::surface_water);
+  EXPECT_EQ(flows.gradient_percent, 4);
+}
+
+std::vector<std::string> said_of(const std::string& vermin) {
+  const auto run = read(R"("fitting": "saddle" },
+{ "kind": "joint gap", "at_m": 4, "gap_mm": 14 },
+)" + vermin + R"(, { "kind": "grease", "from_m": 6, "to_m": 7, "covers_percent": 3)");
+  std::vector<std::string> found;
+  for (const base::Problem& problem : run.problems()) found.push_back(base::to_line(problem));
+  return found;
+}
+
+TEST(VerminLookingOut, NeedSomethingToLookOutOf) {
+  EXPECT_THAT(said_of(R"({ "kind": "vermin", "at_m": 1.5, "form": "rat", "where": "connection" })"),
+              IsEmpty());
+  EXPECT_THAT(said_of(R"({ "kind": "vermin", "at_m": 4, "form": "cockroach", "where": "open joint" })"),
+              IsEmpty());
+  EXPECT_THAT(said_of(R"({ "kind": "vermin", "at_m": 3.5, "form": "rat", "where": "connection" })"),
+              ElementsAre(HasSubstr("no open connection at 3.5 m")));
+  EXPECT_THAT(said_of(R"({ "kind": "vermin", "at_m": 4, "form": "rat", "where": "open joint" })"),
+              ElementsAre(HasSubstr("open wide enough")));
+}
+
 struct Wrong {
   const char* keys;
   const char* said;
@@ -76,6 +105,10 @@ INSTANTIATE_TEST_SUITE_P(
                     Wrong{R"("fitting": "cut-in", "intrudes_percent": 10, "broken_mm": 20)",
                           "broken deeper than it reaches in"},
                     Wrong{R"("closed": true, "blocked_percent": 30)", "what blocks it is not seen"},
+                    Wrong{R"("closed": true, "flow_l_s": 0.2)", "nothing runs in where it is closed"},
+                    Wrong{R"("flow_l_s": 30)", "more than a pipe of 100 mm carries"},
+                    Wrong{R"("brings": "foul")", "it brings nothing"},
+                    Wrong{R"("water": "cloudy")", "it brings nothing"},
                     Wrong{R"("stop": "plug")", "it is not closed"}));
 
 }  // namespace

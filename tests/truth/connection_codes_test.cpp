@@ -3,6 +3,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
+#include <numbers>
 #include <string>
 #include <vector>
 
@@ -116,6 +118,93 @@ TEST(DefectiveConnection, IsTheSameFromTheOtherEndWithItsClockTurned) {
   for (const Observation& row : up) {
     EXPECT_EQ(row.clock_from, 7);
     EXPECT_NEAR(*row.distance_m.value, 5.5, 1e-9);
+  }
+}
+
+Observation flow_of(Connection connection, const std::string& system = "foul",
+                    scene::End from = scene::End::start) {
+  scene::Scenario scenario = scene::plain_run(10, 150);
+  scenario.system = system;
+  scenario.inspection = {from, from, 0};
+  scene::add(scenario, connection);
+  for (const Observation& row : derive(scene::build_scene(scenario)).record.observations)
+    if (row.code == "BDE") return row;
+  return {};
+}
+
+TEST(IncomingFlow, StandsAsDeepAsManningHasIt) {
+  // Half full a pipe carries half of what it carries full (Manning, n the same at every depth).
+  const auto half_of_full = [](double bore_m, double slope, double n) {
+    return 500 * std::numbers::pi * bore_m * bore_m / 4 / n * std::pow(bore_m / 4, 2.0 / 3) *
+           std::sqrt(slope);
+  };
+  Connection connection = joined(Fitting::branch);
+  connection.gradient_percent = 3;
+  connection.flow_l_s = half_of_full(0.1, 0.03, 0.013);
+  EXPECT_EQ(flow_of(connection).q1.value, 50);
+  connection.fitting = Fitting::saddle;  // plastic
+  connection.flow_l_s = half_of_full(0.1, 0.03, 0.010);
+  const Observation row = flow_of(connection);
+  EXPECT_EQ(row.q1.value, 50);
+  EXPECT_EQ(row.clock_from, 2);
+  EXPECT_THAT(row.reason, HasSubstr("Manning"));
+  EXPECT_EQ(flow_of(connection, "foul", scene::End::end).clock_from, 10);
+  connection.flow_l_s = 0;
+  EXPECT_EQ(flow_of(connection).code, "") << "nothing runs in";
+}
+
+TEST(IncomingFlow, HasTheLetterOfItsLookAndOfAWrongConnection) {
+  Connection connection = joined(Fitting::branch);
+  connection.flow_l_s = 0.2;
+  EXPECT_EQ(coding::show_code(flow_of(connection)), "BDE A C");
+  connection.look = scene::IncomingLook::cloudy;
+  EXPECT_EQ(coding::show_code(flow_of(connection)), "BDE C C");
+  connection.look = scene::IncomingLook::coloured;
+  EXPECT_EQ(coding::show_code(flow_of(connection)), "BDE D C");
+  connection.look = scene::IncomingLook::cloudy_and_coloured;
+  EXPECT_EQ(coding::show_code(flow_of(connection)), "BDE E C");
+  connection.brings = scene::Brings::foul;
+  EXPECT_EQ(coding::show_code(flow_of(connection, "surface water")), "BDE E A");
+  EXPECT_EQ(coding::show_code(flow_of(connection, "foul")), "BDE E C");
+  EXPECT_EQ(coding::show_code(flow_of(connection, "combined")), "BDE E C");
+  connection.brings = scene::Brings::surface_water;
+  EXPECT_EQ(coding::show_code(flow_of(connection, "foul")), "BDE E B");
+  EXPECT_EQ(coding::show_code(flow_of(connection, "surface water")), "BDE E C");
+}
+
+TEST(Nodes, HaveTheirLetterAtEitherEnd) {
+  using scene::NodeKind;
+  for (const auto& [kind, letter] :
+       {std::pair{NodeKind::manhole, "A"}, std::pair{NodeKind::inspection_chamber, "B"},
+        std::pair{NodeKind::rodding_eye, "C"}, std::pair{NodeKind::lamphole, "D"},
+        std::pair{NodeKind::outfall, "E"}, std::pair{NodeKind::junction, "F"},
+        std::pair{NodeKind::other, "Z"}}) {
+    scene::Scenario scenario = scene::plain_run(10, 150);
+    scenario.start.kind = scene::NodeKind::manhole;
+    scenario.finish.kind = kind;
+    for (const scene::End from : {scene::End::start, scene::End::end}) {
+      scenario.inspection = {from, from, 0};
+      const auto record = derive(scene::build_scene(scenario)).record;
+      const Observation& row =
+          from == scene::End::start ? record.observations.back() : record.observations.front();
+      EXPECT_EQ(coding::show_code(row), (from == scene::End::start ? "BCE " : "BCD ") + std::string(letter));
+    }
+  }
+}
+
+TEST(VerminLookingOut, HaveTheLetterOfTheirPlace) {
+  for (const auto& [place, letter] :
+       {std::pair{scene::VerminPlace::pipe, "A"}, std::pair{scene::VerminPlace::connection, "B"},
+        std::pair{scene::VerminPlace::open_joint, "C"}}) {
+    scene::Scenario scenario = scene::plain_run(10, 150);
+    scene::add(scenario, joined(Fitting::branch));
+    scene::add(scenario, scene::JointGap{4, 40});
+    const double at_m = place == scene::VerminPlace::open_joint ? 4 : 4.5;
+    scene::add(scenario, scene::Vermin{at_m, scene::VerminKind::rat, 2, place});
+    std::vector<std::string> all;
+    for (const Observation& row : derive(scene::build_scene(scenario)).record.observations)
+      if (row.code == "BBH") all.push_back(coding::show_code(row));
+    EXPECT_THAT(all, ElementsAre(std::string("BBH A ") + letter));
   }
 }
 

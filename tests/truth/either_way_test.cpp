@@ -93,12 +93,21 @@ scene::Attached of_kind(const scene::Attached*, Chance& c) {
           c.random.uniform(3, 12)};
 }
 scene::Connection of_kind(const scene::Connection*, Chance& c) {
-  return {c.wall_m(),
-          c.hour(),
-          75,
-          c.any(scene::Fitting::cut_in),
-          c.random.below(2) * 20.0,
-          c.random.below(2) == 0};
+  scene::Connection one{c.wall_m(),
+                        c.hour(),
+                        75,
+                        c.any(scene::Fitting::hose),
+                        c.random.below(2) * 20.0,
+                        c.random.below(2) == 0};
+  if (scene::is_loose_pipe(one.fitting) && one.intrudes_percent == 0)
+    one.set_back_mm = c.random.below(2) * 40.0;
+  if (scene::is_loose_pipe(one.fitting)) one.gap_mm = c.random.uniform(0, 20), one.gap_arc = c.arc();
+  one.broken_mm = c.random.uniform(0, 20), one.broken_arc = c.arc();
+  if (one.closed) return one;
+  one.blocked_percent = c.random.below(2) * 40.0, one.filling = c.any(scene::Filling::roots);
+  // So little that the run is not deeper at one end than at the other by what is recorded.
+  one.flow_l_s = c.random.uniform(0.005, 0.02), one.look = c.any(scene::IncomingLook::cloudy_and_coloured);
+  return one;
 }
 scene::Obstacle of_kind(const scene::Obstacle*, Chance& c) {
   return {c.joint_m, c.any(scene::ObstacleForm::jammed), c.one(), c.random.uniform(6, 12)};
@@ -110,7 +119,8 @@ scene::Infiltration of_kind(const scene::Infiltration*, Chance& c) {
   return {c.joint_m, c.one(), c.any(scene::WaterRate::gushes)};
 }
 scene::Vermin of_kind(const scene::Vermin*, Chance& c) {
-  return {c.wall_m(), c.any(scene::VerminKind::cockroach), 1.0 + c.random.below(3)};
+  return {c.wall_m(), c.any(scene::VerminKind::cockroach), 1.0 + c.random.below(3),
+          c.any(scene::VerminPlace::connection)};
 }
 scene::BrokenWall of_kind(const scene::BrokenWall*, Chance& c) {
   const bool fallen = c.random.below(2) == 0;
