@@ -50,6 +50,17 @@ double Exercise::furthest_m() const { return furthest_along_m_; }
 
 scene::CameraPose Exercise::pose() const { return scene::pose_at(scene_, lens_z_m()); }
 
+std::vector<Exercise::Told> Exercise::told() const {
+  std::vector<Told> told;
+  for (std::size_t i = 0; i < truth_.origins.size(); ++i) {
+    const int note = truth_.origins[i].note;
+    if (note == 0 || !truth::is_told(truth_.origins[i], scene_.scenario, furthest_along_m_)) continue;
+    told.push_back({*truth_.record.observations[i].distance_m.value,
+                    truth::told_of(scene_.scenario.notes[static_cast<std::size_t>(note - 1)])});
+  }
+  return told;
+}
+
 bool Exercise::under_water() const { return scene::submerged_share(scene_, pose()) >= 1.0; }
 
 std::optional<double> Exercise::wet_ago_s() const {
@@ -137,7 +148,7 @@ std::string Exercise::show(double distance_m) const { return base::show_distance
 
 std::optional<marking::Marking> Exercise::marking_in(base::LengthUnit unit) const {
   if (!marking_ || unit == base::LengthUnit::metres) return marking_;
-  return marking::mark(truth_.record, record_, scheme_, grading::site_from(truth_.record),
+  return marking::mark(expected(), record_, scheme_, grading::site_from(truth_.record),
                        marking::Rules::shipped(), coding::CodeList::shipped(), unit);
 }
 
@@ -148,7 +159,7 @@ base::Problems Exercise::finish() {
     phase_ = Phase::judging;
     return {};
   }
-  marking_ = marking::mark(truth_.record, record_, scheme_, grading::site_from(truth_.record),
+  marking_ = marking::mark(expected(), record_, scheme_, grading::site_from(truth_.record),
                            marking::Rules::shipped());
   phase_ = Phase::review;
   return {};

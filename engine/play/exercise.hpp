@@ -69,6 +69,14 @@ class Exercise {
   const scene::Scene& scene() const { return scene_; }
   const grading::Scheme& scheme() const { return scheme_; }  ///< what classes are given and marked by
   const truth::Truth& truth() const { return truth_; }
+  /// What the attempt is held to: of what no picture shows only that which the drive came to be told of.
+  coding::Record expected() const { return truth::as_told(truth_, scene_.scenario, furthest_along_m_); }
+  struct Told {
+    double distance_m = 0;
+    std::string words;
+  };
+  /// What the trainee has been told so far, in the order of the drive; before it begins, what is told before.
+  std::vector<Told> told() const;
   Phase phase() const { return phase_; }
   long tick() const { return tick_; }
   double time_s() const { return static_cast<double>(tick_) / 60.0; }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// How a file says each family of faults; nothing where the kind is none of the family. Inside this room.
+// How a file says each family of faults; nothing where the kind is none of the family. And what is no fault
+// but belongs in the record. Inside this room.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -7,6 +8,7 @@
 #include <string>
 
 #include "scene/fault.hpp"
+#include "scene/note.hpp"
 
 namespace haunch::scenario {
 
@@ -19,5 +21,7 @@ std::optional<scene::FaultKind> lining_fault(const std::string& kind, const nloh
 std::optional<scene::FaultKind> repair_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> bore_fault(const std::string& kind, const nlohmann::json& in);
 std::optional<scene::FaultKind> sight_fault(const std::string& kind, const nlohmann::json& in);
+
+scene::Note note_from(const nlohmann::json& in, std::string pointer);
 
 }  // namespace haunch::scenario

@@ -98,6 +98,11 @@ void read_faults(const Json& list, Scenario& out) {
   }
 }
 
+void read_notes(const Json& list, Scenario& out) {
+  for (std::size_t i = 0; i < count(list); ++i)
+    out.notes.push_back(note_from(item(list, i), "/notes/" + std::to_string(i)));
+}
+
 void read_camera(const Json& in, Scenario& out) {
   CameraRig& rig = out.camera;
   rig.kind = text(in, "kind", "crawler") == "push" ? CameraKind::push : CameraKind::crawler;
@@ -132,6 +137,7 @@ Scenario scenario_of(const Json& root) {
   if (out.start.name.empty()) out.start.name = "upstream end";
   if (out.finish.name.empty()) out.finish.name = "downstream end";
   read_faults(child(root, "faults"), out);
+  read_notes(child(root, "notes"), out);
   read_camera(child(root, "camera"), out);
   read_inspection(child(root, "inspection"), out);
   return out;

@@ -43,6 +43,7 @@ base::Problems Sense::all() {
     fits_the_shape();
   }
   fullness();
+  notes();
   return std::move(problems_);
 }
 

@@ -80,6 +80,7 @@ class Sense {
   void low_spots();
   void water();
   void camera();
+  void notes();
   /// What lies in the pipe at one place must fit into it.
   void fullness();
 

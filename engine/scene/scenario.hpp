@@ -8,6 +8,7 @@
 
 #include "base/units.hpp"
 #include "scene/fault.hpp"
+#include "scene/note.hpp"
 
 namespace haunch::scene {
 
@@ -104,6 +105,7 @@ struct Scenario {
   Node start, finish;                            ///< at the upstream and the downstream end
   std::string system = "foul";                   ///< use of sewer: "foul", "surface water", "combined"
   std::vector<Fault> faults;                     ///< in the file's order: fault number n is faults[n - 1]
+  std::vector<Note> notes;                       ///< what no picture shows
   CameraRig camera;
   Inspection inspection;
   std::string hash;  ///< fingerprint of the file

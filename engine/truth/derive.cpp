@@ -117,6 +117,7 @@ std::vector<Finding> all_findings(const scene::Scene& scene, const Rules& rules,
   take(findings_of_water(scene, rules, words));
   take(findings_of_blindness(scene, blind, rules, words));
   take(findings_of_changes(scene, rules));
+  take(findings_of_notes(scene));
   for (int number = 1; number <= static_cast<int>(scene.scenario.faults.size()); ++number) {
     std::vector<Finding> more = findings_of_fault(scene, number, rules, words);
     const std::string hidden = more.empty() ? std::string() : why_hidden(scene, number, blind, rules);
@@ -159,8 +160,8 @@ Truth derive(const scene::Scene& scene, const coding::CodeList& list, const Rule
     }
     line.id = "o" + std::to_string(truth.record.observations.size() + 1);
     if (!finding.hidden.empty() && !row.end) truth.record.not_visible.push_back({line.id, finding.hidden});
-    truth.origins.push_back(
-        {finding.fault, std::min(finding.from_m, finding.to_m), std::max(finding.from_m, finding.to_m)});
+    truth.origins.push_back({finding.fault, std::min(finding.from_m, finding.to_m),
+                             std::max(finding.from_m, finding.to_m), finding.note});
     truth.record.observations.push_back(std::move(line));
   }
   return truth;

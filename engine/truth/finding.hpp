@@ -20,6 +20,7 @@ struct Finding {
   double from_m = 0, to_m = 0;  ///< scene chainage
   bool continuous = false;
   std::string hidden;  ///< why no careful drive could show it; empty when it could
+  int note = 0;        ///< 1-based number among the scenario's notes, 0 for what is none
 };
 
 /// The codes of one fault; none when it is too small to record.
@@ -29,6 +30,8 @@ std::vector<Finding> findings_of_fault(const scene::Scene& scene, int number, co
 /// Water level, changes of material and bore: what is there whatever is wrong.
 std::vector<Finding> findings_of_water(const scene::Scene& scene, const Rules& rules, base::LengthUnit words);
 std::vector<Finding> findings_of_changes(const scene::Scene& scene, const Rules& rules);
+/// What no picture shows.
+std::vector<Finding> findings_of_notes(const scene::Scene& scene);
 
 /// Lens positions, from_m <= to_m, from which nothing can be made out: `fault` takes the sight, or (0) the
 /// head is wholly under water.

@@ -21,6 +21,7 @@ constexpr Named all_rules[] = {
     {"joint_shift_from_mm", &Rules::joint_shift_from_mm},
     {"joint_bend_from_deg", &Rules::joint_bend_from_deg},
     {"bore_change_from_percent", &Rules::bore_change_from_percent},
+    {"unit_length_change_from_percent", &Rules::unit_length_change_from_percent},
     {"water_from_percent", &Rules::water_from_percent},
     {"point_up_to_m", &Rules::point_up_to_m},
     {"at_joint_within_m", &Rules::at_joint_within_m},

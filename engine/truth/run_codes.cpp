@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scene/layout.hpp"
 #include "truth/finding.hpp"
 
 namespace haunch::truth {
@@ -63,6 +64,18 @@ std::pair<double, double> deepest(const scene::Scene& scene, const scene::WaterR
     }
   }
   return best;
+}
+
+/// Two joints that stand a whole unit apart: without them nobody can tell how long its units are.
+bool holds_a_unit(const scene::Scene& scene, const scene::Section& section) {
+  constexpr double hair_m = 0.001;
+  double before = -1;
+  for (const scene::JointPlace& joint : scene::joint_places(scene.scenario)) {
+    if (joint.at_m < section.from_m - hair_m || joint.at_m > section.to_m + hair_m) continue;
+    if (before >= 0 && std::abs(joint.at_m - before - section.unit_length_m) <= hair_m) return true;
+    before = joint.at_m;
+  }
+  return false;
 }
 
 }  // namespace
@@ -146,6 +159,18 @@ std::vector<Finding> findings_of_changes(const scene::Scene& scene, const Rules&
                ? ", another shape -> AEC "
                : ", a change of at least " + show(rules.bore_change_from_percent) + " % -> AEC ") +
           finding.line.ch1;
+      findings.push_back(finding);
+    }
+    const double old_mm = std::round(1000 * left.unit_length_m);
+    const double new_mm = std::round(1000 * entered.unit_length_m);
+    if (100.0 * std::abs(new_mm - old_mm) / old_mm >= rules.unit_length_change_from_percent &&
+        holds_a_unit(scene, entered)) {
+      finding.line = {};
+      finding.line.code = "AEF";
+      finding.line.q1 = new_mm;
+      finding.line.reason = "from joint to joint it is " + show(new_mm) + " mm from here, " + show(old_mm) +
+                            " mm before, a change of at least " +
+                            show(rules.unit_length_change_from_percent) + " % -> AEF";
       findings.push_back(finding);
     }
   }

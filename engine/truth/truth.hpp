@@ -22,10 +22,11 @@ struct Rules {
   double joint_gap_from_mm = 10;  ///< smaller displacements are not recorded
   double joint_shift_from_mm = 3;
   double joint_bend_from_deg = 1;
-  double bore_change_from_percent = 5;  ///< of the bore the camera comes from
-  double water_from_percent = 5;        ///< water whose deepest place is shallower is not recorded
-  double point_up_to_m = 0.3;           ///< shorter findings are points, longer ones continuous
-  double at_joint_within_m = 0.1;       ///< a finding this near a joint is at the joint
+  double bore_change_from_percent = 5;          ///< of the bore the camera comes from
+  double unit_length_change_from_percent = 10;  ///< of the unit length before
+  double water_from_percent = 5;                ///< water whose deepest place is shallower is not recorded
+  double point_up_to_m = 0.3;                   ///< shorter findings are points, longer ones continuous
+  double at_joint_within_m = 0.1;               ///< a finding this near a joint is at the joint
   double mass_hides_from_percent = 30;  ///< a root mass that blocks this much hides what lies within it
   double sight_range_bores = 5;         ///< how far off a finding is known for what it is, in bores
   double found_from_mm = 15;            ///< less than this of a finding left bare by matter is not found
@@ -51,6 +52,7 @@ const Rules& shipped_rules();
 struct Origin {
   int fault = 0;                    ///< 1-based number in the scenario, 0 for what is not a fault
   double from_z_m = 0, to_z_m = 0;  ///< scene chainage, from <= to
+  int note = 0;                     ///< 1-based number among the scenario's notes, 0 for what is none
 };
 
 struct Truth {
@@ -64,5 +66,13 @@ struct Truth {
 Truth derive(const scene::Scene& scene, const coding::CodeList& list = coding::CodeList::shipped(),
              const Rules& rules = shipped_rules(), base::LengthUnit words = base::LengthUnit::metres);
 Truth derive(const scene::Scene& scene, base::LengthUnit words);
+
+/// What the trainee is told of a note where the camera comes to it; of air with what to do.
+std::string told_of(const scene::Note& note);
+/// Has a drive that came `furthest_m` far been told of a row? Of what pictures show nobody is told: yes.
+bool is_told(const Origin& origin, const scene::Scenario& scenario, double furthest_m);
+/// The Record that an attempt is held to, whose drive came `furthest_m` far from where the camera goes in (0:
+/// only what is told before the drive). What it was not told of is listed as not visible.
+coding::Record as_told(const Truth& truth, const scene::Scenario& scenario, double furthest_m);
 
 }  // namespace haunch::truth

@@ -70,6 +70,10 @@ void draw_start_card(Session& session) {
                         ", looking " + (downstream ? "downstream" : "upstream") + ". " +
                         session.counter_words();
     text_in(type().text, p.soft_ink, facts);
+    // Nothing of the drive's own has happened yet: this is what is known before it.
+    for (const auto& told : session.exercise().told())
+      text_in(type().text, p.ink,
+              base::show_distance(told.distance_m, session.settings.unit) + ": " + told.words);
     ImGui::Dummy({0, em(0.2F)});
     ImGui::Separator();
     ImGui::Dummy({0, em(0.2F)});
@@ -145,6 +149,9 @@ void draw_log_list(Session& session) {
     text_in(type().strong, p.ink, "Logged");
     ImGui::SameLine(ImGui::GetContentRegionMax().x - em(3.6F));
     if (quiet_button("Close", key_of(Command::log_list))) session.command(Command::log_list);
+    for (const auto& told : session.exercise().told())
+      text_in(type().text, p.soft_ink,
+              "Told at " + base::show_distance(told.distance_m, session.settings.unit) + ": " + told.words);
     const auto observations = session.exercise().record().observations;  // a copy: a line may remove itself
     if (observations.empty()) text_in(type().text, p.soft_ink, "Nothing yet.");
     const auto open = open_stretches(session.exercise().record());

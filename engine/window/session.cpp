@@ -106,6 +106,18 @@ void Session::tick(double seconds) {
     }
     exercise_.step();
   }
+  tell();
+}
+
+void Session::tell() {
+  if (screen != Screen::driving) return;
+  const std::vector<play::Exercise::Told> told = exercise_.told();
+  if (told.size() <= told_) return;
+  std::string words;
+  for (; told_ < told.size(); ++told_)
+    words += (words.empty() ? "" : " ") + base::show_distance(told[told_].distance_m, settings.unit) + ": " +
+             told[told_].words + (told[told_].words.back() == '.' ? "" : ".");
+  say(words, 12);
 }
 
 void Session::replay(std::vector<play::TimedInput> log) {

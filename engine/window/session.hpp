@@ -122,6 +122,7 @@ class Session {
 
  private:
   bool act(const play::Input& input);  ///< false, with a message, when it made no sense
+  void tell();                         ///< says what no picture shows, once, where the camera comes to it
   void drive();                        ///< sends the speed that keys and buttons ask for
   void line_changed();
   void unit_changed();
@@ -147,6 +148,7 @@ class Session {
   double clock_s_ = 0, owed_s_ = 0;
   std::string message_;
   double message_until_s_ = 0;
+  std::size_t told_ = 0;  ///< how much of what the exercise tells has been said
   std::vector<JudgingRow> rows_;
   int row_ = 0, goal_ = 0;
   std::optional<int> object_class_;

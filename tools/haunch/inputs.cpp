@@ -6,9 +6,9 @@
 #include "base/files.hpp"
 #include "base/json_document.hpp"
 #include "base/words.hpp"
-#include "scenario/read.hpp"
 #include "cli.hpp"
 #include "records.hpp"
+#include "scenario/read.hpp"
 
 namespace haunch::cli {
 namespace fs = std::filesystem;
@@ -71,7 +71,9 @@ std::optional<std::string> kind_of(const std::string& text, const std::string& f
   return root.at("kind").get<std::string>();
 }
 
-scene::Scene read_scene(const fs::path& file) { return scene::build_scene(need(scenario::read_scenario(file))); }
+scene::Scene read_scene(const fs::path& file) {
+  return scene::build_scene(need(scenario::read_scenario(file)));
+}
 
 TruthInput read_truth(const fs::path& file) {
   TruthInput input;
@@ -117,6 +119,12 @@ AttemptInput read_attempt(const fs::path& file, const TruthInput& truth, const W
                     {}}});
   }
   return input;
+}
+
+void hold_to(TruthInput& truth, const AttemptInput& attempt) {
+  if (!truth.scene) return;
+  truth.truth.record = truth::as_told(truth.truth, truth.scene->scenario,
+                                      attempt.exercise ? attempt.exercise->furthest_m() : 0);
 }
 
 }  // namespace haunch::cli

@@ -38,6 +38,10 @@ using WhichInspection = std::function<int(std::size_t)>;
 AttemptInput read_attempt(const std::filesystem::path& file, const TruthInput& truth,
                           const WhichInspection& which = {});
 
+/// From now on the truth is what the attempt is held to. Of what no picture shows that is what its drive came
+/// to be told of; an attempt without a drive, a record, what is told before one.
+void hold_to(TruthInput& truth, const AttemptInput& attempt);
+
 scene::Scene read_scene(const std::filesystem::path& file);
 
 /// The text of a file, or InputProblems.

@@ -98,7 +98,7 @@ int demo(const Arguments& arguments) {
   if (const base::Problems problems = out.in_the_way(fixed_names); !problems.empty())
     throw InputProblems(problems);
 
-  const TruthInput truth = read_truth(file);
+  TruthInput truth = read_truth(file);
   if (!truth.scene) throw UsageError(file.string() + " is a record; demo wants a scenario");
   say("run:     " + truth.title + ", " + base::show_distance(truth.scene->length_m(), unit));
   say("truth:   " + std::to_string(truth.truth.record.observations.size()) + " observations derived");
@@ -110,6 +110,7 @@ int demo(const Arguments& arguments) {
                           "an input log (.jsonl) that ends with marking",
                           {}}});
   }
+  hold_to(truth, attempt);
   say("attempt: " + log.filename().string() + " replayed, " +
       std::to_string(attempt.record.observations.size()) + " observations logged by " + trainee);
 

@@ -44,7 +44,7 @@ int mark(const Arguments& arguments) {
   keep_apart(outputs, inputs);
   MarkingMeans means = read_means(text_of(*given, "scheme"), text_of(*given, "rules"));
   const GivenSite site = given_site(*given, means.scheme);  // told before records are read
-  const TruthInput truth = read_truth(truth_file);
+  TruthInput truth = read_truth(truth_file);
   WhichInspection which;
   if (has(*given, "inspection")) {
     which = [&](std::size_t count) {
@@ -53,6 +53,7 @@ int mark(const Arguments& arguments) {
     };
   }
   const AttemptInput attempt = read_attempt(attempt_file, truth, which);
+  hold_to(truth, attempt);
   keep_others(outputs, *given);
   means.site = site.of(truth.truth.record);
   const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record, unit);
