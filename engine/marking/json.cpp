@@ -71,13 +71,18 @@ Json grading_json(const GradingMarks& grading) {
 std::string to_json(const Marking& marking) {
   Json hits = Json::array(), missed = Json::array(), invented = Json::array(), not_visible = Json::array();
   for (const Hit& hit : marking.hits) hits.push_back(hit_json(hit));
-  for (const Missed& one : marking.missed)
+  for (const Missed& one : marking.missed) {
     missed.push_back({{"truth", one.truth},
                       {"code", one.code},
                       {"distance_m", base::or_null<Json>(one.distance_m)},
                       {"weight", one.weight},
                       {"dangerous", one.dangerous},
                       {"sentence", one.sentence}});
+    if (one.in_view)
+      missed.back()["in_view"] = {{"in_view_s", one.in_view->in_view_s},
+                                  {"plainly_s", one.in_view->plainly_s},
+                                  {"most_percent", one.in_view->most_percent}};
+  }
   for (const Invented& one : marking.invented)
     invented.push_back({{"attempt", one.attempt},
                         {"code", one.code},

@@ -54,6 +54,18 @@ std::string in_words(const Finding& finding, const coding::CodeList& list) {
   return coding::in_words(seen, list);
 }
 
+/// "It was in view for 4.2 s, plainly for 3 s of them, and changed up to 2.1 % of the picture."
+std::string in_words(const InView& view) {
+  const auto tenths = [](double value) { return base::show_number(std::round(10 * value) / 10); };
+  const auto hundredths = [](double value) { return base::show_number(std::round(100 * value) / 100); };
+  if (view.in_view_s <= 0) return "It never came into view on this drive.";
+  std::string words = "It was in view for " + tenths(view.in_view_s) + " s, ";
+  words += view.plainly_s > 0 ? "plainly for " + tenths(view.plainly_s) + " s of them" : "never plainly";
+  if (view.most_percent > 0)
+    words += ", and changed up to " + hundredths(view.most_percent) + " % of the picture";
+  return words + ".";
+}
+
 /// Why each finding could not be seen, or empty. Of several entries for one finding the first counts.
 std::vector<std::string> reasons_hidden(const Side& truth) {
   std::unordered_map<std::string, std::size_t> entry_of;
@@ -81,8 +93,10 @@ const Meaning* danger_in(const Finding& finding, const Rules::Inside& rules) {
 class Marker {
  public:
   Marker(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
-         const grading::Site& site, const Rules& rules, const coding::CodeList& list, base::LengthUnit unit)
+         const grading::Site& site, const Rules& rules, const coding::CodeList& list, base::LengthUnit unit,
+         const std::vector<InView>& in_view)
       : unit_(unit),
+        in_view_(in_view),
         rules_(rules),
         inside_(rules.inside()),
         list_(list),
@@ -159,8 +173,8 @@ class Marker {
   void take_missed(std::size_t t) {
     const Finding& truth = truth_.findings[t];
     const Meaning* danger = danger_in(truth, inside_);
-    Missed missed{truth.id,    weights_[t] / 10.0, danger != nullptr, {}, coding::show_code(*truth.seen),
-                  truth.from_m};
+    Missed missed{truth.id,     weights_[t] / 10.0, danger != nullptr, {}, coding::show_code(*truth.seen),
+                  truth.from_m, std::nullopt};
     missed.sentence = "Missed: " + where_of(truth, unit_) + " (" + in_words(truth, list_) + ").";
     if (is_one_of(inside_.run_codes, truth.seen->code))
       missed.sentence = "The run was not closed: " + where_of(truth, unit_) +
@@ -169,6 +183,12 @@ class Marker {
       missed.sentence += " Dangerous: " + danger->why + ".";
       warnings_.push_back({rank_of(truth), "Dangerous miss: " + where_of(truth, unit_) + " was not logged; " +
                                                danger->why + "."});
+    }
+    const auto view = std::find_if(in_view_.begin(), in_view_.end(),
+                                   [&](const InView& one) { return one.truth == truth.id; });
+    if (view != in_view_.end()) {
+      missed.in_view = *view;
+      missed.sentence += " " + in_words(*view);
     }
     marking_.missed.push_back(std::move(missed));
   }
@@ -282,6 +302,7 @@ class Marker {
   }
 
   base::LengthUnit unit_;
+  const std::vector<InView>& in_view_;
   const Rules& rules_;
   const Rules::Inside& inside_;
   const coding::CodeList& list_;
@@ -302,8 +323,8 @@ class Marker {
 
 Marking mark(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
              const grading::Site& site, const Rules& rules, const coding::CodeList& list,
-             base::LengthUnit unit) {
-  return Marker(truth, attempt, scheme, site, rules, list, unit).run();
+             base::LengthUnit unit, const std::vector<InView>& in_view) {
+  return Marker(truth, attempt, scheme, site, rules, list, unit, in_view).run();
 }
 
 }  // namespace haunch::marking

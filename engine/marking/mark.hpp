@@ -54,6 +54,13 @@ struct Hit {
   std::optional<double> truth_m, attempt_m;
   bool neutral = false;  ///< found although it could not be seen: neither earns nor costs
 };
+/// How a true finding was in view on the attempt's own drive. Measured by whoever has the pictures.
+struct InView {
+  std::string truth;        ///< its id
+  double in_view_s = 0;     ///< any of it showed
+  double plainly_s = 0;     ///< it stood out plainly
+  double most_percent = 0;  ///< of the picture that it changed at most; 0 where that is too little to measure
+};
 struct Missed {
   std::string truth;
   double weight = 0;
@@ -61,6 +68,7 @@ struct Missed {
   std::string sentence;
   std::string code;  ///< "BAB B A"
   std::optional<double> distance_m;
+  std::optional<InView> in_view;  ///< nothing where nobody measured it
 };
 struct Invented {
   std::string attempt;
@@ -130,11 +138,12 @@ struct Marking {
 };
 
 /// Marks an attempt. What the truth lists as not visible is not held against it. Order of observations in
-/// either Record never matters. Distances in sentences are in `unit`; numbers stay in metres.
+/// either Record never matters. Distances in sentences are in `unit`; numbers stay in metres. `in_view` is
+/// told with what was missed and decides nothing.
 Marking mark(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
              const grading::Site& site, const Rules& rules,
              const coding::CodeList& list = coding::CodeList::shipped(),
-             base::LengthUnit unit = base::LengthUnit::metres);
+             base::LengthUnit unit = base::LengthUnit::metres, const std::vector<InView>& in_view = {});
 
 /// What to do next, by the rules, for a Record; with the observation that decides it.
 struct ActionReason {

@@ -11,6 +11,7 @@ namespace haunch::play {
 namespace {
 
 constexpr double ticks_per_s = 60;
+constexpr double place_m = 0.05;           // as finely as a drive is looked at again
 constexpr double reached_slack_m = 0.005;  // what a counter that shows centimetres cannot tell apart
 
 }  // namespace
@@ -73,8 +74,19 @@ void Exercise::notice_water() {
   if (wetted_) wet_tick_ = tick_;
 }
 
+std::vector<Exercise::Stand> Exercise::driven() const {
+  std::vector<Stand> all;
+  for (const auto& [place, ticks] : ticks_at_) {
+    const double along = std::clamp((static_cast<double>(place) + 0.5) * place_m, 0.0, scene_.length_m());
+    all.push_back({scene::travel(scene_.scenario) > 0 ? along : scene_.length_m() - along,
+                   static_cast<double>(ticks) / ticks_per_s});
+  }
+  return all;
+}
+
 void Exercise::step() {
   ++tick_;
+  if (phase_ == Phase::driving) ++ticks_at_[static_cast<long>(std::floor(lens_along_m_ / place_m))];
   if (phase_ != Phase::driving || speed_m_s_ == 0) {
     if (wetted_) wet_tick_ = tick_;
     return;
@@ -146,10 +158,19 @@ base::Problems Exercise::go_to(const GoTo& input) {
 
 std::string Exercise::show(double distance_m) const { return base::show_distance(distance_m, unit_); }
 
+marking::Marking Exercise::marked(base::LengthUnit unit) const {
+  return marking::mark(expected(), record_, scheme_, grading::site_from(truth_.record),
+                       marking::Rules::shipped(), coding::CodeList::shipped(), unit, in_view_);
+}
+
+void Exercise::was_in_view(std::vector<marking::InView> in_view) {
+  in_view_ = std::move(in_view);
+  if (marking_) marking_ = marked(base::LengthUnit::metres);
+}
+
 std::optional<marking::Marking> Exercise::marking_in(base::LengthUnit unit) const {
   if (!marking_ || unit == base::LengthUnit::metres) return marking_;
-  return marking::mark(expected(), record_, scheme_, grading::site_from(truth_.record),
-                       marking::Rules::shipped(), coding::CodeList::shipped(), unit);
+  return marked(unit);
 }
 
 base::Problems Exercise::finish() {
@@ -159,8 +180,7 @@ base::Problems Exercise::finish() {
     phase_ = Phase::judging;
     return {};
   }
-  marking_ = marking::mark(expected(), record_, scheme_, grading::site_from(truth_.record),
-                           marking::Rules::shipped());
+  marking_ = marked(base::LengthUnit::metres);
   phase_ = Phase::review;
   return {};
 }

@@ -3,6 +3,7 @@
 // of every input from which the whole exercise can be replayed.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <variant>
@@ -98,9 +99,20 @@ class Exercise {
   /// How long ago the lens was last wetted on this drive, s; nothing: it never was.
   std::optional<double> wet_ago_s() const;
 
+  /// Where the lens has been on this drive and how long, while there was something to write down: places 5 cm
+  /// apart (ours), in m from the upstream end, along travel.
+  struct Stand {
+    double lens_z_m = 0, seconds = 0;
+  };
+  std::vector<Stand> driven() const;
+
   const coding::Record& record() const { return record_; }  ///< the attempt so far
   const std::optional<marking::Marking>& marking() const { return marking_; }
   const std::vector<TimedInput>& log() const { return log_; }
+
+  /// How what was missed was in view on the drive, as far as somebody has measured it: the marking tells it
+  /// from now on. It is no input, and changes no score.
+  void was_in_view(std::vector<marking::InView> in_view);
 
   /// Unit of the distances in problems from now on. It is no input: record, marks and log stay as they are.
   void speak_in(base::LengthUnit unit) { unit_ = unit; }
@@ -124,6 +136,7 @@ class Exercise {
   coding::Judgement& judgement();
   std::string show(double distance_m) const;
   void notice_water();
+  marking::Marking marked(base::LengthUnit unit) const;
   double ring_along_m(double lens_along_m) const;  ///< both measured from where the camera goes in
   double lens_along_m(double ring_along_m) const;
 
@@ -141,6 +154,8 @@ class Exercise {
   coding::Record record_;
   std::optional<marking::Marking> marking_;
   std::vector<TimedInput> log_;
+  std::map<long, long> ticks_at_;  ///< by place of the lens
+  std::vector<marking::InView> in_view_;
   base::LengthUnit unit_ = base::LengthUnit::metres;
 };
 

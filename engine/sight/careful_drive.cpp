@@ -52,4 +52,33 @@ Drive careful_drive(const scene::Scene& scene) {
   return drive;
 }
 
+Drive near(const scene::Scene& scene, const Drive& drive, const std::vector<int>& faults, std::size_t most) {
+  constexpr double reach_bores = 20;
+  const int way = scene::travel(scene.scenario);
+  Drive kept;
+  for (const Look& look : drive) {
+    const double reach_m = reach_bores * bore_m(scene, look.lens_z_m);
+    const bool any = std::any_of(faults.begin(), faults.end(), [&](int fault) {
+      const scene::Stretch lies =
+          scene::stretch_of(scene.scenario.faults[static_cast<std::size_t>(fault - 1)]);
+      const double first = way > 0 ? lies.from_m - look.lens_z_m : look.lens_z_m - lies.to_m;
+      const double last = way > 0 ? lies.to_m - look.lens_z_m : look.lens_z_m - lies.from_m;
+      return first <= reach_m && last >= -bore_m(scene, look.lens_z_m);
+    });
+    if (any) kept.push_back(look);
+  }
+  if (kept.size() <= most || most == 0) return kept;
+  Drive few;
+  for (std::size_t k = 0; k < most; ++k) {
+    const auto from = kept.begin() + static_cast<std::ptrdiff_t>(k * kept.size() / most);
+    const auto to = kept.begin() + static_cast<std::ptrdiff_t>((k + 1) * kept.size() / most);
+    Look longest =
+        *std::max_element(from, to, [](const Look& a, const Look& b) { return a.seconds < b.seconds; });
+    longest.seconds = 0;
+    for (auto look = from; look != to; ++look) longest.seconds += look->seconds;
+    few.push_back(longest);
+  }
+  return few;
+}
+
 }  // namespace haunch::sight

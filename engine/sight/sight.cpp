@@ -82,7 +82,8 @@ class Measuring {
       if (here_[fault] == 0) continue;
       seen_[fault - 1].in_view_s += look.seconds;
       // Too few pixels to be plain however much they differ: that saves most of the pictures.
-      if (static_cast<double>(here_[fault]) >= enough) take(static_cast<int>(fault), look, number);
+      if (static_cast<double>(here_[fault]) >= enough && wanted(static_cast<int>(fault)))
+        take(static_cast<int>(fault), look, number);
     }
     std::erase_if(others_, [&](const auto& one) { return one.second.last_look + patience < number; });
   }
@@ -91,6 +92,11 @@ class Measuring {
 
  private:
   static constexpr std::size_t patience = 20;  // looks
+
+  bool wanted(int fault) const {
+    return options_.only.empty() ||
+           std::find(options_.only.begin(), options_.only.end(), fault) != options_.only.end();
+  }
 
   void take(int fault, const Look& look, std::size_t number) {
     Without& rest = without(fault);

@@ -3,6 +3,7 @@
 // picture with it differs from the picture of the same run without it, not merely where its number stands.
 #pragma once
 
+#include <cstddef>
 #include <vector>
 
 #include "scene/scene.hpp"
@@ -23,6 +24,11 @@ using Drive = std::vector<Look>;
 /// connection, and where the camera can turn its head (a crawler's can) a look into it. What this drive does
 /// not show plainly, nobody could see.
 Drive careful_drive(const scene::Scene& scene);
+
+/// Of a drive whose looks follow one another along the run, those from which one of the faults can be near
+/// enough to be made out (20 bores, ours), as no more than `most` looks: neighbours are taken together, at
+/// the place where the drive stayed longest and for as long as it stayed at all of them.
+Drive near(const scene::Scene& scene, const Drive& drive, const std::vector<int>& faults, std::size_t most);
 
 /// What counts as plainly seen. Ours, judged by eye on frames of the shipped runs: a tenth of white stands
 /// out from the sensor's noise, and so much of a picture is a patch of a dozen by a dozen pixels in one of
@@ -46,7 +52,8 @@ struct Seen {
 
 struct Options {
   int width = 640, height = 360;
-  int threads = 0;  ///< 0: as many as the machine has; the outcome is the same on any number
+  int threads = 0;        ///< 0: as many as the machine has; the outcome is the same on any number
+  std::vector<int> only;  ///< the faults that are measured; empty: all. Of others only in_view_s is told
   Plain plain;
 };
 

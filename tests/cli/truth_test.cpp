@@ -106,6 +106,25 @@ TEST(Truth, TurnedRoundMirrorsClocksAndDistances) {
   EXPECT_GT(compared, 10);
 }
 
+TEST(Truth, WithSightSetsAsideWhatNoPictureShowsPlainly) {
+  const Program haunch;
+  haunch.write("run.json", R"({
+"kind": "scenario", "edition": 1, "title": "Three metres of clay",
+"pipe": { "bore_mm": 150, "length_m": 3, "sections": [ { "to_m": 3, "material": "clay", "unit_length_m": 1 } ] },
+"faults": [ { "kind": "roots", "at_m": 2, "form": "mass", "clock": [10, 2], "blocks_percent": 25 },
+            { "kind": "crack", "from_m": 0.002, "to_m": 0.01, "clock": 12, "width_mm": 0 } ] })");
+  EXPECT_FALSE(haunch.json({"truth", "run.json", "--json"}).contains("not_visible"));
+  const Json seen = haunch.json({"truth", "run.json", "--json", "--sight"});
+  ASSERT_EQ(seen.at("not_visible").size(), 1U);
+  EXPECT_THAT(seen.at("not_visible")[0].at("why").get<std::string>(),
+              testing::HasSubstr("a careful drive shows it"));
+  const std::string id = seen.at("not_visible")[0].at("observation");
+  for (const Json& row : seen.at("observations"))
+    if (row.at("id") == id) {
+      EXPECT_EQ(row.at("code"), "BAB");
+    }
+}
+
 // 24 m are 78.74 ft (the international foot).
 TEST(Truth, TheReadableTableKeepsToTheUnitAskedFor) {
   const Program haunch;

@@ -73,5 +73,45 @@ TEST(Units, WhatIsNothingWhenWrittenDownIsNotOff) {
             "At 10.0 ft, expected 10.0 ft: right.");
 }
 
+TEST(InView, IsToldWithWhatWasMissedAndDecidesNothing) {
+  const coding::Record truth =
+      testing::record_of({testing::seen(3, "BAB", "B", "A", 2), testing::seen(6, "BAJ", "A", "", 20),
+                          testing::seen(8, "BBF", "B")});
+  const coding::Record attempt = testing::record_of({});
+  const auto marked = [&](const std::vector<InView>& in_view) {
+    return mark(truth, attempt, grading::Scheme::shipped(), {}, Rules::shipped(), coding::CodeList::shipped(),
+                base::LengthUnit::metres, in_view);
+  };
+  const Marking plain = marked({});
+  std::vector<std::string> ids(3);
+  for (const Missed& one : plain.missed) {
+    if (one.code == "BAB B A") ids[0] = one.truth;
+    if (one.code == "BAJ A") ids[1] = one.truth;
+    if (one.code == "BBF B") ids[2] = one.truth;
+  }
+  const Marking told = marked({{ids[0], 4.26, 3, 2.104}, {ids[1], 1.5, 0, 0}, {"nobody", 1, 1, 1}});
+  EXPECT_EQ(told.score, plain.score);
+  for (const Missed& one : told.missed) {
+    const auto before = std::find_if(plain.missed.begin(), plain.missed.end(),
+                                     [&](const Missed& other) { return other.truth == one.truth; });
+    ASSERT_NE(before, plain.missed.end());
+    const std::string added = one.sentence.substr(before->sentence.size());
+    if (one.truth == ids[0])
+      EXPECT_EQ(
+          added,
+          " It was in view for 4.3 s, plainly for 3 s of them, and changed up to 2.1 % of the picture.");
+    else if (one.truth == ids[1])
+      EXPECT_EQ(added, " It was in view for 1.5 s, never plainly.");
+    else
+      EXPECT_EQ(added, "");
+    EXPECT_EQ(one.in_view.has_value(), one.truth == ids[0] || one.truth == ids[1]);
+  }
+  const Marking never = marked({{ids[2], 0, 0, 0}});
+  for (const Missed& one : never.missed)
+    if (one.truth == ids[2]) {
+      EXPECT_THAT(one.sentence, HasSubstr("never came into view on this drive"));
+    }
+}
+
 }  // namespace
 }  // namespace haunch::marking

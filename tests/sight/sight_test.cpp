@@ -75,6 +75,47 @@ TEST(CarefulDrive, OnlyACrawlerTurnsToLookIntoAConnection) {
   }
 }
 
+TEST(Near, KeepsTheTimeAndOnlyWhatIsNearEnough) {
+  Scenario scenario = plain_run(20, 100);
+  add(scenario, Hole{15, 3, 60, 50, Behind::soil});
+  for (const End from : {End::start, End::end}) {
+    scenario.inspection.from = from;
+    const Scene scene = build_scene(scenario);
+    const Drive all = careful_drive(scene), near_it = near(scene, all, {1}, 1000),
+                few = near(scene, all, {1}, 10);
+    EXPECT_LT(near_it.size(), all.size() / 4);
+    EXPECT_LE(few.size(), 10U);
+    EXPECT_NEAR(seconds(few), seconds(near_it), 1e-9);
+    for (const Look& look : near_it) {
+      const double ahead = travel(scenario) * (15 - look.lens_z_m);
+      EXPECT_LT(ahead, 2.1);
+      EXPECT_GT(ahead, -0.2);
+    }
+  }
+}
+
+TEST(Near, AHaltIsWhereTheLookIsTaken) {
+  const Scene scene = with({Hole{2.5, 3, 60, 50, Behind::soil}});
+  const Drive drive{{2.0, 0, 0, 1}, {2.05, 0, 0, 9}, {2.1, 0, 0, 1}};
+  const Drive one = near(scene, drive, {1}, 1);
+  ASSERT_EQ(one.size(), 1U);
+  EXPECT_EQ(one[0].lens_z_m, 2.05);
+  EXPECT_EQ(one[0].seconds, 11);
+}
+
+TEST(Near, AFewLooksTellAboutTheSameAsAllOfThem) {
+  const Scene scene =
+      with({Hole{2.5, 3, 60, 50, Behind::soil}, Crack{1.3, 1.6, {12, 12, false}, CrackForm::along, 3}});
+  Options options = small();
+  const Drive drive = careful_drive(scene);
+  const Seen all = seen_on(scene, drive, options).at(0);
+  options.only = {1};
+  const auto few = seen_on(scene, near(scene, drive, {1}, 20), options);
+  EXPECT_NEAR(few[0].plainly_s, all.plainly_s, 0.35 * all.plainly_s);
+  EXPECT_GT(few[0].most_share, 0.5 * all.most_share);
+  EXPECT_EQ(few[1].plainly_s, 0) << "nobody asked for it";
+}
+
 TEST(Seen, WhatFillsThePipeIsPlainAndAHairlineFarOffIsNot) {
   const Scene scene = with({Roots{2.5, 2.5, {10, 2, false}, RootForm::mass, 30},
                             Crack{3.4, 3.8, {12, 12, false}, CrackForm::along, 0}});

@@ -19,9 +19,10 @@ MarkingMeans read_means(const std::string& scheme_name, const std::string& rules
 }
 
 marking::Marking mark_with(const MarkingMeans& means, const coding::Record& truth,
-                           const coding::Record& attempt, base::LengthUnit unit) {
+                           const coding::Record& attempt, base::LengthUnit unit,
+                           const std::vector<marking::InView>& in_view) {
   return marking::mark(truth, attempt, means.scheme, means.site, means.rules, coding::CodeList::shipped(),
-                       unit);
+                       unit, in_view);
 }
 
 report::ExercisePage page_of(const TruthInput& truth, const coding::Record& attempt,

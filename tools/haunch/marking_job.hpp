@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "grading/grade.hpp"
 #include "inputs.hpp"
@@ -22,7 +23,8 @@ struct MarkingMeans {
 MarkingMeans read_means(const std::string& scheme_name, const std::string& rules_file);
 
 marking::Marking mark_with(const MarkingMeans& means, const coding::Record& truth,
-                           const coding::Record& attempt, base::LengthUnit unit = base::LengthUnit::metres);
+                           const coding::Record& attempt, base::LengthUnit unit = base::LengthUnit::metres,
+                           const std::vector<marking::InView>& in_view = {});
 
 /// The page without pictures, trainee and time.
 report::ExercisePage page_of(const TruthInput& truth, const coding::Record& attempt,

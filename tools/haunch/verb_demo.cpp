@@ -12,6 +12,7 @@
 #include "play/attempt.hpp"
 #include "report/output_json.hpp"
 #include "report/standing.hpp"
+#include "sight_job.hpp"
 #include "verbs.hpp"
 
 namespace haunch::cli {
@@ -102,7 +103,7 @@ int demo(const Arguments& arguments) {
   if (!truth.scene) throw UsageError(file.string() + " is a record; demo wants a scenario");
   say("run:     " + truth.title + ", " + base::show_distance(truth.scene->length_m(), unit));
   say("truth:   " + std::to_string(truth.truth.record.observations.size()) + " observations derived");
-  const AttemptInput attempt = read_attempt(log, truth);
+  AttemptInput attempt = read_attempt(log, truth);
   if (!attempt.exercise || !attempt.exercise->marking()) {
     throw InputProblems({{{log.string()},
                           base::Severity::error,
@@ -117,9 +118,12 @@ int demo(const Arguments& arguments) {
   // The exercise was marked as it ended. Only sentences with distances in another unit are made anew.
   MarkingMeans means = read_means({}, {});
   means.site = grading::site_from(truth.truth.record);
+  const std::vector<marking::InView> in_view = in_view_of(truth, attempt, *attempt.exercise->marking());
+  attempt.exercise->was_in_view(in_view);
   const marking::Marking& own = *attempt.exercise->marking();
-  const marking::Marking marking =
-      unit == base::LengthUnit::metres ? own : mark_with(means, truth.truth.record, attempt.record, unit);
+  const marking::Marking marking = unit == base::LengthUnit::metres
+                                       ? own
+                                       : mark_with(means, truth.truth.record, attempt.record, unit, in_view);
   for (const std::string& warning : marking.warnings) say("WARNING: " + warning);
   say("marked:  coding " + report::show_score(marking.score) + " of 100; found " +
       std::to_string(marking.hits.size()) + ", missed " + std::to_string(marking.missed.size()) +

@@ -7,6 +7,7 @@
 #include "outputs.hpp"
 #include "pictures.hpp"
 #include "report/plain_text.hpp"
+#include "sight_job.hpp"
 #include "verbs.hpp"
 
 namespace haunch::cli {
@@ -19,7 +20,8 @@ int mark(const Arguments& arguments) {
       "score, the person's own grading, and what the difference does to the grade.\n"
       "TRUTH is a scenario or a record; ATTEMPT is a record, exchange text, or (for a scenario) the\n"
       "input log of an exercise (.jsonl). A wrong code in ATTEMPT is marked as wrong; nothing is marked\n"
-      "when a clock or a number in it cannot be, or when TRUTH is no sound record."};
+      "when a clock or a number in it cannot be, or when TRUTH is no sound record. Of an input log it is\n"
+      "also said how what was missed was in view on that drive, measured on pictures."};
   command.place("TRUTH").place("ATTEMPT");
   command.options.add_options()("json", "machine-readable (schema: marking)")(
       "html", po::value<std::string>()->value_name("FILE"), "also write the report as one HTML page")(
@@ -56,7 +58,10 @@ int mark(const Arguments& arguments) {
   hold_to(truth, attempt);
   keep_others(outputs, *given);
   means.site = site.of(truth.truth.record);
-  const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record, unit);
+  // What was missed decides what is looked for on the drive; that in turn only adds to what is said.
+  const std::vector<marking::InView> in_view =
+      in_view_of(truth, attempt, mark_with(means, truth.truth.record, attempt.record));
+  const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record, unit, in_view);
 
   if (has(*given, "html")) {
     report::ExercisePage page = page_of(truth, attempt.record, marking, means, unit);
@@ -71,7 +76,8 @@ int mark(const Arguments& arguments) {
   }
   // What programs read stays in metres, sentences too.
   if (has(*given, "json"))
-    print_out(marking::to_json(mark_with(means, truth.truth.record, attempt.record)));
+    print_out(marking::to_json(
+        mark_with(means, truth.truth.record, attempt.record, base::LengthUnit::metres, in_view)));
   else
     print_out(
         report::marking_text(marking, truth.truth.record, attempt.record, coding::CodeList::shipped(), unit));

@@ -5,17 +5,22 @@
 #include "inputs.hpp"
 #include "outputs.hpp"
 #include "report/plain_text.hpp"
+#include "sight_job.hpp"
 #include "verbs.hpp"
 
 namespace haunch::cli {
 
 int truth(const Arguments& arguments) {
-  Command command{"truth SCENARIO [options]",
-                  "Derives the record a careful inspector would write, each line with its reason."};
+  Command command{
+      "truth SCENARIO [options]",
+      "Derives the record a careful inspector would write, each line with its reason, and what\n"
+      "nobody could see, with why: by the geometry of the run, or with --sight also by pictures of\n"
+      "a careful drive, which takes some seconds for each fault."};
   command.place("SCENARIO");
   command.options.add_options()("json", "record as JSON, with reason and not_visible")(
       "text", "record as EN 13508-2 exchange text")("output,o", po::value<std::string>()->value_name("FILE"),
                                                     "write there instead of to standard output");
+  command.options.add_options()("sight", "what a careful drive shows nowhere plainly was not to be seen");
   add_force(command);
   add_units(command);
   const auto given = read_arguments(command, arguments);
@@ -31,7 +36,9 @@ int truth(const Arguments& arguments) {
   keep_apart(outputs, {file});
   const scene::Scene scene = read_scene(file);
   keep_others(outputs, *given);
-  const coding::Record record = truth::derive(scene).record;
+  truth::Truth derived = truth::derive(scene);
+  if (has(*given, "sight")) set_aside_unseen(scene, derived);
+  const coding::Record& record = derived.record;
   std::string out;
   if (has(*given, "json")) {
     out = exchange::record_to_json(record);
