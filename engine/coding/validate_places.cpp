@@ -155,7 +155,12 @@ void check_nodes(RemarksOn& remarks) {
     if (&all[i] == finish && abandoned != nullptr)
       remarks.row(Rule::after_abandoning, i, "the inspection is recorded as abandoned (BDC)",
                   "a finish node or an abandonment, not both");
-    if (from && to) check_between(remarks, i, std::min(*from, *to), std::max(*from, *to));
+    // What nobody could see may lie beyond the place where an inspection had to end.
+    const auto& unseen = remarks.record.not_visible;
+    const bool set_aside = std::any_of(unseen.begin(), unseen.end(), [&](const NotVisible& one) {
+      return !all[i].id.empty() && one.observation == all[i].id;
+    });
+    if (from && to && !set_aside) check_between(remarks, i, std::min(*from, *to), std::max(*from, *to));
   }
   if (!remarks.length_m || !from || !to || finish == nullptr || abandoned != nullptr) return;
   const double driven_m = std::abs(*to - *from), length_m = *remarks.length_m;

@@ -254,26 +254,27 @@ Solid collar(double radius_m, const scene::Vec3& place, double inner_m, double o
   return {{std::move(part)}, {}};
 }
 
-double share_hidden(const Solid& solid, double radius_m) {
-  constexpr int side = 220;
-  std::vector<bool> hidden(static_cast<std::size_t>(side) * side, false);
-  const double cell = 2 * radius_m / side;
+std::vector<bool> hidden_cells(const Solid& solid, double half_m, int side) {
+  const auto place = [side](int i, int j) {
+    return static_cast<std::size_t>(j) * static_cast<std::size_t>(side) + static_cast<std::size_t>(i);
+  };
+  std::vector<bool> hidden(place(0, side), false);
+  const double cell = 2 * half_m / side;
   const auto edge = [](const scene::Vec3& a, const scene::Vec3& b, double x, double y) {
     return (b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x);
   };
   const auto fill = [&](const scene::Vec3& a, const scene::Vec3& b, const scene::Vec3& c) {
     const auto first = [&](double v) {
-      return std::clamp(static_cast<int>((v + radius_m) / cell - 0.5), 0, side);
+      return std::clamp(static_cast<int>((v + half_m) / cell - 0.5), 0, side);
     };
     const int x0 = first(std::min({a.x, b.x, c.x})), y0 = first(std::min({a.y, b.y, c.y}));
     const int x1 = std::min(side - 1, first(std::max({a.x, b.x, c.x})) + 1),
               y1 = std::min(side - 1, first(std::max({a.y, b.y, c.y})) + 1);
     for (int j = y0; j <= y1; ++j)
       for (int i = x0; i <= x1; ++i) {
-        const double x = (i + 0.5) * cell - radius_m, y = (j + 0.5) * cell - radius_m;
+        const double x = (i + 0.5) * cell - half_m, y = (j + 0.5) * cell - half_m;
         const double e = edge(a, b, x, y), f = edge(b, c, x, y), g = edge(c, a, x, y);
-        if ((e >= 0 && f >= 0 && g >= 0) || (e <= 0 && f <= 0 && g <= 0))
-          hidden[static_cast<std::size_t>(j) * side + static_cast<std::size_t>(i)] = true;
+        if ((e >= 0 && f >= 0 && g >= 0) || (e <= 0 && f <= 0 && g <= 0)) hidden[place(i, j)] = true;
       }
   };
   for (const SolidPart& part : solid.parts)
@@ -288,6 +289,13 @@ double share_hidden(const Solid& solid, double radius_m) {
         fill(at(r, c), at(r, c + 1), at(r + 1, c));
         fill(at(r + 1, c + 1), at(r, c + 1), at(r + 1, c));
       }
+  return hidden;
+}
+
+double share_hidden(const Solid& solid, double radius_m) {
+  constexpr int side = 220;
+  const std::vector<bool> hidden = hidden_cells(solid, radius_m, side);
+  const double cell = 2 * radius_m / side;
   long taken = 0, whole = 0;
   for (int j = 0; j < side; ++j)
     for (int i = 0; i < side; ++i) {

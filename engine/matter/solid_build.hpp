@@ -85,6 +85,9 @@ Solid collar(double radius_m, const scene::Vec3& place, double inner_m, double o
 Solid of_share(const std::function<Solid(double)>& made, double low, double high, double share,
                double radius_m);
 double share_hidden(const Solid& solid, double radius_m);
+/// Which cells of a square of 2 half_m, side x side, row by row from the least x and y, a solid hides seen
+/// along z.
+std::vector<bool> hidden_cells(const Solid& solid, double half_m, int side);
 /// From the bore's coordinates at z to the scene's.
 Solid into_scene(const scene::Scene& scene, double z, Solid solid);
 

@@ -74,6 +74,17 @@ void Exercise::notice_water() {
   if (wetted_) wet_tick_ = tick_;
 }
 
+double Exercise::most_lens_along_m() const {
+  const double end = lens_along_m(scene_.length_m());
+  if (!truth_.stop) return end;
+  const double stop = truth_.stop->lens_z_m;
+  return std::min(end, scene::travel(scene_.scenario) > 0 ? stop : scene_.length_m() - stop);
+}
+
+bool Exercise::at_stop() const {
+  return truth_.stop && lens_along_m_ >= most_lens_along_m() - reached_slack_m;
+}
+
 std::vector<Exercise::Stand> Exercise::driven() const {
   std::vector<Stand> all;
   for (const auto& [place, ticks] : ticks_at_) {
@@ -91,7 +102,7 @@ void Exercise::step() {
     if (wetted_) wet_tick_ = tick_;
     return;
   }
-  const double low = lens_along_m(0), high = lens_along_m(scene_.length_m());
+  const double low = lens_along_m(0), high = std::max(low, most_lens_along_m());
   const double wanted = lens_along_m_ + speed_m_s_ / ticks_per_s;
   lens_along_m_ = std::clamp(wanted, low, high);
   if (lens_along_m_ != wanted) speed_m_s_ = 0;

@@ -98,6 +98,8 @@ class Exercise {
   bool under_water() const;
   /// How long ago the lens was last wetted on this drive, s; nothing: it never was.
   std::optional<double> wet_ago_s() const;
+  /// Has the camera come to where it can go no farther although the run goes on?
+  bool at_stop() const;
 
   /// Where the lens has been on this drive and how long, while there was something to write down: places 5 cm
   /// apart (ours), in m from the upstream end, along travel.
@@ -136,6 +138,7 @@ class Exercise {
   coding::Judgement& judgement();
   std::string show(double distance_m) const;
   void notice_water();
+  double most_lens_along_m() const;
   marking::Marking marked(base::LengthUnit unit) const;
   double ring_along_m(double lens_along_m) const;  ///< both measured from where the camera goes in
   double lens_along_m(double ring_along_m) const;

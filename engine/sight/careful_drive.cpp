@@ -30,7 +30,7 @@ Look into(const scene::Scene& scene, const scene::Connection& connection) {
 
 }  // namespace
 
-Drive careful_drive(const scene::Scene& scene) {
+Drive careful_drive(const scene::Scene& scene, std::optional<double> until_z_m) {
   const int way = scene::travel(scene.scenario);
   const double length = scene.length_m(), speed = std::max(0.01, scene.scenario.camera.speed_m_s);
   Drive drive;
@@ -49,6 +49,8 @@ Drive careful_drive(const scene::Scene& scene) {
   }
   std::stable_sort(drive.begin(), drive.end(),
                    [way](const Look& a, const Look& b) { return way * a.lens_z_m < way * b.lens_z_m; });
+  if (until_z_m)
+    std::erase_if(drive, [&](const Look& look) { return way * look.lens_z_m > way * *until_z_m + 1e-9; });
   return drive;
 }
 

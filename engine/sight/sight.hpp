@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 #include "scene/scene.hpp"
@@ -22,8 +23,8 @@ using Drive = std::vector<Look>;
 
 /// The drive of someone who leaves nothing out: the whole length in short steps, a halt before each
 /// connection, and where the camera can turn its head (a crawler's can) a look into it. What this drive does
-/// not show plainly, nobody could see.
-Drive careful_drive(const scene::Scene& scene);
+/// not show plainly, nobody could see. It ends where the lens is `until_z_m`, if it does not come to the end.
+Drive careful_drive(const scene::Scene& scene, std::optional<double> until_z_m = std::nullopt);
 
 /// Of a drive whose looks follow one another along the run, those from which one of the faults can be near
 /// enough to be made out (20 bores, ours), as no more than `most` looks: neighbours are taken together, at

@@ -108,7 +108,8 @@ void write_header(const scene::Scene& scene, coding::Record& record) {
                     scenario.system == "surface water" ? "B" : (scenario.system == "combined" ? "C" : "A"));
 }
 
-std::vector<Finding> all_findings(const scene::Scene& scene, const Rules& rules, base::LengthUnit words) {
+std::vector<Finding> all_findings(const scene::Scene& scene, const Rules& rules, base::LengthUnit words,
+                                  std::optional<Stop>& stop) {
   std::vector<Finding> findings{node_finding(scene, true)};
   const auto take = [&findings](std::vector<Finding> more) {
     for (Finding& finding : more) findings.push_back(std::move(finding));
@@ -124,7 +125,9 @@ std::vector<Finding> all_findings(const scene::Scene& scene, const Rules& rules,
     for (Finding& finding : more) finding.hidden = hidden;
     take(std::move(more));
   }
-  findings.push_back(node_finding(scene, false));
+  stop = stop_of(scene, blind, rules, words);
+  if (stop) end_at(*stop, scene, findings, rules);
+  findings.push_back(stop ? abandoned(*stop) : node_finding(scene, false));
   return findings;
 }
 
@@ -138,7 +141,7 @@ Truth derive(const scene::Scene& scene, const coding::CodeList& list, const Rule
              base::LengthUnit words) {
   Truth truth;
   write_header(scene, truth.record);
-  const std::vector<Finding> findings = all_findings(scene, rules, words);
+  const std::vector<Finding> findings = all_findings(scene, rules, words, truth.stop);
   const std::vector<Row> rows = rows_in_order(scene, findings);
   const bool upstream = scene::travel(scene.scenario) < 0;
   std::vector<int> stretch(findings.size(), 0);

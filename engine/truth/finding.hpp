@@ -45,6 +45,14 @@ std::vector<Finding> findings_of_blindness(const scene::Scene& scene, const std:
                                            const Rules& rules, base::LengthUnit words);
 /// "in steam", "with the camera wholly under water": how a blind stretch is passed.
 std::string passed_how(const scene::Scene& scene, const Blind& blind);
+/// The first place on the camera's way where it can go no farther, or where nobody would drive on.
+std::optional<Stop> stop_of(const scene::Scene& scene, const std::vector<Blind>& blind,
+                            const Rules& rules, base::LengthUnit words);
+/// What is written down there instead of the finish node.
+Finding abandoned(const Stop& stop);
+/// What lies beyond is not seen, and stretches that go on end there.
+void end_at(const Stop& stop, const scene::Scene& scene, std::vector<Finding>& findings, const Rules& rules);
+
 
 /// Why a fault cannot be seen by any careful drive, or empty.
 std::string why_hidden(const scene::Scene& scene, int number, const std::vector<Blind>& blind,

@@ -32,6 +32,7 @@ constexpr Named all_rules[] = {
     {"mortar_gone_from_mm", &Rules::mortar_gone_from_mm},
     {"soil_shows_from_mm", &Rules::soil_shows_from_mm},
     {"deformed_from_percent", &Rules::deformed_from_percent},
+    {"abandoned_under_water_from_m", &Rules::abandoned_under_water_from_m},
     {"bend_from_deg", &Rules::bend_from_deg},
     {"connection_low_within_h", &Rules::connection_low_within_h},
     {"connection_set_back_from_mm", &Rules::connection_set_back_from_mm},

@@ -4,6 +4,7 @@
 
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -35,6 +36,7 @@ struct Rules {
   double soil_shows_from_mm = 10;       ///< pieces of wall this far out of place let the ground show
   double deformed_from_percent = 3;     ///< less out of round than this is not recorded
   double quarters_displaced_from_percent = 10;  ///< a rigid pipe so far out of round is broken, not cracked
+  double abandoned_under_water_from_m = 1;      ///< that long under water to the end: nobody drives on
   double bend_from_deg = 3;                     ///< a line that swings by less is not recorded
   double connection_low_within_h = 2;           ///< nearer the invert a connection is in the wrong place
   double connection_set_back_from_mm = 10;      ///< less far behind the wall it counts as flush
@@ -55,11 +57,20 @@ struct Origin {
   int note = 0;                     ///< 1-based number among the scenario's notes, 0 for what is none
 };
 
+/// Where an inspection has to end before the run does.
+struct Stop {
+  double at_z_m = 0;    ///< of what stops it, m from the upstream end; the record ends here
+  double lens_z_m = 0;  ///< the farthest that the lens comes
+  int fault = 0;        ///< that stops it, 1-based number in the scenario; 0: water
+  std::string why;
+};
+
 struct Truth {
   /// Observations in the order the camera meets them; what no careful drive could show is listed in
   /// record.not_visible.
   coding::Record record;
   std::vector<Origin> origins;  ///< one for each observation
+  std::optional<Stop> stop;     ///< nothing where the camera comes to the end of the run
 };
 
 /// Lengths in the reasons are said in `words`; the record itself stays in metres.

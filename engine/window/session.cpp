@@ -111,6 +111,9 @@ void Session::tick(double seconds) {
 
 void Session::tell() {
   if (screen != Screen::driving) return;
+  const bool stopped = exercise_.at_stop();
+  if (stopped && !stopped_) say("The camera goes no farther.", 6);
+  stopped_ = stopped;
   const std::vector<play::Exercise::Told> told = exercise_.told();
   if (told.size() <= told_) return;
   std::string words;

@@ -148,6 +148,7 @@ class Session {
   double clock_s_ = 0, owed_s_ = 0;
   std::string message_;
   double message_until_s_ = 0;
+  bool stopped_ = false;  ///< it has been said that the camera goes no farther
   std::size_t told_ = 0;  ///< how much of what the exercise tells has been said
   std::vector<JudgingRow> rows_;
   int row_ = 0, goal_ = 0;

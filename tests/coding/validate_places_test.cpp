@@ -43,6 +43,16 @@ TEST(ValidatePlaces, GoingBackIsAWarningAndCountingDownIsAllowed) {
   EXPECT_THAT(lines(down), IsEmpty());
 }
 
+TEST(ValidatePlaces, WhatNobodyCouldSeeMayLieBeyondAnAbandonment) {
+  Record record =
+      with({at_clock(make(5, "BBF", "A"), 12), make(8, "BDC", "A", "E"), at_clock(make(12, "BBF", "B"), 12)});
+  std::erase_if(record.observations, [](const Observation& row) { return row.code == "BCE"; });
+  number_observations(record);
+  EXPECT_THAT(lines(record), Contains(HasSubstr("BBF B at 12 m")));
+  record.not_visible = {{record.observations.back().id, "beyond"}};
+  EXPECT_THAT(lines(record), IsEmpty());
+}
+
 TEST(ValidatePlaces, NodesShouldBeThere) {
   Record record = with({});
   record.observations.pop_back();

@@ -75,6 +75,20 @@ TEST(CarefulDrive, OnlyACrawlerTurnsToLookIntoAConnection) {
   }
 }
 
+TEST(CarefulDrive, EndsWhereTheCameraCanGoNoFarther) {
+  for (const End from : {End::start, End::end}) {
+    Scenario scenario = plain_run(4, 150);
+    add(scenario, Connection{1.5, 3, 100, Fitting::branch, 0, false});
+    scenario.inspection.from = from;
+    const Drive whole = careful_drive(build_scene(scenario)),
+                part = careful_drive(build_scene(scenario), 2.5);
+    ASSERT_FALSE(part.empty());
+    EXPECT_LT(part.size(), whole.size());
+    EXPECT_NEAR(part.back().lens_z_m, 2.5, 0.06);
+    for (const Look& look : part) EXPECT_LE(travel(scenario) * (look.lens_z_m - 2.5), 1e-9);
+  }
+}
+
 TEST(Near, KeepsTheTimeAndOnlyWhatIsNearEnough) {
   Scenario scenario = plain_run(20, 100);
   add(scenario, Hole{15, 3, 60, 50, Behind::soil});

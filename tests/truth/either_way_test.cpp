@@ -267,10 +267,15 @@ std::set<int> under_water(const scene::Scenario& scenario) {
 
 TEST(EitherWay, TurningRoundMirrorsClocksAndKeepsCodesSizesAndPlaces) {
   std::map<std::string, int> of_code;
-  for (int round = 0; round < campaign::rounds(12); ++round) {
+  int compared = 0;
+  const int rounds = campaign::rounds(12);
+  for (int round = 0; round < rounds; ++round) {
     const scene::Scenario scenario = every_kind(100 + static_cast<std::uint64_t>(round));
     const Truth down = derived(scenario, scene::End::start, scene::End::start, 0);
     const Truth up = derived(scenario, scene::End::end, scene::End::end, 0);
+    // A line that rises holds the water back: an inspection that ends in it sees another part from each end.
+    if (down.stop || up.stop) continue;
+    ++compared;
     ASSERT_EQ(keys(down, scenario.length_m, false), keys(up, scenario.length_m, true)) << "round " << round;
     std::set<int> faults;
     for (const Origin& origin : down.origins) faults.insert(origin.fault);
@@ -279,6 +284,7 @@ TEST(EitherWay, TurningRoundMirrorsClocksAndKeepsCodesSizesAndPlaces) {
     EXPECT_EQ(faults.size(), kinds) << "a fault left no row, round " << round;
     for (const Observation& row : down.record.observations) ++of_code[coding::show_code(row)];
   }
+  EXPECT_GE(compared, rounds / 2);
   // The two that do not simply mirror must have come up on every side.
   for (const char* code : {"BAJ B", "BCC A", "BCC B"})
     EXPECT_GT(std::count_if(of_code.begin(), of_code.end(),

@@ -117,6 +117,8 @@ std::vector<Plan> plan(const TruthInput& truth, const marking::Marking& marking,
   for (int i = 1; i <= 3; ++i) {
     const double share = scene::travel(scene.scenario) > 0 ? i / 4.0 : 1 - i / 4.0;
     const double z = share * scene.length_m();
+    if (truth.truth.stop && scene::travel(scene.scenario) * (z - truth.truth.stop->lens_z_m) > 0)
+      continue;  // the camera never came there
     plans.push_back({"view-0" + std::to_string(i) + ".png", "",
                      "The pipe at " + base::show_distance(scene::distance_of(scene.scenario, z), unit), z,
                      0});

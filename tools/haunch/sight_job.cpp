@@ -59,7 +59,8 @@ std::vector<marking::InView> in_view_of(const TruthInput& truth, const AttemptIn
 }
 
 void set_aside_unseen(const scene::Scene& scene, truth::Truth& truth) {
-  const std::vector<sight::Seen> seen = sight::seen_on(scene, sight::careful_drive(scene));
+  const auto until = truth.stop ? std::optional<double>(truth.stop->lens_z_m) : std::nullopt;
+  const std::vector<sight::Seen> seen = sight::seen_on(scene, sight::careful_drive(scene, until));
   std::set<std::string> known;
   for (const coding::NotVisible& one : truth.record.not_visible) known.insert(one.observation);
   for (std::size_t i = 0; i < truth.origins.size(); ++i) {

@@ -67,7 +67,9 @@ int sight(const Arguments& arguments) {
   const auto given = read_arguments(command, arguments);
   if (!given) return done;
   const scene::Scene scene = read_scene(text_of(*given, "SCENARIO"));
-  const std::vector<sight::Seen> all = sight::seen_on(scene, sight::careful_drive(scene));
+  const std::optional<truth::Stop> stop = truth::derive(scene).stop;
+  const auto until = stop ? std::optional<double>(stop->lens_z_m) : std::nullopt;
+  const std::vector<sight::Seen> all = sight::seen_on(scene, sight::careful_drive(scene, until));
   if (has(*given, "json")) {
     nlohmann::ordered_json out{
         {"kind", "sight"}, {"edition", 1}, {"faults", nlohmann::ordered_json::array()}};
