@@ -35,6 +35,10 @@ class NarrowOf {
   std::optional<Narrow> operator()(const scene::Obstacle& f) const { return past_solid(f.at_m); }
   std::optional<Narrow> operator()(const scene::SoilIngress& f) const { return past_solid(f.at_m); }
   std::optional<Narrow> operator()(const scene::BrokenWall& f) const { return past_solid(f.at_m); }
+  std::optional<Narrow> operator()(const scene::BrickDamage& f) const {
+    if (f.form != scene::BrickForm::collapsed) return std::nullopt;
+    return past_solid((f.from_m + f.to_m) / 2);
+  }
   std::optional<Narrow> operator()(const scene::Connection& f) const {
     const matter::Solid solid = matter::standing_in(scene_, f);
     if (solid.parts.empty()) return std::nullopt;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "scene/layout.hpp"
+#include "scene/materials.hpp"
 #include "truth/finding.hpp"
 
 namespace haunch::truth {
@@ -161,10 +162,18 @@ std::vector<Finding> findings_of_changes(const scene::Scene& scene, const Rules&
           finding.line.ch1;
       findings.push_back(finding);
     }
+    if (const bool lined = entered.material == scene::Material::liner;
+        lined != (left.material == scene::Material::liner)) {
+      finding.line = {};
+      finding.line.code = "AEE";
+      finding.line.remark = lined ? "cured in place from here" : "no lining from here";
+      finding.line.reason = std::string(lined ? "a lining begins here" : "the lining ends here") + " -> AEE";
+      findings.push_back(finding);
+    }
     const double old_mm = std::round(1000 * left.unit_length_m);
     const double new_mm = std::round(1000 * entered.unit_length_m);
     if (100.0 * std::abs(new_mm - old_mm) / old_mm >= rules.unit_length_change_from_percent &&
-        holds_a_unit(scene, entered)) {
+        scene::has_joints(left.material) && holds_a_unit(scene, entered)) {
       finding.line = {};
       finding.line.code = "AEF";
       finding.line.q1 = new_mm;

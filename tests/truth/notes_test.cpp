@@ -127,5 +127,22 @@ TEST(UnitLength, IsToldWhereTheSpacingOfJointsChanges) {
   EXPECT_THAT(rows(derived(scenario)), IsEmpty()) << "no two joints stand a unit apart";
 }
 
+TEST(Lining, ItsBeginAndItsEndAreChanges) {
+  scene::Scenario scenario = scene::plain_run(12);
+  scenario.sections.push_back(scenario.sections.front());
+  scenario.sections[0].to_m = scenario.sections[1].from_m = 6;
+  scenario.sections[1].material = scene::Material::liner;
+  const auto remark = [&] {
+    for (const Observation& row : rows(derived(scenario)))
+      if (row.code == "AEE") return row.remark;
+    return std::string("none");
+  };
+  EXPECT_EQ(remark(), "cured in place from here");
+  scenario.inspection = {scene::End::end, scene::End::end, 0};
+  EXPECT_EQ(remark(), "no lining from here");
+  scenario.sections[1].material = scene::Material::concrete;
+  EXPECT_EQ(remark(), "none");
+}
+
 }  // namespace
 }  // namespace haunch::truth

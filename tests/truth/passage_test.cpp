@@ -105,6 +105,21 @@ TEST(Abandoned, ASmallerHeadGetsPastWhatStopsALargeOne) {
   }
 }
 
+TEST(Abandoned, WhereBrickworkHasCollapsed) {
+  for (const double takes_percent : {10.0, 80.0}) {
+    scene::Scenario scenario = scene::plain_run(10, 450, scene::Material::brick);
+    scenario.camera.head_mm = 150;
+    scene::add(scenario, scene::BrickDamage{scene::BrickForm::collapsed,
+                                            4,
+                                            5,
+                                            {10, 2, false},
+                                            0,
+                                            scene::BehindBricks::course,
+                                            takes_percent});
+    EXPECT_EQ(derived(scenario).stop.has_value(), takes_percent > 50);
+  }
+}
+
 TEST(Abandoned, RootsGiveWay) {
   scene::Scenario scenario = scene::plain_run(10, 150);
   scenario.camera.head_mm = 90;
