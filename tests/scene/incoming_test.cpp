@@ -32,9 +32,9 @@ TEST(IncomingFlow, AddsToWhatRunsAndToWhatCameInBefore) {
   scenario.flow_l_s = 0.2;
   add(scenario, bringing(0.5, 6.5));
   add(scenario, bringing(0.3, 2.5));
-  EXPECT_DOUBLE_EQ(flow_l_s_at(scenario, 2), 0.2);
-  EXPECT_DOUBLE_EQ(flow_l_s_at(scenario, 5), 0.5);
-  EXPECT_DOUBLE_EQ(flow_l_s_at(scenario, 8), 1.0);
+  EXPECT_DOUBLE_EQ(flow_at_l_s(scenario, 2), 0.2);
+  EXPECT_DOUBLE_EQ(flow_at_l_s(scenario, 5), 0.5);
+  EXPECT_DOUBLE_EQ(flow_at_l_s(scenario, 8), 1.0);
   const Scene scene = build_scene(scenario);
   const auto expected = [](double flow_m3_s) {
     return 0.1 * depth_share_for_flow(0.1, flow_m3_s, 0.01, 0.013);
