@@ -142,7 +142,11 @@ TEST_P(PlatesOf, ShowPlainlyWhatTheyAreFor) {
   for (const Plate& plate : shipped().plates) {
     if (plate.subject.code != GetParam() || plate.fault == 0) continue;
     const sight::Look look{plate.pose.lens.z, plate.pose.yaw_deg, plate.pose.pitch_deg, 1};
-    const auto seen = sight::seen_on(plate.scene, {look}, {640, 360, 2, {}});
+    sight::Options options;
+    options.width = 640;
+    options.height = 360;
+    options.threads = 2;
+    const auto seen = sight::seen_on(plate.scene, {look}, options);
     const sight::Seen& one = seen.at(static_cast<std::size_t>(plate.fault - 1));
     EXPECT_TRUE(one.plain()) << plate.name << " differs in " << 100 * one.most_share
                              << " % of the picture, by " << 100 * one.contrast << " % of white";

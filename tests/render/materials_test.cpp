@@ -58,6 +58,7 @@ TEST(Weld, StandsInAsFarAsItShould) {
   for (std::size_t i = 0; i < frame.depth_m.size(); ++i) {
     if (!std::isfinite(frame.depth_m[i])) continue;
     const Met p = met(run, view, frame, i);
+    if (p.z > run.length_m()) continue;  // the chamber beyond
     const double in = 0.075 - p.away;
     EXPECT_GT(in, -3e-4);
     if (std::abs(p.z - 2) < 0.009) {

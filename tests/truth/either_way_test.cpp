@@ -140,8 +140,13 @@ scene::ShortLining of_kind(const scene::ShortLining*, Chance& c) {
   return {c.joint_m + 0.1, c.joint_m + 0.9, c.random.uniform(3, 6), c.any(scene::LiningFinish::glass)};
 }
 scene::LiningDefect of_kind(const scene::LiningDefect*, Chance& c) {
-  return {c.wall_m(), c.wall_m() + c.length(), c.arc(), c.any(scene::LiningForm::end_open),
-          c.any(scene::FoldWay::spiral), c.random.uniform(2, 20), c.random.uniform(2, 8)};
+  return {c.wall_m(),
+          c.wall_m() + c.length(),
+          c.arc(),
+          c.any(scene::LiningForm::end_open),
+          c.any(scene::FoldWay::spiral),
+          c.random.uniform(2, 20),
+          c.random.uniform(2, 8)};
 }
 scene::Repair of_kind(const scene::Repair*, Chance& c) {
   const auto form = c.any(scene::RepairForm::connection_mortar);
@@ -268,8 +273,9 @@ std::set<int> under_water(const scene::Scenario& scenario) {
 TEST(EitherWay, TurningRoundMirrorsClocksAndKeepsCodesSizesAndPlaces) {
   std::map<std::string, int> of_code;
   int compared = 0;
-  const int rounds = campaign::rounds(12);
-  for (int round = 0; round < rounds; ++round) {
+  const int rounds = campaign::rounds(6);
+  // Many of them end in water.
+  for (int round = 0; compared < rounds && round < 8 * rounds; ++round) {
     const scene::Scenario scenario = every_kind(100 + static_cast<std::uint64_t>(round));
     const Truth down = derived(scenario, scene::End::start, scene::End::start, 0);
     const Truth up = derived(scenario, scene::End::end, scene::End::end, 0);
@@ -284,7 +290,7 @@ TEST(EitherWay, TurningRoundMirrorsClocksAndKeepsCodesSizesAndPlaces) {
     EXPECT_EQ(faults.size(), kinds) << "a fault left no row, round " << round;
     for (const Observation& row : down.record.observations) ++of_code[coding::show_code(row)];
   }
-  EXPECT_GE(compared, rounds / 2);
+  EXPECT_EQ(compared, rounds);
   // The two that do not simply mirror must have come up on every side.
   for (const char* code : {"BAJ B", "BCC A", "BCC B"})
     EXPECT_GT(std::count_if(of_code.begin(), of_code.end(),
