@@ -114,7 +114,12 @@ Solid displaced(const scene::BrokenWall& broken, double radius, double wall_m, s
     const double tilt = std::min(
                      0.6, (number == most ? 0.6 : random.uniform(0.5, 0.95)) * in / std::max(0.01, across)),
                  toward = random.uniform(0, tau);
-    const double mean_in = number == most ? std::max(0.0, in - tilt * across) : 0.5 * in;
+    // Its rim reaches farther one way than the other: what leans in farthest stands in by what is stated.
+    double leans = 0;
+    for (const Vec2& p : rim)
+      leans =
+          std::max(leans, tilt * ((p.x - middle.x) * std::cos(toward) + (p.y - middle.y) * std::sin(toward)));
+    const double mean_in = number == most ? in - leans : 0.5 * in;
     const Vec2 slid{random.uniform(-0.3, 0.3) * in, random.uniform(-0.3, 0.3) * in};
     SolidPart face{Stuff::ware, seed, rings + 1, around, true, {}},
         edge{Stuff::broken, seed, deep + 1, around, true, {}};
@@ -156,9 +161,11 @@ Solid fallen(const scene::BrokenWall& broken, double radius, double wall_m, std:
         Solid all = mound(radius, high, long_m, broken.clock_h, 0.012, Stuff::earth, seed);
         Heap heap(radius);
         heap.take(all);
-        // Shards of the wall stick out of it, the largest half buried; stones and clods roll down.
+        // Shards of the wall stick out of it, the largest half buried; stones and clods roll down. Where
+        // little has fallen in, and in a narrow bore, they are small too.
+        const double size = std::min(1.0, 2 * high / radius), loose = size * std::min(1.0, radius / 0.075);
         for (int i = 0; i < 12; ++i) {
-          const double big = i < 4 ? random.uniform(0.2, 0.4) : random.uniform(0.10, 0.2);
+          const double big = size * (i < 4 ? random.uniform(0.2, 0.4) : random.uniform(0.10, 0.2));
           Solid piece = shard(radius, wall_m, big, radius * random.uniform(0.5, 1.1) * (0.25 + big),
                               seed + 13U * static_cast<std::uint32_t>(i));
           move(piece,
@@ -174,7 +181,7 @@ Solid fallen(const scene::BrokenWall& broken, double radius, double wall_m, std:
         constexpr int lumps = 120;
         for (int i = 0; i < lumps; ++i) {
           // Many crumbs to a large lump; clods of ground first, then stones.
-          const double big = random.uniform(), r = 0.0018 + 0.0090 * big * big * big;
+          const double big = random.uniform(), r = loose * (0.0018 + 0.0090 * big * big * big);
           const bool stony = i > lumps / 2;
           Solid stone = pebble({r * random.uniform(0.7, 1.3), r * random.uniform(0.5, 0.85), r},
                                seed + 77U * static_cast<std::uint32_t>(i), random.uniform() < 0.8,

@@ -163,7 +163,9 @@ Solid soil_solid(const scene::Scene& scene, const scene::SoilIngress& soil, std:
         for (int i = 0; i < lumps; ++i) {
           // Many small ones to a large one; most have edges, a few are worn round.
           const double big = random.uniform();
-          const double r = gravel ? 0.0022 + 0.0075 * big * big * big : 0.0016 + 0.0045 * big * big;
+          // Where little has come in, and in a narrow bore, all are small.
+          const double r = std::min(1.0, 2 * high / radius) * std::min(1.0, radius / 0.075) *
+                           (gravel ? 0.0022 + 0.0075 * big * big * big : 0.0016 + 0.0045 * big * big);
           const std::uint32_t tint = seed + static_cast<std::uint32_t>(i * 6 / lumps);
           Solid lump = pebble({r * random.uniform(0.7, 1.3), r * random.uniform(0.45, 0.8), r},
                               seed + 77U * static_cast<std::uint32_t>(i), random.uniform() < 0.75,
@@ -177,11 +179,11 @@ Solid soil_solid(const scene::Scene& scene, const scene::SoilIngress& soil, std:
           heap.let_roll(lump, places, 0.6 * r);
           add(heap_of, std::move(lump));
         }
+        base::Random hanging(seed64 ^ 0x5U);
+        add(heap_of, trail(hanging));
         return heap_of;
       },
       0.0, 2.4 * radius, soil.takes_percent / 100, radius);
-  base::Random random(seed64 ^ 0x5U);
-  add(all, trail(random));
   all.arc = {hour, hour, false};
   return into_scene(scene, soil.at_m, std::move(all));
 }

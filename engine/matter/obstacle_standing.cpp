@@ -207,10 +207,13 @@ struct Standing : ObstacleMaker {
           const Turn stand = along_y({-place.x, -place.y, 0.12 * radius * random.uniform(-1, 1)},
                                      {0.2 * random.uniform(-1, 1), 0.2 * random.uniform(-1, 1), 1});
           move(thing, stand, off * stand.x);
-          // Mortar heaped about both ends.
+          // Mortar heaped about both ends, less of it in a narrow bore.
+          const double heap = std::min(1.0, radius / 0.075);
           for (const double end : {-1.0, 1.0}) {
-            Solid foot = block({wide * 1.5 + 0.006, 0.10 * radius + 0.004, wide * 1.6 + 0.008}, 0.012,
-                               {0.007, 0.016, s + (end > 0 ? 21U : 22U)}, {0.01, 0.02, s}, Stuff::mortar, 1);
+            Solid foot =
+                block({wide * 1.5 + 0.006 * heap, 0.10 * radius + 0.004 * heap, wide * 1.6 + 0.008 * heap},
+                      0.012 * heap, {0.007 * heap, 0.016, s + (end > 0 ? 21U : 22U)}, {0.01, 0.02, s},
+                      Stuff::mortar, 1);
             const double far = std::sqrt(std::max(0.0, radius * radius - off * off));
             move(foot, stand, off * stand.x + (end * (far - 0.01 * radius)) * stand.y);
             add(thing, std::move(foot));

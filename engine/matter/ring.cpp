@@ -25,7 +25,8 @@ Solid ring_solid(const scene::Scene& scene, const scene::SealingRing& ring, std:
                skew = random.uniform(-0.25, 0.25);
   const scene::Vec2 middle = scene::toward_clock(from + width / 2);
   // It hangs down; where it came out below the middle it stands in by its stiffness.
-  const Vec3 way = scene::normalised({-middle.x, std::min(-middle.y, 0.0) - 0.35, 0});
+  const Vec3 way =
+      scene::normalised({-middle.x, -middle.y - 0.35 * std::clamp(1 + 3 * middle.y, 0.0, 1.0), 0});
   const auto wave = [&](double t, std::uint32_t k) {
     return static_cast<double>(layered_noise(static_cast<float>(4 * t), 0.3F, 0.1F, seed + k, 2));
   };
@@ -118,13 +119,15 @@ Solid ring_solid(const scene::Scene& scene, const scene::SealingRing& ring, std:
     }
     return solid;
   };
-  // As far from the wall it left as is stated, whatever way it took.
+  // As far from the wall it left as is stated, whatever way it took: back along the way it hangs, to the
+  // wall.
   const auto reached = [&](const Solid& solid) {
     double most = 0;
     for (const SolidPart& part : solid.parts)
       for (const SolidPoint& p : part.points) {
-        const Vec3 off{p.at.x - radius * middle.x, p.at.y - radius * middle.y, 0};
-        most = std::max(most, scene::dot(off, way));
+        const double along = p.at.x * way.x + p.at.y * way.y, away2 = p.at.x * p.at.x + p.at.y * p.at.y;
+        const double chord = along * along - away2 + radius * radius;
+        if (chord > 0) most = std::max(most, along + std::sqrt(chord));
       }
     return most;
   };

@@ -192,6 +192,9 @@ CrackShape branching_shape(const scene::Crack& crack, double radius, base::Rando
                seed + 1999U * static_cast<std::uint32_t>(i + 1));
     last_tip[side] = tip;
   }
+  // What wanders does not leave the stretch.
+  for (CrackLine& line : shape.lines)
+    for (CrackNode& node : line.nodes) node.z_m = std::clamp(node.z_m, z0, z0 + length);
   return shape;
 }
 

@@ -40,6 +40,8 @@ void bounds_of(OpeningMark& mark, const matter::WallOutline& outline) {
   mark.z1 = static_cast<float>(outline.z_m + x + 0.006);
   mark.angle = whole_turn(outline.angle);
   mark.half_angle = static_cast<float>(y + 0.006) / mark.radius;
+  // Fine enough for the corners of a small hole.
+  mark.grid_step = static_cast<float>(std::clamp(std::min(x, y) / 120, 0.0002, 0.0006));
   mark.grid_z = -static_cast<float>(x) - 0.006F, mark.grid_s = -static_cast<float>(y) - 0.006F;
   mark.grid_columns = static_cast<int>(-2 * mark.grid_z / mark.grid_step) + 2;
   mark.grid_rows = static_cast<int>(-2 * mark.grid_s / mark.grid_step) + 2;

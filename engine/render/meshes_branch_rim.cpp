@@ -43,6 +43,8 @@ void BranchBuilder::saddle(Mesh& mesh) const {
 
 void BranchBuilder::mortar(Mesh& mesh, double inner, double width, double height, double gaps) const {
   const Rgb dark = linear_from_srgb(66, 58, 48);
+  // It never stands in as far as the pipe itself, and there is less of it in a narrow run.
+  height = std::min(height, shape.reach_in_m > 0.0005 ? 0.5 * shape.reach_in_m : 0.1 * frame.run_radius);
   const int rows = 26;
   add_patch(mesh, rows + 1, branch_round_steps * 2, true, [&](int row, int column) {
     const double turn = tau * column / (2 * branch_round_steps), t = static_cast<double>(row) / rows;
