@@ -14,13 +14,14 @@
 #include "base/random.hpp"
 #include "render/analogue.hpp"
 #include "render/between.hpp"
-#include "render/film.hpp"
 #include "render/ends.hpp"
+#include "render/film.hpp"
 #include "render/finish.hpp"
 #include "render/haze.hpp"
 #include "render/motion.hpp"
 #include "render/oddities.hpp"
 #include "render/passes.hpp"
+#include "render/stages.hpp"
 #include "render/textures.hpp"
 #include "render/wall.hpp"
 #include "render/wall_looks.hpp"
@@ -181,12 +182,27 @@ struct Renderer::Inside {
 
   const Wall& wall_of(const View& view) const { return view.faults ? wall : wall_without_faults; }
   void meet_matter(const View& view, const Batch& batch, Samples& samples) const {
+    const InStage marks(Stage::marks);
     show_oddities(oddities, samples);
     if (view.faults) shapes.mark_wall(batch, samples);
     ends.meet(batch, samples);
     if (!view.faults) return;
-    shapes.meet_meshes(batch, samples);
+    {
+      const InStage meshes(Stage::meshes);
+      shapes.meet_meshes(batch, samples);
+    }
+    const InStage strands(Stage::strands);
     shapes.meet_strands(batch, samples);
+  }
+
+  /// `between` is done before the wall is lit.
+  template <class Between>
+  void meet_wall(const View& view, Samples& samples, Between between) const {
+    const InStage met(Stage::wall);
+    walk_wall(wall_of(view), samples);
+    between();
+    const InStage lit(Stage::shade);
+    shade_wall(wall_of(view), *textures, samples);
   }
 
   void trace(const View& view, const RayCamera& camera, const Batch& batch, Scratch& own) const {
@@ -194,12 +210,13 @@ struct Renderer::Inside {
     const int count = static_cast<int>(own.px.size());
     own.px.resize(static_cast<std::size_t>(count + 15) / 16 * 16);
     own.py.resize(own.px.size());
+    const InStage rays(Stage::rays);
     make_rays(camera, own.px.data(), own.py.data(), count, samples);
     samples.black_beyond = black_beyond;
     samples.drowned = lens_drowned;
-    walk_wall(wall_of(view), samples);
-    if (water.any) find_water(water, camera, samples, own.water);
-    shade_wall(wall_of(view), *textures, samples);
+    meet_wall(view, samples, [&] {
+      if (water.any) find_water(water, camera, samples, own.water);
+    });
     meet_matter(view, batch, samples);
     if (water.any) look_into_water(view, samples, own);
     lay_veils(samples);
@@ -207,9 +224,9 @@ struct Renderer::Inside {
   }
 
   void look_into_water(const View& view, Samples& samples, Scratch& own) const {
+    const InStage in_water(Stage::water);
     meet_water(water, view.time_s, samples, own.water, [&](Samples& bent) {
-      walk_wall(wall_of(view), bent);
-      shade_wall(wall_of(view), *textures, bent);
+      meet_wall(view, bent, [] {});
       Batch other;
       other.from_lens = false;
       meet_matter(view, other, bent);
@@ -278,6 +295,7 @@ struct Renderer::Inside {
     const Batch batch = batch_of(view, tile);
     Scratch& own = scratch.local();
     const int wide = batch.x1 - batch.x0;
+    const InStage between(Stage::between);
     const bool whole_tile = wide == tile_width && batch.y1 - batch.y0 == tile_height;
     if (whole_tile && !view.every_pixel)
       draw_board(view, camera, batch, own, frame);
@@ -297,6 +315,7 @@ struct Renderer::Inside {
   void finish_band(const View& view, const RayCamera& camera, int band, const Frame& frame, float gain) {
     const int y0 = band * tile_height, y1 = std::min(y0 + tile_height, view.height), wide = view.width;
     const auto width = static_cast<std::size_t>(wide);
+    const InStage in_film(Stage::film);
     Scratch& own = scratch.local();
     own.luma.resize(wide);
     own.depth.resize(wide);
@@ -355,6 +374,7 @@ struct Renderer::Inside {
               std::size_t end, float gain) {
     static constexpr float offsets[4][2] = {
         {0.375F, 0.125F}, {0.875F, 0.375F}, {0.625F, 0.875F}, {0.125F, 0.625F}};
+    const InStage edges(Stage::edges);
     own.clear();
     for (std::size_t n = first; n < end; ++n)
       for (const auto& offset : offsets)
@@ -544,6 +564,7 @@ void Renderer::Inside::develop(const View& view, const RayCamera& camera, Frame&
   const auto seed = static_cast<std::uint32_t>(base::mix(
       scene.scenario.seed ^ base::mix(static_cast<std::uint64_t>(std::llround(view.time_s * 1000)))));
   each(view.height, [&](int row) {
+    const InStage developed(Stage::lens);
     const float* own = window != nullptr && !window->clean() ? glow_row(view, row) : nullptr;
     develop_row(fields[row % 2], view.width, view.height, row, window, own, grain, seed, frame.rgb.data());
     if (analogue) make_analogue(&frame.rgb[3 * pixel_at(view, 0, row)], view.width, row, seed);
