@@ -28,6 +28,41 @@ float at_place(const Field& field, float x, float y) {
   return near + v * (far - near);
 }
 
+/// Smooth lumps strewn without order over a field that goes on from its far side, `round` x `length`
+/// texels the largest, each octave half as large as the one before. Mean 0, mean square 0.2: about what
+/// noise() has.
+Field blotches(float round, float length, int octaves, std::uint64_t seed) {
+  constexpr int mask = mottle_size - 1;
+  Field field(static_cast<std::size_t>(mottle_size) * mottle_size, 0.0F);
+  base::Random random(seed);
+  float share = 1;
+  for (int octave = 0; octave < octaves; ++octave, share *= 0.42F, round /= 2, length /= 2) {
+    const int many = static_cast<int>(8.0F * mottle_size * mottle_size / (3.14F * round * length));
+    for (int n = 0; n < many; ++n) {
+      const auto x = static_cast<float>(random.uniform(0, mottle_size)),
+                 y = static_cast<float>(random.uniform(0, mottle_size));
+      const auto size = static_cast<float>(random.uniform(0.6, 1.3)),
+                 strength = share * static_cast<float>(random.uniform(-1, 1));
+      const float across = size * round, down = size * length;
+      const int top = static_cast<int>(std::ceil(y - down)), low = static_cast<int>(std::floor(y + down));
+      const int left = static_cast<int>(std::ceil(x - across)), right = static_cast<int>(std::floor(x + across));
+      for (int j = top; j <= low; ++j)
+        for (int i = left; i <= right; ++i) {
+          const float ex = (static_cast<float>(i) - x) / across, ey = (static_cast<float>(j) - y) / down;
+          const float inside = 1 - ex * ex - ey * ey;
+          if (inside > 0)
+            field[static_cast<std::size_t>((j & mask) * mottle_size + (i & mask))] += strength * inside * inside;
+        }
+    }
+  }
+  double sum = 0, squares = 0;
+  for (const float value : field) sum += value, squares += double{value} * value;
+  const double mean = sum / static_cast<double>(field.size());
+  const double spread = std::sqrt(squares / static_cast<double>(field.size()) - mean * mean);
+  for (float& value : field) value = static_cast<float>((value - mean) * (std::sqrt(0.2) / spread));
+  return field;
+}
+
 std::uint32_t byte(float unit) {
   return static_cast<std::uint32_t>(std::clamp(unit, 0.0F, 1.0F) * 255 + 0.5F);
 }
@@ -148,27 +183,23 @@ Textures make_textures(const scene::Scenario& scenario) {
   const std::uint64_t seed = base::mix(scenario.seed);
   tbb::parallel_for(std::size_t{0}, used.size() + 1, [&](std::size_t job) {
     if (job == used.size()) {
-      // Blotches are pushed far about: else they lie in the rows and columns of the noise they are made of.
-      const auto of = [&](int u, int v, int octaves, std::uint64_t more) {
-        return noise(u, v, octaves, seed + more, mottle_size, mottle_size);
-      };
-      const Field aside = of(6, 7, 1, 905), along = of(7, 6, 1, 906);
-      const auto laid = [&](int u, int v, int octaves, std::uint64_t more) {
-        const Field blotch = of(u, v, 1, more), fine = of(2 * u, 2 * v, octaves - 1, more + 77);
-        Field field(blotch.size());
+      // Blotches lie anywhere and are pushed about: noise on a lattice shows its rows and columns, as a star
+      // or as rings once the wall is seen along the pipe.
+      const Field aside = noise(6, 7, 1, seed + 905, mottle_size, mottle_size),
+                  along = noise(7, 6, 1, seed + 906, mottle_size, mottle_size);
+      const auto laid = [&](float round, float length, int octaves, std::uint64_t more) {
+        const Field from = blotches(round, length, octaves, seed + more);
+        Field field(from.size());
         for (int y = 0; y < mottle_size; ++y)
           for (int x = 0; x < mottle_size; ++x) {
             const auto t = static_cast<std::size_t>(y * mottle_size + x);
-            const auto pushed = [&](const Field& from, float reach) {
-              return at_place(from, static_cast<float>(x) + reach * aside[t],
-                              static_cast<float>(y) + reach * along[t]);
-            };
-            field[t] = pushed(blotch, 19) + 0.55F * pushed(fine, 7);
+            field[t] = at_place(from, static_cast<float>(x) + 0.3F * round * aside[t],
+                                static_cast<float>(y) + 0.3F * length * along[t]);
           }
         return field;
       };
-      const Field a = laid(4, 4, 4, 901), b = laid(9, 3, 3, 902), c = laid(16, 16, 3, 903),
-                  d = laid(2, 2, 3, 904);
+      const Field a = laid(46, 46, 3, 901), b = laid(18, 52, 3, 902), c = laid(12, 12, 3, 903),
+                  d = laid(54, 46, 3, 904);
       // As light all told, and as often damp, as before they were pushed: ours, by eye.
       textures.mottle.resize(a.size());
       for (std::size_t t = 0; t < a.size(); ++t)

@@ -166,8 +166,8 @@ Tile concrete_tile(scene::Look look, std::uint64_t seed) {
             dark = linear_from_srgb(96, 90, 80), ochre = linear_from_srgb(134, 104, 70);
   for (std::size_t t = 0; t < tile_texels; ++t) {
     Rgb c = blend(grey, pale, smooth_step(-0.8F, 1.0F, broad[t] + 0.3F * fine[t]));
-    c = blend(c, dark, 0.6F * stained * smooth_step(0.2F, 1.2F, form[t] + 0.4F * broad[t]));
-    c = blend(c, ochre, 0.4F * stained * smooth_step(0.3F, 1.2F, stain[t] + 0.4F * broad[t]));
+    c = blend(c, dark, 0.42F * stained * smooth_step(0.2F, 1.2F, form[t] + 0.4F * broad[t]));
+    c = blend(c, ochre, 0.32F * stained * smooth_step(0.3F, 1.2F, stain[t] + 0.4F * broad[t]));
     tile.albedo[t] = (1 + (fresh ? 0.06F : 0.14F) * fine[t]) * c;
     tile.height_mm[t] = 0.35F * broad[t] + (fresh ? 0.08F : worn ? 0.5F : 0.22F) * fine[t] + 0.25F * form[t];
     tile.gloss[t] = 0.22F;

@@ -107,10 +107,10 @@ void Colour(const Wall& wall, const Steps& b, int j, Samples& s) {
   // Above the flow line a stained band, below it slime and a film of water.
   const V above = y - (COLUMN(flow_y) + COLUMN(flow_slope) * along);
   const V risen = above * COLUMN(per_tide) * hn::Max(k(3.0F) - k(2.0F) * broad.g - k(1.5F) * fine.r, k(0.5F));
-  V wet = zero, water = k(0.35F) * Smooth(0.35F, 0.7F, broad.b);  // damp patches
-  if (!hn::AllTrue(F(), hn::And(risen >= one, above >= k(0.008F)))) {
+  V wet = zero, water = k(0.35F) * Smooth(0.41F, 0.76F, broad.a);  // damp patches
+  if (!hn::AllTrue(F(), hn::And(risen >= one, above >= k(0.012F)))) {
     const V stained = one - Smooth(0.55F, 1.0F, risen);
-    wet = one - Smooth(-0.002F, 0.004F, above + k(0.006F) * (fine.g - k(0.5F)));
+    wet = one - Smooth(-0.002F, 0.004F, above + k(0.014F) * (fine.g - k(0.5F)));
     const V sludge = COLUMN(sludge) * stained * (k(0.45F) + k(0.55F) * fine.a);
     ar = mixed(ar, k(0.060F), sludge), ag = mixed(ag, k(0.044F), sludge), ab = mixed(ab, k(0.024F), sludge);
     // A greasy pale edge where the flow usually stops.

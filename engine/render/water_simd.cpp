@@ -187,7 +187,9 @@ HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
       K(0.32F) * Smooth(0.0F, 0.0006F, high / steep) * (K(1) - Smooth(0.0008F, 0.0021F, high / steep));
   const V broken =
       K(0.6F) + K(0.4F) * (Sine(z * K(147.0F) + x * K(90.0F) + waves) + Sine(z * K(391.0F) + K(2) * waves));
-  const V rim = hn::Max(K(0.11F) * broken, hn::Zero(F())) *
+  // Here and there only, where the flow stands up against the wall.
+  const V stands = Sine(z * K(7.1F) + x * K(60.0F)) + Sine(z * K(17.3F) + K(1.3F) * Sine(z * K(4.3F)));
+  const V rim = hn::Max(K(0.11F) * broken, hn::Zero(F())) * Smooth(-0.3F, 1.3F, stands) *
                 (K(1) - Smooth(0.0001F, 0.0009F, above / steep + K(0.00012F) * waves));
   const V share = hn::IfThenElseZero(line, hn::IfThenElse(still, scum, rim));
   // The lamp on pale dull matter, as lit() has it; the rim turns some of itself to it everywhere.
