@@ -30,13 +30,6 @@ namespace hn = hwy::HWY_NAMESPACE;
 
 HWY_INLINE V Just(float c) { return hn::Set(F(), c); }
 
-/// Sine within 0.001, by two parabolas; the same bits everywhere.
-HWY_INLINE V Wave(V x) {
-  const V turns = x * Just(0.159154943F);
-  const V r = (turns - hn::Floor(turns + Just(0.5F))) * Just(6.28318531F);
-  const V y = Just(1.27323954F) * r - Just(0.405284735F) * r * hn::Abs(r);
-  return Just(0.225F) * (y * hn::Abs(y) - y) + y;
-}
 /// What is left behind x of haze.
 HWY_INLINE V LeftBehind(V x) {
   const V a = Just(1) + Just(0.125F) * x, b = a * a, c = b * b;
@@ -60,12 +53,12 @@ HWY_INLINE VI CellOf(const HazeTable& h, V z) {
 HWY_INLINE V Billow(V x, V y, V z, float size, float time_s, float seed) {
   const float k = 6.2831853F / size;
   const V slow =
-      Wave(Just(0.7F * k) * x + Just(0.5F * k) * y - Just(0.4F * k) * z + Just(0.6F * time_s + seed));
-  const V wide = Wave(Just(0.9F * k) * y - Just(0.6F * k) * x + Just(0.5F * k) * z + Just(1.7F) * slow +
+      Sine(Just(0.7F * k) * x + Just(0.5F * k) * y - Just(0.4F * k) * z + Just(0.6F * time_s + seed));
+  const V wide = Sine(Just(0.9F * k) * y - Just(0.6F * k) * x + Just(0.5F * k) * z + Just(1.7F) * slow +
                       Just(1.3F * seed - 0.9F * time_s));
-  const V fine = Wave(Just(2.1F * k) * x + Just(1.7F * k) * y + Just(1.3F * k) * z + Just(2.2F) * wide +
+  const V fine = Sine(Just(2.1F * k) * x + Just(1.7F * k) * y + Just(1.3F * k) * z + Just(2.2F) * wide +
                       Just(2.1F * seed - 1.4F * time_s));
-  const V finer = Wave(Just(4.3F * k) * y - Just(3.7F * k) * x + Just(2.6F * k) * z + Just(1.9F) * fine);
+  const V finer = Sine(Just(4.3F * k) * y - Just(3.7F * k) * x + Just(2.6F * k) * z + Just(1.9F) * fine);
   return hn::Max(Just(1) + Just(0.42F) * wide + Just(0.34F) * fine + Just(0.20F) * finer, Just(0.08F));
 }
 

@@ -36,14 +36,6 @@ namespace hn = hwy::HWY_NAMESPACE;
 
 HWY_INLINE V K(float c) { return hn::Set(F(), c); }
 
-/// Sine within 0.001, by two parabolas; the same bits everywhere.
-HWY_INLINE V Sine(V x) {
-  const V turns = x * K(0.159154943F);
-  const V r = (turns - hn::Floor(turns + K(0.5F))) * K(6.28318531F);
-  const V y = K(1.27323954F) * r - K(0.405284735F) * r * hn::Abs(r);
-  return K(0.225F) * (y * hn::Abs(y) - y) + y;
-}
-
 HWY_INLINE VI CellAt(const WaterTable& w, V z) {
   const V cell = (z - K(w.start_m)) * K(static_cast<float>(1 / water_cell_m));
   return hn::ConvertTo(I(), hn::Clamp(cell, hn::Zero(F()), K(static_cast<float>(w.level.size()) - 1)));

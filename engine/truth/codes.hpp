@@ -18,6 +18,14 @@ void set_arc(coding::Observation& line, const base::ClockArc& arc);
 void set_span(coding::Observation& line, double centre_h, double half_h);
 coding::Observation line(const char* code, const char* ch1, const char* ch2 = "");
 
+/// A characterisation, and what it says of a fault.
+struct Letter {
+  const char* letter;
+  const char* says;
+};
+/// Of folds in a lining and cracks in a repair: which way they go.
+Letter of_way(scene::FoldWay way);
+
 /// The codes of one fault.
 class Codes {
  public:

@@ -7,11 +7,6 @@
 namespace haunch::truth {
 namespace {
 
-struct Letter {
-  const char* letter;
-  const char* says;
-};
-
 Letter of_form(scene::LiningForm form) {
   using scene::LiningForm;
   switch (form) {
@@ -47,6 +42,8 @@ Letter of_form(scene::LiningForm form) {
   return {"Z", ""};
 }
 
+}  // namespace
+
 Letter of_way(scene::FoldWay way) {
   switch (way) {
     case scene::FoldWay::along:
@@ -60,8 +57,6 @@ Letter of_way(scene::FoldWay way) {
   }
   return {"", ""};
 }
-
-}  // namespace
 
 void Codes::code(const scene::ShortLining& lining) {
   add_long(line("BCB", "B"),

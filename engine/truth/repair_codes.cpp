@@ -9,11 +9,6 @@
 namespace haunch::truth {
 namespace {
 
-struct Letter {
-  const char* letter;
-  const char* says;
-};
-
 Letter of_form(scene::RepairForm form) {
   using scene::RepairForm;
   switch (form) {
@@ -52,20 +47,6 @@ Letter of_flaw(scene::RepairFlaw flaw) {
       return {"F", "there is a hole in it"};
     case RepairFlaw::cracked:
       return {"G", "it is cracked"};
-  }
-  return {"", ""};
-}
-
-Letter of_way(scene::FoldWay way) {
-  switch (way) {
-    case scene::FoldWay::along:
-      return {"A", "along the pipe"};
-    case scene::FoldWay::around:
-      return {"B", "round the pipe"};
-    case scene::FoldWay::several:
-      return {"C", "in several directions"};
-    case scene::FoldWay::spiral:
-      return {"D", "in a spiral"};
   }
   return {"", ""};
 }

@@ -9,11 +9,6 @@
 namespace haunch::truth {
 namespace {
 
-struct Letter {
-  const char* letter;
-  const char* says;
-};
-
 Letter of_form(scene::DamageForm form) {
   switch (form) {
     case scene::DamageForm::rougher:

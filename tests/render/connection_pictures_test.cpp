@@ -11,6 +11,7 @@
 
 #include "render/renderer.hpp"
 #include "render/test_scenes.hpp"
+#include "render/test_views.hpp"
 #include "scene/water.hpp"
 
 namespace haunch::render {
@@ -276,18 +277,9 @@ TEST_P(ConnectionShows, FromBeforeItAndTheSameOnAnyNumberOfThreads) {
     view.exposure = one.wanted_exposure();
     view.faults = false;
     const Frame without = one.draw(view);
-    int shown = 0, differs = 0;
-    for (std::size_t i = 0; i < frame.fault.size(); ++i) {
-      if (frame.fault[i] != 1) continue;
-      ++shown;
-      for (std::size_t k = 3 * i; k < 3 * i + 3; ++k)
-        if (std::abs(frame.rgb[k] - without.rgb[k]) > 16) {
-          ++differs;
-          break;
-        }
-    }
-    EXPECT_GE(shown, 400);
-    EXPECT_GE(differs, shown / 2);
+    const render_test::Shown shown = render_test::shown(frame, without);
+    EXPECT_GE(shown.pixels, 400);
+    EXPECT_GE(shown.plain, shown.pixels / 2);
   }
 }
 INSTANTIATE_TEST_SUITE_P(Kinds, ConnectionShows, testing::ValuesIn(kinds()),

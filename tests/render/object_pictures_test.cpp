@@ -9,6 +9,7 @@
 
 #include "render/renderer.hpp"
 #include "render/test_scenes.hpp"
+#include "render/test_views.hpp"
 #include "scene/camera.hpp"
 
 namespace haunch::render {
@@ -101,18 +102,9 @@ TEST_P(Shows, FromWellBeforeItAndTheSameOnAnyNumberOfThreads) {
   view.exposure = one.wanted_exposure();
   view.faults = false;
   const Frame without = one.draw(view);
-  int shown = 0, differs = 0;
-  for (std::size_t i = 0; i < frame.fault.size(); ++i) {
-    if (frame.fault[i] != 1) continue;
-    ++shown;
-    for (std::size_t k = 3 * i; k < 3 * i + 3; ++k)
-      if (std::abs(frame.rgb[k] - without.rgb[k]) > 16) {
-        ++differs;
-        break;
-      }
-  }
-  EXPECT_GE(shown, GetParam().percent);
-  EXPECT_GE(differs, 0.3 * GetParam().percent);
+  const render_test::Shown shown = render_test::shown(frame, without);
+  EXPECT_GE(shown.pixels, GetParam().percent);
+  EXPECT_GE(shown.plain, 0.3 * GetParam().percent);
 }
 INSTANTIATE_TEST_SUITE_P(
     Things, Shows,

@@ -10,11 +10,13 @@
 
 #include "render/renderer.hpp"
 #include "render/test_scenes.hpp"
+#include "render/test_views.hpp"
 #include "scene/camera.hpp"
 
 namespace haunch::render {
 namespace {
 
+using render_test::along_the_axis;
 using scene::FaultKind;
 using scene::Repair;
 using scene::RepairFlaw;
@@ -30,20 +32,6 @@ scene::Scene run_with(std::vector<FaultKind> kinds, double bore_mm = 150, std::u
   scenario.flow_l_s = flow;
   for (FaultKind& kind : kinds) scenario.faults.push_back({std::move(kind), ""});
   return scene::build_scene(std::move(scenario));
-}
-
-View along_the_axis(const scene::Scene& scene, double z, int pixels) {
-  View view;
-  view.pose = scene::pose_at(scene, z);
-  const scene::Vec2 here = scene::centre_at(scene, z), there = scene::centre_at(scene, z + 0.5);
-  view.pose.lens = {here.x, here.y, z};
-  view.pose.forward = scene::normalised({there.x - here.x, there.y - here.y, 0.5});
-  view.pose.roll_deg = view.pose.yaw_deg = view.pose.pitch_deg = 0;
-  view.lens = Lens::parallel;
-  view.parallel_height_m = 1.05 * 2 * scene::radius_at(scene, z);
-  view.width = view.height = pixels;
-  view.lens_effects = view.noise = false;
-  return view;
 }
 
 TEST(RepairExcess, TakesTheStatedShareOfTheBore) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/words.hpp"
+#include "scenario/problems.hpp"
 #include "scenario/read.hpp"
 #include "scene/scene.hpp"
 
@@ -28,12 +29,7 @@ std::string in(const std::string& material, const std::string& faults) {
          "\n] }\n";
 }
 
-std::vector<std::string> lines(const std::string& text) {
-  std::vector<std::string> found;
-  const auto read = scenario_from_json(text, "run.json");
-  for (const base::Problem& problem : read.problems()) found.push_back(base::to_line(problem));
-  return found;
-}
+std::vector<std::string> lines(const std::string& text) { return scenario_test::problems(text); }
 
 std::string bricks(const std::string& form, const std::string& more, const std::string& clock = "[9, 11]") {
   return R"({ "kind": "bricks", "form": ")" + form + R"(", "from_m": 4, "to_m": 4.6)" +

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/words.hpp"
+#include "scenario/problems.hpp"
 #include "scenario/read.hpp"
 #include "scene/materials.hpp"
 #include "scene/scene.hpp"
@@ -32,12 +33,7 @@ std::string in(const std::string& section, const std::string& faults = "", const
          "\n] }\n";
 }
 
-std::vector<std::string> lines(const std::string& text) {
-  std::vector<std::string> found;
-  const auto read = scenario_from_json(text, "run.json");
-  for (const base::Problem& problem : read.problems()) found.push_back(base::to_line(problem));
-  return found;
-}
+std::vector<std::string> lines(const std::string& text) { return scenario_test::problems(text); }
 
 scene::Section first(const std::string& section) {
   const auto read = scenario_from_json(in(section), "run.json");

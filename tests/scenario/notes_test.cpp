@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "scenario/problems.hpp"
 #include "scenario/read.hpp"
 
 namespace haunch::scenario {
@@ -24,12 +25,7 @@ std::string with(const std::string& notes) {
 )" + notes +
          "\n] }";
 }
-std::vector<std::string> lines(const std::string& notes) {
-  std::vector<std::string> found;
-  const auto read = scenario_from_json(with(notes), "run.json");
-  for (const base::Problem& problem : read.problems()) found.push_back(base::to_line(problem));
-  return found;
-}
+std::vector<std::string> lines(const std::string& notes) { return scenario_test::problems(with(notes)); }
 
 TEST(ScenarioNotes, AreReadAsWritten) {
   const auto read = scenario_from_json(with(R"(

@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "scenario/problems.hpp"
 #include "scenario/read.hpp"
 
 namespace haunch::scenario {
@@ -25,12 +26,7 @@ std::string with(const std::string& faults) {
 "faults": [ )" +
          faults + " ] }";
 }
-std::vector<std::string> lines(const std::string& faults) {
-  std::vector<std::string> found;
-  const auto read = scenario_from_json(with(faults), "run.json");
-  for (const base::Problem& problem : read.problems()) found.push_back(base::to_line(problem));
-  return found;
-}
+std::vector<std::string> lines(const std::string& faults) { return scenario_test::problems(with(faults)); }
 
 TEST(ObjectFaults, AreReadAsWritten) {
   const auto read = scenario_from_json(with(R"(

@@ -11,6 +11,7 @@
 #include "base/files.hpp"
 #include "base/random.hpp"
 #include "base/words.hpp"
+#include "scenario/problems.hpp"
 #include "scenario/read.hpp"
 #include "scene/scene.hpp"
 
@@ -33,12 +34,7 @@ std::string with(const std::string& faults, const std::string& more = "") {
          "\n]" + more + "\n}\n";
 }
 
-std::vector<std::string> lines(const std::string& text) {
-  const auto read = scenario_from_json(text, "run.json");
-  std::vector<std::string> found;
-  for (const base::Problem& problem : read.problems()) found.push_back(base::to_line(problem));
-  return found;
-}
+std::vector<std::string> lines(const std::string& text) { return scenario_test::problems(text); }
 
 #define EXPECT_ONE_PROBLEM(text, place, ...)                                            \
   do {                                                                                  \

@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "scenario/problems.hpp"
 #include "scenario/read.hpp"
 
 namespace haunch::scenario {
@@ -20,13 +21,7 @@ std::string run(const std::string& section, const std::string& faults = "") {
          section + " } ] },\n\"faults\": [\n" + faults + "\n] }";
 }
 
-std::vector<std::string> lines(const std::string& text) {
-  std::vector<std::string> found;
-  const auto read = scenario_from_json(text, "run.json");
-  for (const base::Problem& problem : read.problems())
-    found.push_back(base::to_line(problem));
-  return found;
-}
+std::vector<std::string> lines(const std::string& text) { return scenario_test::problems(text); }
 
 TEST(PipeShapes, AreReadWithTheirHeight) {
   const auto egg = scenario_from_json(run(R"("shape": "egg")"), "run.json");

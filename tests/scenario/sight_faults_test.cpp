@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "scenario/problems.hpp"
 #include "scenario/read.hpp"
 
 namespace haunch::scenario {
@@ -28,12 +29,7 @@ std::string with(const std::string& faults, const std::string& camera = "{}", co
 "faults": [ )" +
          faults + " ], \"camera\": " + camera + " }";
 }
-std::vector<std::string> lines(const std::string& text) {
-  std::vector<std::string> found;
-  const auto read = scenario_from_json(text, "run.json");
-  for (const base::Problem& problem : read.problems()) found.push_back(base::to_line(problem));
-  return found;
-}
+std::vector<std::string> lines(const std::string& text) { return scenario_test::problems(text); }
 
 TEST(SightFaults, AreReadAsWritten) {
   const auto read =

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "scene/runs.hpp"
+#include "truth/rows.hpp"
 #include "truth/truth.hpp"
 
 namespace haunch::truth {
@@ -24,10 +25,7 @@ std::vector<Observation> written(Connection connection, scene::End from = scene:
   scene::Scenario scenario = scene::plain_run(10, 150);
   scenario.inspection = {from, from, 0};
   scene::add(scenario, connection);
-  std::vector<Observation> rows;
-  for (const Observation& row : derive(scene::build_scene(scenario)).record.observations)
-    if (row.code != "BCD" && row.code != "BCE") rows.push_back(row);
-  return rows;
+  return truth_test::rows_of(scenario);
 }
 std::vector<std::string> codes(const std::vector<Observation>& rows) {
   std::vector<std::string> all;

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "scene/runs.hpp"
+#include "truth/rows.hpp"
 #include "truth/truth.hpp"
 
 namespace haunch::truth {
@@ -24,11 +25,6 @@ std::vector<Observation> rows(scene::Scenario scenario, scene::End from = scene:
     if (row.code != "BCD" && row.code != "BCE") found.push_back(row);
   return found;
 }
-std::vector<std::string> codes(const std::vector<Observation>& all) {
-  std::vector<std::string> found;
-  for (const Observation& row : all) found.push_back(coding::show_code(row));
-  return found;
-}
 
 struct Ground {
   scene::Behind behind;
@@ -40,7 +36,7 @@ TEST_P(AHole, GivesWhatShowsThroughItAtItsOwnPlaceAndClock) {
     scene::Scenario scenario = scene::plain_run();
     scene::add(scenario, scene::Hole{4.4, 2, 60, 50, GetParam().behind});
     const auto all = rows(scenario, from);
-    ASSERT_THAT(codes(all), UnorderedElementsAre("BAC B", GetParam().code));
+    ASSERT_THAT(truth_test::codes_of(all), UnorderedElementsAre("BAC B", GetParam().code));
     EXPECT_EQ(all[0].distance_m, all[1].distance_m);
     EXPECT_EQ(all[0].clock_from, all[1].clock_from);
     EXPECT_EQ(all[0].clock_to, all[1].clock_to);
@@ -57,7 +53,7 @@ TEST(Together, WallThatIsGoneShowsTheGroundAlongItsStretch) {
              scene::SurfaceDamage{
                  4.2, 4.8, {5, 7, false}, scene::DamageForm::wall_gone, scene::DamageCause::chemical, 0});
   const auto all = rows(scenario);
-  ASSERT_THAT(codes(all), UnorderedElementsAre("BAF I B", "BAF I B", "BAO", "BAO"));
+  ASSERT_THAT(truth_test::codes_of(all), UnorderedElementsAre("BAF I B", "BAF I B", "BAO", "BAO"));
   std::set<std::string> stretches;
   for (const Observation& row : all) stretches.insert(row.stretch);
   EXPECT_EQ(stretches.size(), 4U) << "two stretches, each with a begin and an end";
@@ -68,7 +64,7 @@ TEST(Together, AnOpenJointThatDripsIsBothAtTheJoint) {
   scene::add(scenario, scene::JointGap{4, 18});
   scene::add(scenario, scene::Infiltration{4, {2, 2, false}, scene::WaterRate::drips});
   const auto all = rows(scenario);
-  ASSERT_THAT(codes(all), UnorderedElementsAre("BAJ A", "BBF B"));
+  ASSERT_THAT(truth_test::codes_of(all), UnorderedElementsAre("BAJ A", "BBF B"));
   for (const Observation& row : all) {
     EXPECT_EQ(row.distance_m, coding::Number(4));
     EXPECT_TRUE(row.at_joint) << row.code;
@@ -79,7 +75,7 @@ TEST(Together, SoilThatCameInThroughAHoleLiesByIt) {
   scene::Scenario scenario = scene::plain_run(10, 150);
   scene::add(scenario, scene::Hole{4.4, 2, 60, 50, scene::Behind::soil});
   scene::add(scenario, scene::SoilIngress{4.4, {2, 2, false}, scene::SoilKind::sand, 10});
-  EXPECT_THAT(codes(rows(scenario)), UnorderedElementsAre("BAC B", "BAO", "BBD A"));
+  EXPECT_THAT(truth_test::codes_of(rows(scenario)), UnorderedElementsAre("BAC B", "BAO", "BBD A"));
 }
 
 TEST(Together, ARigidPipeOutOfRoundIsCrackedAFlexibleOneIsNot) {
@@ -100,7 +96,7 @@ TEST(Together, ASagIsOneStretchOfWaterWithItsDeepestPlace) {
     scene::Scenario scenario = scene::plain_run(16, 150);
     scenario.low_spots = {{5, 11, 60}};
     const auto all = rows(scenario, from);
-    ASSERT_THAT(codes(all), UnorderedElementsAre("BDD C", "BDD C"));
+    ASSERT_THAT(truth_test::codes_of(all), UnorderedElementsAre("BDD C", "BDD C"));
     EXPECT_EQ(all[0].stretch, "A1");
     EXPECT_EQ(all[1].stretch, "B1");
     EXPECT_EQ(all[0].q1, all[1].q1);

@@ -9,6 +9,7 @@
 
 #include "base/words.hpp"
 #include "scene/runs.hpp"
+#include "truth/rows.hpp"
 #include "truth/truth.hpp"
 
 namespace haunch::truth {
@@ -20,12 +21,7 @@ using testing::HasSubstr;
 /// What truth writes beside the nodes for one fault in ten metres of dry clay.
 std::vector<Observation> written(scene::FaultKind kind, scene::Scenario scenario = scene::plain_run()) {
   scene::add(scenario, std::move(kind));
-  const Truth truth = derive(scene::build_scene(scenario));
-  std::vector<Observation> rows;
-  for (const Observation& row : truth.record.observations) {
-    if (row.code != "BCD" && row.code != "BCE") rows.push_back(row);
-  }
-  return rows;
+  return truth_test::rows_of(scenario);
 }
 
 Observation only(scene::FaultKind kind) {

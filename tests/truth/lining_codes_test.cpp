@@ -9,6 +9,7 @@
 
 #include "matter/coat.hpp"
 #include "scene/runs.hpp"
+#include "truth/rows.hpp"
 #include "truth/truth.hpp"
 
 namespace haunch::truth {
@@ -30,17 +31,8 @@ Truth truth_of(std::vector<FaultKind> kinds, bool upstream = false) {
   for (FaultKind& kind : kinds) scene::add(scenario, std::move(kind));
   return derive(scene::build_scene(scenario));
 }
-std::vector<Observation> rows(const Truth& truth) {
-  std::vector<Observation> found;
-  for (const Observation& row : truth.record.observations)
-    if (row.code != "BCD" && row.code != "BCE") found.push_back(row);
-  return found;
-}
-std::vector<std::string> codes(const Truth& truth) {
-  std::vector<std::string> found;
-  for (const Observation& row : rows(truth)) found.push_back(coding::show_code(row));
-  return found;
-}
+std::vector<Observation> rows(const Truth& truth) { return truth_test::rows_of(truth); }
+std::vector<std::string> codes(const Truth& truth) { return truth_test::codes_of(rows(truth)); }
 
 TEST(LiningCodes, AShortLiningIsAPointRepairFromEndToEnd) {
   const Truth truth = truth_of({ShortLining{2.4, 3.6, 4}});

@@ -8,6 +8,7 @@
 
 #include "matter/coat.hpp"
 #include "scene/runs.hpp"
+#include "truth/rows.hpp"
 #include "truth/truth.hpp"
 
 namespace haunch::truth {
@@ -28,22 +29,13 @@ std::vector<Observation> written(std::vector<FaultKind> kinds, bool upstream = f
                                  scene::Scenario scenario = scene::plain_run()) {
   if (upstream) scenario.inspection.from = scenario.inspection.distance_zero = scene::End::end;
   for (FaultKind& kind : kinds) scene::add(scenario, std::move(kind));
-  std::vector<Observation> found;
-  for (const Observation& row : derive(scene::build_scene(scenario)).record.observations)
-    if (row.code != "BCD" && row.code != "BCE") found.push_back(row);
-  return found;
+  return truth_test::rows_of(scenario);
 }
-std::vector<std::string> codes(const std::vector<Observation>& rows) {
-  std::vector<std::string> found;
-  for (const Observation& row : rows) found.push_back(coding::show_code(row));
-  return found;
-}
-
 TEST(RepairCodes, APatchIsAtItsHole) {
   for (const bool upstream : {false, true}) {
     const auto rows =
         written({Repair{4.4, 4.4, RepairForm::patch, {2, 2, false}, 70, 50, RepairFlaw::none}}, upstream);
-    ASSERT_THAT(codes(rows), ElementsAre("BCB E"));
+    ASSERT_THAT(truth_test::codes_of(rows), ElementsAre("BCB E"));
     EXPECT_DOUBLE_EQ(rows[0].distance_m.value.value(), upstream ? 5.6 : 4.4);
     EXPECT_EQ(rows[0].clock_from, upstream ? 9 : 1);
     EXPECT_EQ(rows[0].clock_to, upstream ? 11 : 3);
@@ -65,7 +57,7 @@ TEST(RepairCodes, EachFlawHasItsLetter) {
     if (c.flaw == RepairFlaw::excess) repair.takes_percent = 8.3;
     if (c.flaw == RepairFlaw::cracked) repair.crack_mm = 2.8, repair.way = FoldWay::several;
     const auto rows = written({repair});
-    ASSERT_THAT(codes(rows), ElementsAre("BCB E", c.code));
+    ASSERT_THAT(truth_test::codes_of(rows), ElementsAre("BCB E", c.code));
     EXPECT_EQ(rows[1].q1.value.value_or(-1), c.q1) << c.code;
     EXPECT_EQ(rows[1].clock_from, 1) << c.code;
     EXPECT_THAT(rows[1].reason, HasSubstr("-> BAL")) << c.code;
@@ -74,13 +66,13 @@ TEST(RepairCodes, EachFlawHasItsLetter) {
 
 TEST(RepairCodes, WhatIsInAJointIsAtTheJoint) {
   const auto mortar = written({Repair{4.02, 4.02, RepairForm::mortar_in_joint, {4, 9, false}}});
-  ASSERT_THAT(codes(mortar), ElementsAre("BCB C"));
+  ASSERT_THAT(truth_test::codes_of(mortar), ElementsAre("BCB C"));
   EXPECT_DOUBLE_EQ(mortar[0].distance_m.value.value(), 4);
   EXPECT_EQ(mortar[0].clock_from, 4);
   EXPECT_EQ(mortar[0].clock_to, 9);
   EXPECT_TRUE(mortar[0].at_joint);
   EXPECT_THAT(
-      codes(written({Repair{4, 4, RepairForm::sealant_in_joint, all_round, 0, 0, RepairFlaw::excess, 5}})),
+      truth_test::codes_of(written({Repair{4, 4, RepairForm::sealant_in_joint, all_round, 0, 0, RepairFlaw::excess, 5}})),
       ElementsAre("BCB D", "BAL E"));
 }
 
@@ -103,7 +95,7 @@ TEST(RepairCodes, AReplacedPieceIsAStretch) {
   after.from_m = 5;
   scenario.sections.push_back(piece), scenario.sections.push_back(after);
   const auto rows = written({Repair{3, 5, RepairForm::pipe_replaced, all_round}}, false, scenario);
-  EXPECT_THAT(codes(rows), ElementsAre("AED AX", "BCB A", "AED AE", "BCB A"));
+  EXPECT_THAT(truth_test::codes_of(rows), ElementsAre("AED AX", "BCB A", "AED AE", "BCB A"));
 }
 
 TEST(RepairShapes, TakeTheStatedShareOfTheBore) {
@@ -124,7 +116,7 @@ TEST(ExfiltrationCodes, HaveTheirClock) {
   scenario.flow_l_s = 0.004;
   for (const bool upstream : {false, true}) {
     const auto rows = written({scene::Exfiltration{4, {5, 5, false}, 60}}, upstream, scenario);
-    ASSERT_THAT(codes(rows), ElementsAre("BBG"));
+    ASSERT_THAT(truth_test::codes_of(rows), ElementsAre("BBG"));
     EXPECT_EQ(rows[0].clock_from, upstream ? 7 : 5);
     EXPECT_TRUE(rows[0].at_joint);
     EXPECT_THAT(rows[0].reason, HasSubstr("60 %"));

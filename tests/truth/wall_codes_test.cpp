@@ -9,6 +9,7 @@
 
 #include "coding/code_list.hpp"
 #include "scene/runs.hpp"
+#include "truth/rows.hpp"
 #include "truth/truth.hpp"
 
 namespace haunch::truth {
@@ -23,22 +24,12 @@ using testing::HasSubstr;
 
 std::vector<Observation> written(scene::FaultKind kind, scene::Scenario scenario = scene::plain_run()) {
   scene::add(scenario, std::move(kind));
-  std::vector<Observation> rows;
-  const Truth truth = derive(scene::build_scene(scenario));
-  for (const Observation& row : truth.record.observations)
-    if (row.code != "BCD" && row.code != "BCE") rows.push_back(row);
-  return rows;
-}
-
-std::vector<std::string> codes(const std::vector<Observation>& rows) {
-  std::vector<std::string> all;
-  for (const Observation& row : rows) all.push_back(coding::show_code(row));
-  return all;
+  return truth_test::rows_of(scenario);
 }
 
 TEST(SurfaceDamageCodes, EachFormAndCauseHasItsLetters) {
   const auto code = [](DamageForm form, DamageCause cause) {
-    return codes(written(SurfaceDamage{2.4, 2.6, {10, 2, false}, form, cause, 0})).front();
+    return truth_test::codes_of(written(SurfaceDamage{2.4, 2.6, {10, 2, false}, form, cause, 0})).front();
   };
   EXPECT_EQ(code(DamageForm::rougher, DamageCause::worn), "BAF A A");
   EXPECT_EQ(code(DamageForm::spalled, DamageCause::unclear), "BAF B E");
@@ -56,7 +47,7 @@ TEST(SurfaceDamageCodes, EachFormAndCauseHasItsLetters) {
 TEST(SurfaceDamageCodes, AStretchBeginsAndEndsAndItsClockTurnsWithTheView) {
   const SurfaceDamage damage{2.2, 4.2, {8, 11, false}, DamageForm::stones_out, DamageCause::worn, 0};
   const auto rows = written(damage);
-  ASSERT_THAT(codes(rows), ElementsAre("BAF D A", "BAF D A"));
+  ASSERT_THAT(truth_test::codes_of(rows), ElementsAre("BAF D A", "BAF D A"));
   EXPECT_EQ(rows[0].stretch, "A1");
   EXPECT_EQ(rows[1].stretch, "B1");
   EXPECT_EQ(rows[0].clock_from, 8);
@@ -77,7 +68,7 @@ TEST(SurfaceDamageCodes, AStretchBeginsAndEndsAndItsClockTurnsWithTheView) {
 TEST(SurfaceDamageCodes, WallThatIsGoneShowsTheSoil) {
   const auto rows =
       written(SurfaceDamage{2.4, 2.6, {5, 7, false}, DamageForm::wall_gone, DamageCause::chemical_below, 0});
-  ASSERT_THAT(codes(rows), ElementsAre("BAF I D", "BAO"));
+  ASSERT_THAT(truth_test::codes_of(rows), ElementsAre("BAF I D", "BAO"));
   EXPECT_EQ(rows[1].clock_from, 5);
   EXPECT_EQ(rows[1].clock_to, 7);
   EXPECT_THAT(rows[1].reason, HasSubstr("soil shows"));
@@ -86,7 +77,7 @@ TEST(SurfaceDamageCodes, WallThatIsGoneShowsTheSoil) {
 TEST(MissingMortarCodes, FromTheDepthThatCounts) {
   const Rules& rules = shipped_rules();
   const auto rows = written(scene::MissingMortar{3.02, {9, 3, false}, 12});
-  ASSERT_THAT(codes(rows), ElementsAre("BAE"));
+  ASSERT_THAT(truth_test::codes_of(rows), ElementsAre("BAE"));
   EXPECT_EQ(rows[0].q1.value, 12);
   EXPECT_EQ(rows[0].clock_from, 9);
   EXPECT_EQ(rows[0].clock_to, 3);
@@ -98,11 +89,11 @@ TEST(MissingMortarCodes, FromTheDepthThatCounts) {
 
 TEST(WetWallCodes, PoresAndSweat) {
   const auto porous = written(scene::PorousWall{2.2, 4, {10, 2, false}});
-  ASSERT_THAT(codes(porous), ElementsAre("BAN", "BAN"));
+  ASSERT_THAT(truth_test::codes_of(porous), ElementsAre("BAN", "BAN"));
   EXPECT_EQ(porous[0].stretch, "A1");
   EXPECT_EQ(porous[0].clock_from, 10);
   const auto sweating = written(scene::SweatingWall{2.4, 2.6, {1, 5, false}});
-  ASSERT_THAT(codes(sweating), ElementsAre("BBF A"));
+  ASSERT_THAT(truth_test::codes_of(sweating), ElementsAre("BBF A"));
   EXPECT_EQ(sweating[0].clock_from, 1);
   EXPECT_EQ(sweating[0].clock_to, 5);
   EXPECT_THAT(sweating[0].reason, HasSubstr("does not drip"));
@@ -114,9 +105,9 @@ TEST(WetWallCodes, PoresAndSweat) {
 TEST(CrackCodes, SpiralsAndStars) {
   using scene::Crack;
   using scene::CrackForm;
-  EXPECT_THAT(codes(written(Crack{2.2, 2.45, {9, 5, false}, CrackForm::spiral, 2})), ElementsAre("BAB C D"));
+  EXPECT_THAT(truth_test::codes_of(written(Crack{2.2, 2.45, {9, 5, false}, CrackForm::spiral, 2})), ElementsAre("BAB C D"));
   const auto star = written(Crack{2.5, 2.5, {1, 4, false}, CrackForm::star, 0.6});
-  ASSERT_THAT(codes(star), ElementsAre("BAB B E"));
+  ASSERT_THAT(truth_test::codes_of(star), ElementsAre("BAB B E"));
   EXPECT_EQ(star[0].clock_from, 1);
   EXPECT_EQ(star[0].clock_to, 4);
   EXPECT_THAT(star[0].reason, HasSubstr("spreads from one point -> E"));
