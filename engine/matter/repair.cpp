@@ -58,6 +58,8 @@ class Mended {
           {base::wrap_hours(repair.arc.from_h - half_h), base::wrap_hours(repair.arc.from_h + half_h), false},
           seed);
       thick_ = random.uniform(0.004, 0.008);
+      // Well done it is struck off level with the wall, and lies on it as a skin at its edge.
+      if (repair.flaw == RepairFlaw::none) thick_ *= 0.35;
       area_.ragged_m = repair.flaw == RepairFlaw::poor_patch ? 0.017 : 0.010;
     } else {
       const bool mortar = repair.form == RepairForm::mortar_in_joint;
@@ -131,7 +133,9 @@ class Mended {
         const double marks = noise_at(along * 0.35 + round * 0.2, round, 0.012, 8U, 2);
         const double lumps =
             repair_.form == RepairForm::patch ? 0 : 0.8 * noise_at(along, round, 0.02, 9U, 3);
-        high = thick * smooth(0, 0.009, in) * (1 + lumps) + 0.0009 * marks * smooth(0, 0.004, in);
+        const bool struck_off = repair_.form == RepairForm::patch && repair_.flaw == RepairFlaw::none;
+        high = thick * smooth(0, 0.009, in) * (1 + lumps) +
+               (struck_off ? 0.00035 : 0.0009) * marks * smooth(0, 0.004, in);
         if (high < 0) high = 0;
       }
     }
