@@ -67,7 +67,7 @@ Mesh soil_behind(const Opening& o, double deep) {
 Mesh void_behind(const Opening& o) {
   Mesh cave;
   cave.grain = Grain::soil;
-  const double deep = std::clamp(1.7 * o.least, 0.09, 0.30);
+  const double deep = std::clamp(1.15 * o.least, 0.05, 0.22);
   constexpr int rows = 64;
   add_patch(cave, rows + 1, around, true, [&](int row, int column) {
     const double u = static_cast<double>(row) / rows, turn = tau / 2 * u;
@@ -87,7 +87,7 @@ Mesh void_behind(const Opening& o) {
     const Pebble pebble = pebble_at(p, 0.011, o.seed + 50U);
     Rgb colour = soil_colour(p, o.seed + 60U);
     if (pebble.inside > 0.15) colour = blend(colour, stone_tint(pebble.id), 0.7F);
-    const double light = (0.72 - 0.63 * std::min(1.0, 3.0 * u)) * std::clamp(0.8 - 0.9 * lump, 0.25, 1.2);
+    const double light = (0.72 - 0.57 * std::min(1.0, 3.0 * u)) * std::clamp(0.8 - 0.9 * lump, 0.25, 1.2);
     return PatchPoint{o.at(rim, share, out), static_cast<float>(light) * colour};
   });
   return cave;

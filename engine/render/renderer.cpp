@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <numbers>
 
 #include "base/random.hpp"
 #include "render/analogue.hpp"
@@ -85,23 +86,50 @@ float rough_log2(float x) {
   return static_cast<float>(std::bit_cast<std::uint32_t>(x)) * 0x1.0p-23F - 127.0F;
 }
 
+/// How squarely the camera looks along the pipe: 1 straight on, little when it is turned to the wall.
+float squarely(const scene::CameraPose& pose) {
+  constexpr double degree = std::numbers::pi / 180;
+  const double along = std::cos(pose.yaw_deg * degree) * std::cos(pose.pitch_deg * degree);
+  return static_cast<float>(std::max(0.15, along * along * along * along));
+}
+
 /// What the exposure is judged by: logarithms of brightness, weighed by how much we want to see
 /// what lies there.
 struct Metering {
   static constexpr int bins = 64;
-  double sum = 0, weight = 0;
-  std::uint16_t lights[bins] = {};  ///< how many are how bright, by half stops from 2^-20
-  void add(float light, float depth) {
-    ++lights[std::clamp(static_cast<int>(2 * (rough_log2(std::max(light, 1e-6F)) + 20)), 0, bins - 1)];
-    // The wall a person codes from lies 0.3 to 1 m ahead; the near ring may burn a little.
-    const float near = std::clamp((depth - 0.06F) / 0.24F, 0.12F, 1.0F);
+  double sums[bins] = {}, weights[bins] = {};  ///< by half stops from 2^-20
+  std::uint16_t lights[bins] = {};             ///< how many are how bright
+  /// `turned` as squarely() has it.
+  void add(float light, float depth, float turned) {
+    const float stops = rough_log2(std::max(light, 1e-6F));
+    const int bin = std::clamp(static_cast<int>(2 * (stops + 20)), 0, bins - 1);
+    ++lights[bin];
+    // The wall a person codes from lies 0.3 to 1 m ahead, the near ring may burn a little; who looks at the
+    // wall beside them codes from what is there.
+    const float near = std::clamp((depth - 0.06F * turned) / (0.24F * turned), 0.12F, 1.0F);
     const float far = depth > 1.2F ? std::max(0.0F, 1 - (depth - 1.2F) / 0.6F) : 1.0F;
     const float w = near * far;
     if (!(w > 0)) return;
-    sum += static_cast<double>(w * rough_log2(std::max(light, 1e-6F)));
-    weight += static_cast<double>(w);
+    sums[bin] += static_cast<double>(w * stops);
+    weights[bin] += static_cast<double>(w);
   }
 };
+
+/// The mean of what is judged by, in stops. What is far darker than most of it is a hole into which no light
+/// gets: it must not burn the wall about it.
+double mean_stops(const std::vector<Metering>& parts) {
+  constexpr double dark_stops = 5;
+  double sums[Metering::bins] = {}, weights[Metering::bins] = {}, weight = 0;
+  for (const Metering& part : parts)
+    for (int k = 0; k < Metering::bins; ++k)
+      sums[k] += part.sums[k], weights[k] += part.weights[k], weight += part.weights[k];
+  double below = 0, sum = 0;
+  int middle = 0;
+  while (middle < Metering::bins - 1 && below + weights[middle] < weight / 2) below += weights[middle++];
+  const double least = 0.5 * middle - 20 - dark_stops;
+  for (int k = 0; k < Metering::bins; ++k) sum += std::max(sums[k], least * weights[k]);
+  return sum / weight;
+}
 
 /// Black walls are to look black and white ones white although the lamp is the same: the film makes up less
 /// of the difference there. 1 for all between. Ours, by eye.
@@ -120,9 +148,10 @@ std::vector<double> tones_of(const scene::Scene& scene, const Textures& textures
 
 /// A camera that looks straight at a wet wall sees its own lamps in it: it stops down until no more than a
 /// part of the picture burns out, two and a half stops at most (ours).
-double spared(double gain, double meant, const std::vector<Metering>& parts) {
+/// Turned to the wall it has but that to show, and stops down sooner.
+double spared(double gain, double meant, double turned, const std::vector<Metering>& parts) {
   constexpr double burnt_share = 0.10;
-  const double burnt_from = 1.4 * std::max(1.0, meant);
+  const double burnt_from = (0.45 + 0.95 * turned) * std::max(1.0, meant);
   long all = 0, lights[Metering::bins] = {};
   for (const Metering& part : parts)
     for (int k = 0; k < Metering::bins; ++k) lights[k] += part.lights[k], all += part.lights[k];
@@ -302,11 +331,12 @@ struct Renderer::Inside {
     else
       draw_all(view, camera, batch, own, frame);
     Metering meter;
+    const float turned = squarely(view.pose);
     for (int y = (batch.y0 + 3) / 4 * 4; y < batch.y1; y += 4) {
       const TileRow row = row_of(view, batch, y, frame);
       float luma[tile_width + 16];
       brightness(row.light, wide, luma);
-      for (int n = 0; n < wide; n += 4) meter.add(luma[n], row.depth[n]);
+      for (int n = 0; n < wide; n += 4) meter.add(luma[n], row.depth[n], turned);
     }
     metering[static_cast<std::size_t>(tile)] = meter;
   }
@@ -472,13 +502,13 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   metering.assign(static_cast<std::size_t>(tiles), {});
   each(tiles, [&](int tile) { draw_tile(view, camera, tile, frame); });
 
-  Metering all;
-  for (const Metering& part : metering) all.sum += part.sum, all.weight += part.weight;
+  const double stops = mean_stops(metering);
+  const bool any = std::isfinite(stops);
   // A dark pipe stays darker than a pale one: only four fifths of the difference are made up.
-  const double seen = all.weight > 0 ? std::exp2(0.8 * (all.sum / all.weight)) : 1;
+  const double seen = any ? std::exp2(0.8 * stops) : 1;
   const int here = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, view.pose.lens.z))].section;
   const double tone = meant[static_cast<std::size_t>(here)];
-  wanted = all.weight > 0 ? spared(std::clamp(0.092 * tone / seen, 1e-4, 20.0), tone, metering) : 1;
+  wanted = any ? spared(std::clamp(0.092 * tone / seen, 1e-4, 20.0), tone, static_cast<double>(squarely(view.pose)), metering) : 1;
   got = view.exposure > 0 ? view.exposure : eased_exposure(view.eased_from, wanted, view.eased_s);
 
   each((view.height + tile_height - 1) / tile_height,
