@@ -11,7 +11,8 @@ namespace haunch::render {
 
 void Samples::resize(int new_count) {
   count = new_count;
-  const auto padded = static_cast<std::size_t>((new_count + 15) / 16 * 16);
+  // A vector more than they fill: a row of a picture may begin within one, and its last vector is read whole.
+  const auto padded = static_cast<std::size_t>((new_count + 15) / 16 * 16 + 16);
   for (auto* floats : {&org_x, &org_y, &org_z, &dir_x, &dir_y, &dir_z, &lamp, &travelled, &depth, &red,
                        &green, &blue, &wall_z, &wall_angle, &normal_x, &normal_y, &normal_z, &unseen})
     floats->resize(padded);

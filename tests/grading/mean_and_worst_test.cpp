@@ -353,7 +353,8 @@ TEST(SecondSite, WithoutItOnlyTheConditionsAreGiven) {
 /// No page that was seen names the standard, and which code stands for which defect is ours: even a class
 /// of a cell that was seen (deformation, say) decides over nobody.
 TEST(SecondNames, NoClassIsFirm) {
-  for (const Json& row : shipped_file().at("rows")) EXPECT_TRUE(row.at("provisional").get<bool>()) << row;
+  const Json file = shipped_file();
+  for (const Json& row : file.at("rows")) EXPECT_TRUE(row.at("provisional").get<bool>()) << row;
   const ObservationGrade seen_cell = second(seen(3, "BAA", "A", "", 20), {{}, "AX", "800"});
   ASSERT_EQ(seen_cell.goals.at(0).grade, 3);
   EXPECT_TRUE(seen_cell.goals.at(0).provisional);

@@ -54,7 +54,8 @@ TEST(Meanings, EveryCodeOfTheListHasOne) {
 }
 
 TEST(Meanings, NoLetterIsMadeUp) {
-  for (const Json& json : shipped_json().at("codes")) {
+  const Json meanings = shipped_json();
+  for (const Json& json : meanings.at("codes")) {
     const coding::CodeEntry* entry = coding::CodeList::shipped().find(json.at("code").get<std::string>());
     ASSERT_NE(entry, nullptr) << json.at("code");
     if (!json.contains("ch1")) continue;
