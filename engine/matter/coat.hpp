@@ -26,7 +26,9 @@ enum class Skin {
   dark,     ///< a gap the lamp does not reach into
   mortar,
   rubber,  ///< of a sleeve that joins two pipes
-  sealant  ///< resin pressed into a joint
+  sealant,  ///< resin pressed into a joint
+  plastic,  ///< the black of welded pipe
+  torn      ///< the same where it was torn: drawn pale
 };
 
 /// Rows follow the pipe or a thing's own length, columns go across.

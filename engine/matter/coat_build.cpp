@@ -94,7 +94,7 @@ scene::Vec3 CoatedWall::at(double z, double angle, double into) const {
 }
 
 void add_crack(Coat& coat, const CoatedWall& wall, const FaceAt& face, const CrackShape& shape,
-               std::uint16_t fault) {
+               std::uint16_t fault, Skin lip_skin) {
   constexpr int columns = 6;
   for (const CrackLine& line : shape.lines) {
     const int rows = static_cast<int>(line.nodes.size());
@@ -120,7 +120,7 @@ void add_crack(Coat& coat, const CoatedWall& wall, const FaceAt& face, const Cra
         const std::size_t i = sheet.index(r, c);
         const bool gap = c == 2 || c == 3, outer = c == 0 || c == columns - 1;
         sheet.points[i] = wall.at(z, angle, face(z, angle) + (outer ? 0.0001 : 0.0004));
-        sheet.skin[i] = gap ? Skin::dark : Skin::split;
+        sheet.skin[i] = gap ? Skin::dark : lip_skin;
         sheet.share[i] = outer ? 0.1F : 1.0F;
         sheet.fault[i] = fault;
       }

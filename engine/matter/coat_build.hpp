@@ -31,7 +31,7 @@ using FaceAt = std::function<double(double z_m, double angle)>;
 
 /// A crack in a coat: a dark gap as wide as stated, with crazed lips.
 void add_crack(Coat& coat, const CoatedWall& wall, const FaceAt& face, const CrackShape& shape,
-               std::uint16_t fault);
+               std::uint16_t fault, Skin lip = Skin::split);
 /// The rim of a hole through a coat, down to the wall.
 void add_hole(Coat& coat, const CoatedWall& wall, const FaceAt& face, const WallOutline& outline,
               std::uint16_t fault, double foot_m = -0.0003, Skin rim = Skin::split);

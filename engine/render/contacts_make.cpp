@@ -221,7 +221,9 @@ std::vector<Contact> make_contacts(const scene::Scene& scene, const Meshes& mesh
   std::vector<Contact> contacts;
   for (const std::vector<Mesh>* shape : meshes.all()) {
     if (shape->empty()) continue;
-    const int number = shape->front().fault;
+    // The sound part of what has failed, a seam, has no number.
+    int number = 0;
+    for (const Mesh& mesh : *shape) number = std::max(number, int{mesh.fault});
     const scene::FaultKind& kind = scene.scenario.faults[static_cast<std::size_t>(number - 1)].kind;
     float from = 1e9F, to = -1e9F;
     for (const Mesh& mesh : *shape)

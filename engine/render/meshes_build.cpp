@@ -251,7 +251,8 @@ std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
     meshes = hole_meshes(scene, matter::hole_of(*broken), seed);
   if (const auto* bricks = std::get_if<scene::BrickDamage>(&kind))
     meshes = brick_meshes(scene, *bricks, seed);
-  if (std::holds_alternative<scene::ShortLining>(kind)) return coat_meshes(scene, fault_number);
+  if (std::holds_alternative<scene::ShortLining>(kind) || std::holds_alternative<scene::FailedWeld>(kind))
+    return coat_meshes(scene, fault_number);
   if (const auto* repair = std::get_if<scene::Repair>(&kind)) {
     meshes = coat_meshes(scene, fault_number);
     if (scene::leaves_open(*repair))

@@ -8,6 +8,7 @@
 #include "base/random.hpp"
 #include "matter/coat.hpp"
 #include "matter/noise.hpp"
+#include "matter/weld.hpp"
 #include "render/meshes_build.hpp"
 
 namespace haunch::render {
@@ -77,6 +78,7 @@ class Look {
       case Skin::raw:
         return 0.05F;
       case Skin::split:
+      case Skin::torn:
         return 0.10F;
       case Skin::mortar:
         return 0.05F;
@@ -84,6 +86,8 @@ class Look {
         return 0.14F;
       case Skin::sealant:
         return 0.55F;
+      case Skin::plastic:
+        return 0.45F;
       case Skin::fibre:
       case Skin::frayed:
       case Skin::dark:
@@ -158,6 +162,10 @@ class Look {
                     sandy = rough(p, 0.0016, coat_.seed + 14U, 1);
         return (1 + 0.22F * cloud + 0.16F * sandy) * mortar_;
       }
+      case Skin::plastic:
+        return (1 + 0.10F * rough(p, 0.008, coat_.seed + 16U, 2)) * linear_from_srgb(52, 53, 60);
+      case Skin::torn:
+        return (1 + 0.25F * rough(p, 0.003, coat_.seed + 12U, 2)) * linear_from_srgb(124, 124, 130);
       case Skin::sealant:
         return (1 + 0.15F * rough(p, 0.012, coat_.seed + 15U, 2)) * sealant_;
     }
@@ -217,8 +225,10 @@ void add_sheet(std::map<Part, Mesh>& parts, const matter::CoatSheet& sheet, cons
 std::vector<Mesh> coat_meshes(const scene::Scene& scene, int fault_number) {
   const scene::FaultKind& kind = scene.scenario.faults[static_cast<std::size_t>(fault_number - 1)].kind;
   const auto* repair = std::get_if<scene::Repair>(&kind);
-  const matter::Coat coat =
-      repair ? matter::repair_coat(scene, *repair, fault_number) : matter::lining_coat(scene, fault_number);
+  const auto* weld = std::get_if<scene::FailedWeld>(&kind);
+  const matter::Coat coat = repair ? matter::repair_coat(scene, *repair, fault_number)
+                            : weld ? matter::weld_coat(scene, *weld, fault_number)
+                                   : matter::lining_coat(scene, fault_number);
   const Look look(scene, coat);
   std::map<Part, Mesh> parts;
   for (const matter::CoatSheet& sheet : coat.sheets) add_sheet(parts, sheet, look);

@@ -139,7 +139,8 @@ void Sense::opening_for(const std::string& thing, double at_m, const std::string
     const bool opens =
         (damage && damage->form == DamageForm::wall_gone) || std::holds_alternative<PorousWall>(other.kind) ||
         std::holds_alternative<BrokenWall>(other.kind) || std::holds_alternative<Crack>(other.kind) ||
-        std::holds_alternative<Hole>(other.kind) || std::holds_alternative<Connection>(other.kind);
+        std::holds_alternative<Hole>(other.kind) || std::holds_alternative<FailedWeld>(other.kind) ||
+        std::holds_alternative<Connection>(other.kind);
     const Stretch reach = stretch_of(other);
     if (opens && at_m >= reach.from_m - opening_reach_m && at_m <= reach.to_m + opening_reach_m) return;
   }

@@ -39,6 +39,7 @@ class Sense {
   void check(const scene::Hole& hole);
   void check(const scene::SurfaceDamage& damage);
   void check(const scene::MissingMortar& mortar);
+  void check(const scene::FailedWeld& weld);
   void check(const scene::PorousWall& porous);
   void check(const scene::SweatingWall& wall);
   void check(const scene::Roots& roots);

@@ -32,6 +32,17 @@ Crack crack(const Json& in) {
   return out;
 }
 
+FailedWeld failed_weld(const Json& in) {
+  FailedWeld out;
+  std::tie(out.from_m, out.to_m) = extent(in);
+  out.arc = arc(in);
+  out.way = pick(text(in, "direction"),
+                 {{"along", WeldWay::along}, {"round", WeldWay::around}, {"spiral", WeldWay::spiral}},
+                 in.contains("at_m") ? WeldWay::around : WeldWay::along);
+  out.gap_mm = number(in, "gap_mm");
+  return out;
+}
+
 Hole hole(const Json& in) {
   return {number(in, "at_m"), number(in, "clock"), number(in, "length_mm"), number(in, "width_mm"),
           pick(text(in, "behind"), {{"stone", Behind::stone}, {"void", Behind::nothing}}, Behind::soil)};
@@ -129,6 +140,7 @@ bool chemical(DamageCause cause) {
 
 std::optional<FaultKind> wall_fault(const std::string& kind, const Json& in) {
   if (kind == "crack") return crack(in);
+  if (kind == "failed weld") return failed_weld(in);
   if (kind == "hole") return hole(in);
   if (kind == "surface damage") return surface_damage(in);
   if (kind == "missing mortar") {
@@ -163,6 +175,35 @@ void Sense::check(const Crack& crack) {
   if (crack.form == CrackForm::around && !crack.arc.whole && base::arc_width_h(crack.arc) == 0)
     say(at_ + "/clock", "a crack around the pipe needs an arc",
         "[from, to], or [12, 12] for the whole way round");
+}
+
+void Sense::check(const FailedWeld& weld) {
+  const bool around = weld.way == WeldWay::around, point = weld.from_m == weld.to_m;
+  if (around && !point)
+    return say(at_, "a weld round the pipe is at one place", "at_m, and not from_m and to_m");
+  if (!around && point)
+    return say(at_, "a weld along the pipe or winding round it needs a length", "from_m and to_m");
+  if (around)
+    joint(weld.from_m);
+  else
+    point_or_stretch("failed weld", weld.from_m, weld.to_m);
+  const double wide_h = base::arc_width_h(weld.arc);
+  if (weld.way == WeldWay::along && (weld.arc.whole || wide_h > 0))
+    say(at_ + "/clock", "a weld along the pipe stands at one hour", "an hour, such as 10");
+  if (around && !weld.arc.whole && wide_h == 0)
+    say(at_ + "/clock", "a weld round the pipe has opened over an arc",
+        "[from, to], or [12, 12] for the whole way round");
+  if (weld.way == WeldWay::spiral && !weld.arc.whole && wide_h < 3)
+    say(at_ + "/clock", "a seam that winds round the pipe crosses more of it",
+        "[from, to] of at least 3 hours, or [12, 12] for a whole turn");
+  if (!sections_known_) return;
+  for (const double z : {weld.from_m, weld.to_m}) {
+    if (!on_run(z)) continue;
+    const Section* section = section_of(z);
+    if (!section || section->material == Material::polyethylene) continue;
+    say(at_, "nobody welds " + scene::show(section->material), "a place in polyethylene");
+    return;
+  }
 }
 
 namespace {

@@ -74,6 +74,7 @@ struct WordOf {
   std::string operator()(const OnLens&) const { return "on lens"; }
   std::string operator()(const Repair&) const { return "repair"; }
   std::string operator()(const Exfiltration&) const { return "exfiltration"; }
+  std::string operator()(const FailedWeld&) const { return "failed weld"; }
   std::string operator()(const ShortLining&) const { return "short lining"; }
   std::string operator()(const LiningDefect&) const { return "lining defect"; }
 };

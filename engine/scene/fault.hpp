@@ -22,7 +22,7 @@ using FaultKind =
     std::variant<JointGap, JointShift, JointBend, Crack, Hole, SurfaceDamage, MissingMortar, PorousWall,
                  SweatingWall, Roots, Settled, Attached, Connection, Obstacle, SoilIngress, Infiltration,
                  Vermin, BrokenWall, SealingRing, Squashed, Bend, BrickDamage, Haze, OnLens, ShortLining,
-                 LiningDefect, Repair, Exfiltration>;
+                 LiningDefect, Repair, Exfiltration, FailedWeld>;
 
 struct Fault {
   FaultKind kind;

@@ -64,6 +64,15 @@ struct SweatingWall {
   double from_m = 0, to_m = 0;
   base::ClockArc arc;
 };
+enum class WeldWay { along, around, spiral };
+/// A weld that has not held: open along part of it. Welds round a pipe stand where two lengths meet; along it
+/// or winding round it goes the seam of a pipe that was rolled from sheet or wound from a strip.
+struct FailedWeld {
+  double from_m = 0, to_m = 0;  ///< equal round the pipe
+  base::ClockArc arc;           ///< along: one hour; round: how far; winding: from the upstream end to the other
+  WeldWay way = WeldWay::around;
+  double gap_mm = 0;  ///< how far it gapes
+};
 /// What is usual: depth_mm where it is stated, else by form; never through the wall but where it is gone.
 /// Ours.
 double depth_m_of(const SurfaceDamage& damage, double wall_m);

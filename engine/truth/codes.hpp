@@ -43,6 +43,7 @@ class Codes {
   void code(const scene::Hole& hole);
   void code(const scene::SurfaceDamage& damage);
   void code(const scene::MissingMortar& mortar);
+  void code(const scene::FailedWeld& weld);
   void code(const scene::PorousWall& porous);
   void code(const scene::SweatingWall& wall);
   void code(const scene::BrokenWall& broken);

@@ -18,6 +18,7 @@
 #include "matter/solid.hpp"
 #include "matter/squashed.hpp"
 #include "matter/wall.hpp"
+#include "matter/weld.hpp"
 #include "scene/camera.hpp"
 #include "truth/finding.hpp"
 
@@ -131,6 +132,17 @@ struct PlacesOf {
     return face(matter::damaged_area(scene, damage, seed));
   }
 
+  Places operator()(const scene::FailedWeld& weld) const {
+    const double radius = scene::radius_at(scene, weld.from_m);
+    Places places{{}, least_m};
+    const matter::CrackLine gap = matter::weld_gap(scene, weld, seed);
+    for (std::size_t i = 1; i < gap.nodes.size(); ++i) {
+      const matter::CrackNode &a = gap.nodes[i - 1], &b = gap.nodes[i];
+      places.all.push_back(
+          {on_wall(b.z_m, b.angle), std::hypot(b.z_m - a.z_m, radius * (b.angle - a.angle))});
+    }
+    return places;
+  }
   Places operator()(const scene::PorousWall& f) const {
     return face(matter::patch_area(scene, f.from_m, f.to_m, f.arc, seed));
   }

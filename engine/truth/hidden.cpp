@@ -26,6 +26,7 @@ struct ArcOf {
   std::optional<base::ClockArc> operator()(const scene::Attached& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::SurfaceDamage& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::MissingMortar& f) const { return known(f.arc); }
+  std::optional<base::ClockArc> operator()(const scene::FailedWeld& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::PorousWall& f) const { return known(f.arc); }
   std::optional<base::ClockArc> operator()(const scene::SweatingWall& f) const { return known(f.arc); }
   /// A thing in the bore takes up no stretch of wall of its own: whatever shows of its bore shows of it.

@@ -35,6 +35,7 @@ bool behind_lining(const scene::Scene& scene, const scene::Fault& fault, const s
                        std::holds_alternative<scene::SurfaceDamage>(fault.kind) ||
                        std::holds_alternative<scene::MissingMortar>(fault.kind) ||
                        std::holds_alternative<scene::PorousWall>(fault.kind) ||
+                       std::holds_alternative<scene::FailedWeld>(fault.kind) ||
                        std::holds_alternative<scene::SweatingWall>(fault.kind);
   if (!of_wall) return false;
   const int from = scene::lining_at(scene.scenario, reach.from_m),

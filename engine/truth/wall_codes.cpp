@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "matter/solid.hpp"
 #include "truth/codes.hpp"
 
 namespace haunch::truth {
@@ -178,6 +179,21 @@ void Codes::code(const scene::MissingMortar& mortar) {
         return std::abs(a.at_m - mortar.at_m) < std::abs(b.at_m - mortar.at_m);
       });
   if (nearest != scene_.joints.end()) finding.from_m = finding.to_m = nearest->at_m;
+}
+
+void Codes::code(const scene::FailedWeld& weld) {
+  using scene::WeldWay;
+  const Letter way = weld.way == WeldWay::along    ? Letter{"A", "along the pipe"}
+                     : weld.way == WeldWay::around ? Letter{"B", "round the pipe"}
+                                                   : Letter{"C", "in a spiral"};
+  auto made = line("BAM", way.letter);
+  // A seam that winds round the pipe has no hour.
+  if (weld.way != WeldWay::spiral) set_arc(made, weld.arc);
+  const std::string reason =
+      "the weld " + std::string(way.says) + " has opened " + show(weld.gap_mm) + " mm -> BAM " + way.letter;
+  if (weld.way != WeldWay::around) return add_long(made, reason);
+  Finding& finding = add(made, reason);
+  finding.from_m = finding.to_m = matter::joint_near_m(scene_, weld.from_m);
 }
 
 void Codes::code(const scene::PorousWall& porous) {

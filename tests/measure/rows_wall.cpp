@@ -271,6 +271,7 @@ const std::vector<Unmeasured>& unmeasured() {
       {scene::ShortLining{}, "measured in tests/render: its ends and its thickness; not in this table yet"},
       {scene::LiningDefect{}, "measured in tests/render where it has a size; not in this table yet"},
       {scene::Repair{}, "measured in tests/render where it has a size; not in this table yet"},
+      {scene::FailedWeld{}, "measured in tests/render: how far it gapes; not in this table yet"},
       {scene::Exfiltration{},
        "a share of the flow is all that is stated: what shows is the water's depth before and after"},
       {scene::Vermin{}, "how many there are is all that is stated, and one may sit behind another"},

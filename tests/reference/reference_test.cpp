@@ -238,10 +238,10 @@ std::vector<std::string> words(std::index_sequence<kind...>) {
 }
 /// What plain rays do not know yet.
 bool is_not_compared(std::size_t kind) {
-  // Whole bricks go by the grid of the bond; haze and what is on the lens are no surface; linings, repairs
+  // Whole bricks go by the grid of the bond; haze and what is on the lens are no surface; linings, repairs, welds
   // and the foam over a leak are not built of triangles here yet.
   const FaultKind unknown[] = {BrickDamage{},  Haze{},   OnLens{},      ShortLining{},
-                               LiningDefect{}, Repair{}, Exfiltration{}};
+                               LiningDefect{}, Repair{}, Exfiltration{}, FailedWeld{}};
   return std::any_of(std::begin(unknown), std::end(unknown),
                      [&](const FaultKind& one) { return one.index() == kind; });
 }

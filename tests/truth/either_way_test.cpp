@@ -187,6 +187,13 @@ scene::OnLens of_kind(const scene::OnLens*, Chance& c) {
   return {c.joint_m + 0.1, c.joint_m + 1.3, c.any(scene::LensFilm::mud), c.random.uniform(55, 95)};
 }
 
+scene::FailedWeld of_kind(const scene::FailedWeld*, Chance& c) {
+  const auto way = c.any(scene::WeldWay::spiral);
+  const double from = way == scene::WeldWay::around ? c.joint_m : c.wall_m();
+  return {from, way == scene::WeldWay::around ? from : from + c.length(),
+          way == scene::WeldWay::along ? c.one() : c.arc(), way, c.random.uniform(1, 8)};
+}
+
 constexpr std::size_t kinds = std::variant_size_v<scene::FaultKind>;
 
 template <std::size_t... i>
