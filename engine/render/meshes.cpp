@@ -57,6 +57,44 @@ struct Corner {
   std::uint32_t point;
 };
 
+/// Where a ray meets a triangle's plane, and by how much of its second and third corner.
+struct Met {
+  double t = 0, u = 0, v = 0;
+};
+Met meet(const scene::Vec3& origin, const scene::Vec3& way, const scene::Vec3& a, const scene::Vec3& b,
+         const scene::Vec3& c) {
+  const scene::Vec3 ab = b - a, ac = c - a, p = scene::cross(way, ac);
+  const double turned = scene::dot(ab, p);
+  const double per = turned == 0 ? 0 : 1 / turned;
+  const scene::Vec3 from = origin - a, q = scene::cross(from, ab);
+  return {scene::dot(ac, q) * per, scene::dot(from, p) * per, scene::dot(way, q) * per};
+}
+
+/// Embree names the quad; where on it the ray meets it is worked out again, in one order of steps: its own
+/// kernels differ in the last bits from one instruction set to the next, and the grain of rough matter makes
+/// much of that.
+void settle(const Mesh& mesh, const Samples& m, int i, RTCRayHit16& hits, int k) {
+  const std::uint32_t* quad = &mesh.quads[4 * static_cast<std::size_t>(hits.hit.primID[k])];
+  const auto corner = [&](int n) {
+    const Mesh::Point& p = mesh.points[quad[n]];
+    return scene::Vec3{p.x, p.y, p.z};
+  };
+  const scene::Vec3 origin{m.org_x[i], m.org_y[i], m.org_z[i]}, way{m.dir_x[i], m.dir_y[i], m.dir_z[i]};
+  // As Embree has them: corners 0 1 3 and 2 3 1.
+  const bool second = hits.hit.u[k] + hits.hit.v[k] > 1;
+  const Met met = second ? meet(origin, way, corner(2), corner(3), corner(1))
+                         : meet(origin, way, corner(0), corner(1), corner(3));
+  if (!(met.t > 0)) return;  // seen edge on: as Embree has it
+  const auto share = [](double v) { return static_cast<float>(std::clamp(v, 0.0, 1.0)); };
+  hits.ray.tfar[k] = static_cast<float>(met.t);
+  hits.hit.u[k] = share(second ? 1 - met.u : met.u);
+  hits.hit.v[k] = share(second ? 1 - met.v : met.v);
+  const scene::Vec3 face = second ? scene::cross(corner(3) - corner(2), corner(1) - corner(2))
+                                  : scene::cross(corner(1) - corner(0), corner(3) - corner(0));
+  hits.hit.Ng_x[k] = static_cast<float>(face.x), hits.hit.Ng_y[k] = static_cast<float>(face.y),
+  hits.hit.Ng_z[k] = static_cast<float>(face.z);
+}
+
 /// Puts what a ray has hit into a lane of the group.
 void look_up(const Mesh& mesh, const Samples& m, int i, const RTCRayHit16& hits, int k, ShadeGroup& g,
              int lane) {
@@ -118,7 +156,10 @@ void trace(const FaultMeshes& shape, const GrainNoise& grain_noise, RTCIntersect
   int hit[16];
   int shown = 0;
   for (int k = 0; k < count; ++k)
-    if (hits.hit.geomID[k] != RTC_INVALID_GEOMETRY_ID) hit[shown++] = k;
+    if (hits.hit.geomID[k] != RTC_INVALID_GEOMETRY_ID) {
+      settle(shape.meshes[hits.hit.geomID[k]], m, index[k], hits, k);
+      hit[shown++] = k;
+    }
   if (shown == 0) return;
   ShadeGroup g;
   for (int lane = 0; lane < shade_lanes; ++lane) {
