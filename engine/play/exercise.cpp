@@ -12,6 +12,7 @@ namespace {
 
 constexpr double ticks_per_s = 60;
 constexpr double place_m = 0.05;           // as finely as a drive is looked at again
+constexpr double look_deg = 10;            // and as finely as it looked aside
 constexpr double reached_slack_m = 0.005;  // what a counter that shows centimetres cannot tell apart
 
 }  // namespace
@@ -49,7 +50,12 @@ double Exercise::counter_m() const {
 
 double Exercise::furthest_m() const { return furthest_along_m_; }
 
-scene::CameraPose Exercise::pose() const { return scene::pose_at(scene_, lens_z_m()); }
+scene::CameraPose Exercise::pose() const {
+  scene::CameraPose pose = scene::pose_at(scene_, lens_z_m());
+  pose.yaw_deg += yaw_deg_;
+  pose.pitch_deg += pitch_deg_;
+  return pose;
+}
 
 std::vector<Exercise::Told> Exercise::told() const {
   std::vector<Told> told;
@@ -88,8 +94,9 @@ bool Exercise::at_stop() const {
 std::vector<Exercise::Stand> Exercise::driven() const {
   std::vector<Stand> all;
   for (const auto& [place, ticks] : ticks_at_) {
-    const double along = std::clamp((static_cast<double>(place) + 0.5) * place_m, 0.0, scene_.length_m());
+    const double along = std::clamp((static_cast<double>(place.lens) + 0.5) * place_m, 0.0, scene_.length_m());
     all.push_back({scene::travel(scene_.scenario) > 0 ? along : scene_.length_m() - along,
+                   static_cast<double>(place.yaw) * look_deg, static_cast<double>(place.pitch) * look_deg,
                    static_cast<double>(ticks) / ticks_per_s});
   }
   return all;
@@ -97,7 +104,11 @@ std::vector<Exercise::Stand> Exercise::driven() const {
 
 void Exercise::step() {
   ++tick_;
-  if (phase_ == Phase::driving) ++ticks_at_[static_cast<long>(std::floor(lens_along_m_ / place_m))];
+  if (phase_ == Phase::driving) {
+    ++ticks_at_[{static_cast<long>(std::floor(lens_along_m_ / place_m)), std::lround(yaw_deg_ / look_deg),
+                 std::lround(pitch_deg_ / look_deg)}];
+    turn_on();
+  }
   if (phase_ != Phase::driving || speed_m_s_ == 0) {
     if (wetted_) wet_tick_ = tick_;
     return;
@@ -119,6 +130,7 @@ base::Problems Exercise::act(const Input& input) {
   struct Do {
     Exercise& exercise;
     base::Problems operator()(const Drive& input) const { return exercise.drive(input); }
+    base::Problems operator()(const TurnHead& input) const { return exercise.turn_head(input); }
     base::Problems operator()(const GoTo& input) const { return exercise.go_to(input); }
     base::Problems operator()(const Log& input) const { return exercise.log(input); }
     base::Problems operator()(const Change& input) const { return exercise.change(input); }
@@ -149,6 +161,31 @@ base::Problems Exercise::drive(const Drive& input) {
   const double most = scene_.scenario.camera.speed_m_s;
   speed_m_s_ = std::clamp(input.speed_m_s, -most, most);
   return {};
+}
+
+base::Problems Exercise::turn_head(const TurnHead& input) {
+  if (auto problems = in_phase(Phase::driving, "turning the head"); !problems.empty()) return problems;
+  if (!head_turns()) return say("the head of a push camera does not turn", "a crawler");
+  if (!std::isfinite(input.yaw_deg) || !std::isfinite(input.pitch_deg))
+    return say("the direction is not a number", "degrees right of the pipe's axis and above it");
+  const double aside = std::hypot(input.yaw_deg, input.pitch_deg);
+  const double share = aside > scene::most_turn_deg ? scene::most_turn_deg / aside : 1;
+  yaw_wanted_deg_ = share * input.yaw_deg;
+  pitch_wanted_deg_ = share * input.pitch_deg;
+  return {};
+}
+
+/// A tick of its turning: straight from where it looks to where it is to look.
+void Exercise::turn_on() {
+  if (!turning()) return;
+  const double right = yaw_wanted_deg_ - yaw_deg_, up = pitch_wanted_deg_ - pitch_deg_;
+  const double left = std::hypot(right, up), step = scene::turn_deg_s / ticks_per_s;
+  if (left <= step) {
+    yaw_deg_ = yaw_wanted_deg_, pitch_deg_ = pitch_wanted_deg_;
+    return;
+  }
+  yaw_deg_ += right * step / left;
+  pitch_deg_ += up * step / left;
 }
 
 base::Problems Exercise::go_to(const GoTo& input) {

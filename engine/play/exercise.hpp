@@ -3,6 +3,7 @@
 // of every input from which the whole exercise can be replayed.
 #pragma once
 
+#include <compare>
 #include <map>
 #include <optional>
 #include <string>
@@ -27,6 +28,10 @@ namespace haunch::play {
 struct Drive {
   double speed_m_s = 0;
 };  ///< along travel; negative reverses; 0 stops
+/// Where a crawler's head is to turn: it gets there at its own pace, and no farther off the axis than it can.
+struct TurnHead {
+  double yaw_deg = 0, pitch_deg = 0;  ///< right of the pipe's axis seen along travel, and above it
+};
 struct GoTo {
   double distance_m = 0;
 };  ///< jump back to a distance already reached
@@ -52,7 +57,7 @@ struct GiveAction {
 struct Finish {};
 struct Resume {};  ///< from judging back to the drive; what was given so far is kept
 using Input =
-    std::variant<Drive, GoTo, Log, Change, Remove, GiveClasses, GiveObjectClass, GiveAction, Finish, Resume>;
+    std::variant<Drive, TurnHead, GoTo, Log, Change, Remove, GiveClasses, GiveObjectClass, GiveAction, Finish, Resume>;
 
 struct TimedInput {
   long tick = 0;
@@ -60,7 +65,7 @@ struct TimedInput {
 };
 
 enum class Phase { driving, judging, review };
-// driving: Drive, GoTo, Log, Change, Remove. Finish ends it and asks for classes and an action
+// driving: Drive, TurnHead, GoTo, Log, Change, Remove. Finish ends it and asks for classes and an action
 // (judging), from which Resume goes back; a second Finish marks (review), and that is for good.
 
 class Exercise {
@@ -95,6 +100,11 @@ class Exercise {
   double furthest_m() const;  ///< length of the run that the reference ring has passed
   double speed_m_s() const { return speed_m_s_; }
   scene::CameraPose pose() const;
+  bool head_turns() const { return scene::head_turns(scene_.scenario); }
+  /// Is the head turned aside, or on its way to it?
+  bool turned() const { return yaw_deg_ != 0 || pitch_deg_ != 0 || turning(); }
+  TurnHead head_wanted() const { return {yaw_wanted_deg_, pitch_wanted_deg_}; }
+  bool turning() const { return yaw_deg_ != yaw_wanted_deg_ || pitch_deg_ != pitch_wanted_deg_; }
   bool under_water() const;
   /// How long ago the lens was last wetted on this drive, s; nothing: it never was.
   std::optional<double> wet_ago_s() const;
@@ -102,9 +112,9 @@ class Exercise {
   bool at_stop() const;
 
   /// Where the lens has been on this drive and how long, while there was something to write down: places 5 cm
-  /// apart (ours), in m from the upstream end, along travel.
+  /// apart (ours), in m from the upstream end, along travel; and how it looked there, to ten degrees (ours).
   struct Stand {
-    double lens_z_m = 0, seconds = 0;
+    double lens_z_m = 0, yaw_deg = 0, pitch_deg = 0, seconds = 0;
   };
   std::vector<Stand> driven() const;
 
@@ -123,6 +133,8 @@ class Exercise {
 
  private:
   base::Problems drive(const Drive& input);
+  base::Problems turn_head(const TurnHead& input);
+  void turn_on();
   base::Problems go_to(const GoTo& input);
   base::Problems log(const Log& input);
   base::Problems change(const Change& input);
@@ -151,13 +163,18 @@ class Exercise {
   double lens_along_m_ = 0;      ///< from where the camera goes in; below 0 while the lens is still outside
   double furthest_along_m_ = 0;  ///< of the ring
   double speed_m_s_ = 0;
+  double yaw_deg_ = 0, pitch_deg_ = 0, yaw_wanted_deg_ = 0, pitch_wanted_deg_ = 0;
   bool wetted_ = false;  ///< where the lens is now
   std::optional<long> wet_tick_;
   int next_id_ = 1;
   coding::Record record_;
   std::optional<marking::Marking> marking_;
   std::vector<TimedInput> log_;
-  std::map<long, long> ticks_at_;  ///< by place of the lens
+  struct Place {
+    long lens = 0, yaw = 0, pitch = 0;
+    auto operator<=>(const Place&) const = default;
+  };
+  std::map<Place, long> ticks_at_;
   std::vector<marking::InView> in_view_;
   base::LengthUnit unit_ = base::LengthUnit::metres;
 };

@@ -54,6 +54,11 @@ struct Write {
     json["do"] = "drive";
     json["speed_m_s"] = input.speed_m_s;
   }
+  void operator()(const TurnHead& input) const {
+    json["do"] = "turn head";
+    json["yaw_deg"] = input.yaw_deg;
+    json["pitch_deg"] = input.pitch_deg;
+  }
   void operator()(const GoTo& input) const {
     json["do"] = "go to";
     json["distance_m"] = input.distance_m;
@@ -228,12 +233,16 @@ GiveClasses read_classes(const Json& json, Fields& fields) {
 }
 
 std::optional<Input> read_input(const Json& json, Fields& fields) {
-  const std::vector<std::string> known = {"drive",   "go to",        "log",    "change", "remove",
+  const std::vector<std::string> known = {"drive",   "turn head", "go to",        "log",    "change", "remove",
                                           "classes", "object class", "action", "finish", "resume"};
   const std::string what = fields.text(json, "", "do", true);
   if (what == "drive") {
     fields.only(json, "", {"tick", "do", "speed_m_s"});
     return Drive{fields.number(json, "", "speed_m_s")};
+  }
+  if (what == "turn head") {
+    fields.only(json, "", {"tick", "do", "yaw_deg", "pitch_deg"});
+    return TurnHead{fields.number(json, "", "yaw_deg"), fields.number(json, "", "pitch_deg")};
   }
   if (what == "go to") {
     fields.only(json, "", {"tick", "do", "distance_m"});

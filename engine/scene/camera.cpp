@@ -48,6 +48,8 @@ double narrowest_bore_mm(const Scenario& scenario) {
 
 }  // namespace
 
+bool head_turns(const Scenario& scenario) { return scenario.camera.kind == CameraKind::crawler; }
+
 double skid_mm(double head_mm, double bore_mm) {
   return std::min(std::max(0.62 * bore_mm, head_mm + 6.0), std::max(0.9 * bore_mm, head_mm));
 }

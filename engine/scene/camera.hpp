@@ -20,6 +20,11 @@ struct CameraPose {
 /// rod twists (smooth, by seed) and dips under in a sag; a crawler stays level on its height.
 CameraPose pose_at(const Scene& scene, double lens_z_m);
 
+/// How far off the pipe's axis a crawler's head turns, and how fast (ours: about as such heads do). A push
+/// camera's head does not turn.
+inline constexpr double most_turn_deg = 75, turn_deg_s = 45;
+bool head_turns(const Scenario& scenario);
+
 /// Diameter of the ball skid a push head of this thickness rides on in this bore, mm. Gives a
 /// 38 mm head in a 100 mm bore its top at 50 mm (common practice, no source).
 double skid_mm(double head_mm, double bore_mm);

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "scene/camera.hpp"
 #include "sight/sight.hpp"
 
 namespace haunch::sight {
@@ -13,17 +14,16 @@ constexpr double most_step_m = 0.05, step_bores = 0.4, halt_s = 3;
 
 double bore_m(const scene::Scene& scene, double z) { return 2 * scene::radius_at(scene, z); }
 
-/// Looks at a connection's mouth from beside it, head turned square to the wall as far as `most_deg`.
+/// Looks at a connection's mouth from beside it, head turned square to the wall as far as it goes.
 Look into(const scene::Scene& scene, const scene::Connection& connection) {
-  constexpr double most_deg = 75;
   const int way = scene::travel(scene.scenario);
   const double back = 0.35 * bore_m(scene, connection.at_m);
   Look look;
   look.lens_z_m = std::clamp(connection.at_m - way * back, 0.0, scene.length_m());
   // Right and up seen along travel: turning round swaps the sides.
   const double hour = connection.clock_h * std::numbers::pi / 6;
-  look.yaw_deg = most_deg * way * std::sin(hour);
-  look.pitch_deg = most_deg * std::cos(hour);
+  look.yaw_deg = scene::most_turn_deg * way * std::sin(hour);
+  look.pitch_deg = scene::most_turn_deg * std::cos(hour);
   look.seconds = halt_s;
   return look;
 }
@@ -45,7 +45,7 @@ Drive careful_drive(const scene::Scene& scene, std::optional<double> until_z_m) 
     if (!connection) continue;
     const double before = connection->at_m - way * bore_m(scene, connection->at_m);
     drive.push_back({std::clamp(before, 0.0, length), 0, 0, halt_s});
-    if (scene.scenario.camera.kind == scene::CameraKind::crawler) drive.push_back(into(scene, *connection));
+    if (scene::head_turns(scene.scenario)) drive.push_back(into(scene, *connection));
   }
   std::stable_sort(drive.begin(), drive.end(),
                    [way](const Look& a, const Look& b) { return way * a.lens_z_m < way * b.lens_z_m; });

@@ -130,8 +130,10 @@ void draw_foot(Session& session) {
     const std::string logged = "Logged " + std::to_string(session.exercise().record().observations.size());
     const auto& style = ImGui::GetStyle();
     float words = 0, count = 0;
-    for (const char* label : {"\xE2\x96\xBC", "\xE2\x96\xA0", "\xE2\x96\xB2", "\xE2\x97\x8B", "Codes",
-                              logged.c_str(), "Finish", "?"}) {
+    std::vector<const char*> labels = {
+        "\xE2\x96\xBC", "\xE2\x96\xA0", "\xE2\x96\xB2", "\xE2\x97\x8B", "Codes", logged.c_str(), "Finish", "?"};
+    if (session.exercise().turned()) labels.push_back("Ahead");
+    for (const char* label : labels) {
       words += ImGui::CalcTextSize(label).x;
       ++count;
     }
@@ -158,6 +160,10 @@ void draw_foot(Session& session) {
     ImGui::SameLine();
     hold_button(session, "\xE2\x96\xB2", 1, "forward while held  Up");
     ImGui::SameLine();
+    if (session.exercise().turned()) {
+      if (quiet_button("Ahead", "look along the pipe again  F8")) session.command(Command::look_ahead);
+      ImGui::SameLine();
+    }
     if (session.settings.ring) ImGui::PushStyleColor(ImGuiCol_Text, p.accent);
     const bool ring = ImGui::Button("\xE2\x97\x8B");
     if (session.settings.ring) ImGui::PopStyleColor();

@@ -18,6 +18,11 @@ const std::vector<Binding>& bindings() {
       {Command::forward_on, {Key::up, true, false}, "Ctrl Up", "keep driving forward until stopped"},
       {Command::back_on, {Key::down, true, false}, "Ctrl Down", "keep driving back until stopped"},
       {Command::stop, {}, "Space", "stop (while the line is empty)"},
+      {Command::turn_left, {Key::left, true, false}, "Ctrl Left", "turn a crawler's head left while held, or drag the picture with the right button"},
+      {Command::turn_right, {Key::right, true, false}, "Ctrl Right", "turn the head right while held"},
+      {Command::turn_up, {Key::page_up}, "Page Up", "turn the head up while held"},
+      {Command::turn_down, {Key::page_down}, "Page Down", "turn the head down while held"},
+      {Command::look_ahead, {Key::f8}, "F8", "look along the pipe again"},
       {Command::log, {Key::enter}, "Enter", "log the line at the distance shown", true},
       {Command::complete, {Key::tab}, "Tab", "take the completion shown", true},
       {Command::next_completion, {Key::tab, false, true}, "Shift Tab", "show the next completion"},
@@ -69,6 +74,8 @@ bool may_repeat(const Press& press) {
     case Key::down:
     case Key::left:
     case Key::right:
+    case Key::page_up:
+    case Key::page_down:
     case Key::backspace:
     case Key::del:
     case Key::plus:
@@ -145,6 +152,14 @@ void Session::press_driving(Command wanted) {
       return hold_key(1, true);
     case Command::back_slow:
       return hold_key(-1, true);
+    case Command::turn_left:
+      return turn_held(-1, turn_up_);
+    case Command::turn_right:
+      return turn_held(1, turn_up_);
+    case Command::turn_up:
+      return turn_held(turn_right_, 1);
+    case Command::turn_down:
+      return turn_held(turn_right_, -1);
     default:
       return command(wanted);
   }
@@ -161,6 +176,8 @@ void Session::command(Command wanted) {
     case Command::stop:
       key_direction_ = button_direction_ = latched_ = 0;
       return drive();
+    case Command::look_ahead:
+      return turn_to(0, 0);
     case Command::log:
       if (screen == Screen::start) return begin();
       if (menu_open && line.text.empty()) {
@@ -240,6 +257,10 @@ void Session::command(Command wanted) {
     case Command::back:
     case Command::forward_slow:
     case Command::back_slow:
+    case Command::turn_left:
+    case Command::turn_right:
+    case Command::turn_up:
+    case Command::turn_down:
     case Command::paste:
       return;
   }

@@ -65,7 +65,29 @@ void Session::hold(int direction) {
   drive();
 }
 
+void Session::turn_to(double yaw_deg, double pitch_deg) {
+  if (screen != Screen::driving || replaying()) return;
+  if (yaw_deg == 0 && pitch_deg == 0 && !exercise_.turned()) return;
+  act(play::TurnHead{yaw_deg, pitch_deg});
+}
+
+void Session::turn_held(int right, int up) {
+  if (right == turn_right_ && up == turn_up_) return;
+  turn_right_ = right, turn_up_ = up;
+  const scene::CameraPose now = exercise_.pose();
+  const double most = scene::most_turn_deg;
+  turn_to(right != 0 ? right * most : now.yaw_deg, up != 0 ? up * most : now.pitch_deg);
+}
+
+void Session::turn_by(double right_deg, double up_deg) {
+  // From where it is turning to: the head comes after the hand.
+  const play::TurnHead wanted = exercise_.head_wanted();
+  turn_to(wanted.yaw_deg + right_deg, wanted.pitch_deg + up_deg);
+}
+
 void Session::release(Key key) {
+  if (turn_right_ != 0 && (key == Key::left || key == Key::right)) return turn_held(0, turn_up_);
+  if (turn_up_ != 0 && (key == Key::page_up || key == Key::page_down)) return turn_held(turn_right_, 0);
   const int direction = key == Key::up ? 1 : key == Key::down ? -1 : 0;
   if (direction == 0 || direction != key_direction_) return;
   key_direction_ = 0;
@@ -73,6 +95,7 @@ void Session::release(Key key) {
 }
 
 void Session::release_all() {
+  if (turn_right_ != 0 || turn_up_ != 0) turn_held(0, 0);
   key_direction_ = button_direction_ = latched_ = 0;
   drive();
 }
@@ -283,7 +306,7 @@ void Session::go_to(double distance_m) {
 
 bool Session::moving() const {
   if (screen == Screen::review) return look_z_m_ && driving() != 0;
-  return screen != Screen::start && (replaying() || exercise_.speed_m_s() != 0);
+  return screen != Screen::start && (replaying() || exercise_.speed_m_s() != 0 || exercise_.turning());
 }
 
 Look Session::look() const {

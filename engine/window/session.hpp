@@ -48,6 +48,8 @@ class Session {
   void command(Command command);  ///< a visible control was used
   /// A drive button is held (+1, -1) or let go (0).
   void hold(int direction);
+  /// The picture is dragged: a crawler's head turns by so much, a push camera's says why not.
+  void turn_by(double right_deg, double up_deg);
   void tick(double seconds);  ///< real time has gone by
 
   // -- steps ------------------------------------------------------------------------------------
@@ -123,6 +125,8 @@ class Session {
  private:
   bool act(const play::Input& input);  ///< false, with a message, when it made no sense
   void tell();                         ///< says what no picture shows, once, where the camera comes to it
+  void turn_held(int right, int up);   ///< keys turn the head while they are held
+  void turn_to(double yaw_deg, double pitch_deg);
   void drive();                        ///< sends the speed that keys and buttons ask for
   void line_changed();
   void unit_changed();
@@ -143,6 +147,7 @@ class Session {
   play::Entry entry_;
   int completion_ = 0;
   int key_direction_ = 0, button_direction_ = 0, latched_ = 0;
+  int turn_right_ = 0, turn_up_ = 0;
   bool slow_ = false;
   double sent_speed_ = 0;
   double clock_s_ = 0, owed_s_ = 0;

@@ -109,6 +109,8 @@ Key key_from(sf::Keyboard::Key key) {
       return Key::f6;
     case K::F7:
       return Key::f7;
+    case K::F8:
+      return Key::f8;
     case K::F9:
       return Key::f9;
     case K::F10:
@@ -242,6 +244,15 @@ void draw_panels(Session& session) {
   draw_help(session);
 }
 
+/// The right button on the picture turns the head: what is dragged comes along, as a hand would pull it.
+void drag_picture(Session& session) {
+  const auto& io = ImGui::GetIO();
+  if (session.screen != Screen::driving || !io.MouseDown[1] || ImGui::IsAnyItemActive()) return;
+  if (io.MouseDelta.x == 0 && io.MouseDelta.y == 0) return;
+  const double deg_a_pixel = session.look().pose.field_deg / std::max(1.0F, io.DisplaySize.x);
+  session.turn_by(-deg_a_pixel * io.MouseDelta.x, deg_a_pixel * io.MouseDelta.y);
+}
+
 /// How often the panels are drawn, and how long the program sleeps between two looks at its events.
 /// After anything a person did the panels follow at once and for a while (a click takes two pictures, a
 /// panel two to find its size); then they are only kept fresh, for words that come and go by the clock.
@@ -371,6 +382,7 @@ void run(scene::Scene scene, const Options& options) {
                    static_cast<float>(image.height), left,
                    ring_in_picture(session.exercise().scene(), image.look, image.width, image.height));
     }
+    drag_picture(session);
     draw_panels(session);
     window.clear();
     glue.draw();

@@ -25,9 +25,10 @@ inline const char* const short_run = R"({
 }
 )";
 
-inline scene::Scene short_scene() {
+inline scene::Scene short_scene(scene::CameraKind camera = scene::CameraKind::crawler) {
   auto scenario = scenario::scenario_from_json(short_run, "short-run.json");
   if (!scenario) throw std::runtime_error(base::to_line(scenario.problems().front()));
+  scenario.value().camera.kind = camera;
   return scene::build_scene(std::move(scenario).value());
 }
 

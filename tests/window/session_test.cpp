@@ -47,6 +47,38 @@ TEST(Session, DrivesWhileAKeyIsHeld) {
   EXPECT_LT(crept, 0.05) << "with Shift it creeps";
 }
 
+TEST(Session, TurnsACrawlersHeadWhileKeysAreHeldOrThePictureIsDragged) {
+  Session session = begun();
+  press(session, Key::right, true);
+  press(session, Key::page_up);
+  wait(session, 1);
+  EXPECT_TRUE(session.moving()) << "the picture follows";
+  const scene::CameraPose held = session.look().pose;
+  EXPECT_GT(held.yaw_deg, 20);
+  EXPECT_GT(held.pitch_deg, 15);
+  session.release(Key::right);
+  session.release(Key::page_up);
+  wait(session, 1);
+  EXPECT_EQ(session.look().pose.yaw_deg, held.yaw_deg) << "let go is stopped";
+  EXPECT_EQ(session.look().pose.pitch_deg, held.pitch_deg);
+  session.turn_by(-10, 5);
+  wait(session, 1);
+  EXPECT_NEAR(session.look().pose.yaw_deg, held.yaw_deg - 10, 1e-9);
+  EXPECT_NEAR(session.look().pose.pitch_deg, held.pitch_deg + 5, 1e-9);
+  press(session, Key::f8);
+  wait(session, 3);
+  EXPECT_FALSE(session.exercise().turned());
+  EXPECT_TRUE(session.line.text.empty());
+}
+
+TEST(Session, SaysThatAPushCamerasHeadDoesNotTurn) {
+  Session session(test::short_scene(scene::CameraKind::push), {});
+  press(session, Key::enter);
+  press(session, Key::left, true);
+  EXPECT_THAT(session.message(), HasSubstr("does not turn"));
+  EXPECT_EQ(session.look().pose.yaw_deg, 0);
+}
+
 TEST(Session, WhatMovesIsDrawnOutWhileItMoves) {
   Session session = begun();
   EXPECT_EQ(session.look().speed_m_s, 0);

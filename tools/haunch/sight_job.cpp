@@ -41,7 +41,7 @@ std::vector<marking::InView> in_view_of(const TruthInput& truth, const AttemptIn
   if (faults.empty()) return {};
   sight::Drive drive;
   for (const play::Exercise::Stand& stand : attempt.exercise->driven())
-    drive.push_back({stand.lens_z_m, 0, 0, stand.seconds});
+    drive.push_back({stand.lens_z_m, stand.yaw_deg, stand.pitch_deg, stand.seconds});
   sight::Options options;
   options.width = small_width;
   options.height = small_height;
