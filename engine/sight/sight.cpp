@@ -138,7 +138,7 @@ class Measuring {
 
 std::vector<Seen> seen_on(const scene::Scene& scene, const Drive& drive, const Options& options) {
   Measuring measuring(scene, options);
-  for (std::size_t k = 0; k < drive.size(); ++k) measuring.look(drive[k], k);
+  for (std::size_t k = 0; k < drive.size() && !(options.stop && *options.stop); ++k) measuring.look(drive[k], k);
   return measuring.result();
 }
 

@@ -3,6 +3,7 @@
 // picture with it differs from the picture of the same run without it, not merely where its number stands.
 #pragma once
 
+#include <atomic>
 #include <cstddef>
 #include <optional>
 #include <vector>
@@ -56,6 +57,7 @@ struct Options {
   int threads = 0;        ///< 0: as many as the machine has; the outcome is the same on any number
   std::vector<int> only;  ///< the faults that are measured; empty: all. Of others only in_view_s is told
   Plain plain;
+  const std::atomic<bool>* stop = nullptr;  ///< once true, no further look is taken
 };
 
 /// One for each fault, in the scenario's order. A look costs a picture, and one more for each fault that

@@ -99,6 +99,9 @@ void verdicts(Session& session) {
   }
   const bool to_notes = session.notes_wanted;
   session.notes_wanted = false;
+  if (session.looking_back)
+    text_in(type().text, palette().soft_ink,
+            "Pictures of your drive are being looked at again: how long what you missed was in view follows.");
   if (!session.kept().empty()) {
     ImGui::Dummy({0, em(0.3F)});
     text_in(type().text, palette().soft_ink, session.kept());

@@ -48,6 +48,8 @@ class Session {
   void command(Command command);  ///< a visible control was used
   /// A drive button is held (+1, -1) or let go (0).
   void hold(int direction);
+  /// How what was missed was in view, when that has been measured: the review tells it from now on.
+  void was_in_view(std::vector<marking::InView> in_view);
   /// The picture is dragged: a crawler's head turns by so much, a push camera's says why not.
   void turn_by(double right_deg, double up_deg);
   void tick(double seconds);  ///< real time has gone by
@@ -100,6 +102,7 @@ class Session {
   bool narrow = false;         ///< list and menu do not fit side by side: opening one closes the other
   bool notes_wanted = false;   ///< review: Down past the last line shows the notes below it
   bool picture_alone = false;  ///< review: the list is put away
+  bool looking_back = false;  ///< how what was missed was in view is being measured
   /// Judging: what is not given is asked about before the attempt is stored for good.
   bool asking = false;
   std::string not_given() const;  ///< "no class and no action", or empty

@@ -172,6 +172,13 @@ void Session::enter_review(bool watched) {
   if (!items_.empty()) choose_item(0);
 }
 
+void Session::was_in_view(std::vector<marking::InView> in_view) {
+  if (screen != Screen::review) return;
+  exercise_.was_in_view(std::move(in_view));
+  items_ = review_items(exercise_, settings.unit);
+  notes_ = review_notes(exercise_, settings.unit);
+}
+
 void Session::choose_item(int item) {
   notes_wanted = item >= static_cast<int>(items_.size());
   if (items_.empty()) return;

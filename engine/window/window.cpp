@@ -17,6 +17,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 #include <set>
 #include <sstream>
 #include <stdexcept>
@@ -24,6 +25,7 @@
 #include "base/words.hpp"
 #include "window/keeping.hpp"
 #include "window/look.hpp"
+#include "window/looking_back.hpp"
 #include "window/picture.hpp"
 
 namespace haunch::window {
@@ -332,6 +334,7 @@ void run(scene::Scene scene, const Options& options) {
   Glue glue(window, settings);
   Picture picture(session.exercise().scene(), options.threads);
   Picture::Image image;
+  std::optional<LookingBack> looking_back;
   sf::Texture texture;
   texture.setSmooth(true);
   Settings written = settings;
@@ -354,6 +357,15 @@ void run(scene::Scene scene, const Options& options) {
     session.tick(seconds);
     since_drawn_s += seconds;
 
+    if (session.screen == Screen::review && !looking_back) {
+      looking_back.emplace(session.exercise());
+      session.looking_back = true;
+    }
+    if (looking_back && session.looking_back && looking_back->done()) {
+      if (auto found = looking_back->take()) session.was_in_view(std::move(*found));
+      session.looking_back = false;
+      pace.stir();
+    }
     const bool fresh = picture.take(image);
     if (session.moving() || glue.busy()) pace.stir();
     if (!fresh && !pace.due()) {

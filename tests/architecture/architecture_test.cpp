@@ -34,7 +34,7 @@ const std::map<std::string, Words>& rooms() {
       {"marking", {"base", "coding", "grading"}},
       {"scores", {"base", "coding", "grading", "marking"}},
       {"report", {"base", "coding", "exchange", "grading", "scene", "truth", "marking", "scores"}},
-      {"play", {"base", "coding", "grading", "scene", "truth", "marking", "scores"}},
+      {"play", {"base", "coding", "grading", "scene", "truth", "sight", "marking", "scores"}},
       {"window",
        {"base", "coding", "exchange", "grading", "scene", "scenario", "matter", "truth", "render", "sight", "marking", "scores", "report", "play"}},
   };

@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "play/in_view.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "sight/sight.hpp"
+
+namespace haunch::play {
+namespace {
+
+constexpr std::size_t most_looks = 60;  // ours: a few seconds on two cores
+constexpr int small_width = 320, small_height = 180;
+
+double percent(double share) { return std::round(10000 * share) / 100; }
+double tenths(double seconds) { return std::round(10 * seconds) / 10; }
+
+int fault_of(const truth::Truth& truth, const std::string& id) {
+  const auto& rows = truth.record.observations;
+  const auto row = std::find_if(rows.begin(), rows.end(), [&](const auto& one) { return one.id == id; });
+  return row == rows.end() ? 0 : truth.origins.at(static_cast<std::size_t>(row - rows.begin())).fault;
+}
+
+}  // namespace
+
+std::vector<marking::InView> in_view(const scene::Scene& scene, const truth::Truth& truth,
+                                     const std::vector<Exercise::Stand>& driven,
+                                     const std::vector<marking::Missed>& missed, int threads,
+                                     const std::atomic<bool>* stop) {
+  std::set<int> faults;
+  for (const marking::Missed& one : missed) faults.insert(fault_of(truth, one.truth));
+  faults.erase(0);
+  if (faults.empty()) return {};
+  sight::Drive drive;
+  for (const Exercise::Stand& stand : driven)
+    drive.push_back({stand.lens_z_m, stand.yaw_deg, stand.pitch_deg, stand.seconds});
+  sight::Options options;
+  options.width = small_width;
+  options.height = small_height;
+  options.threads = threads;
+  options.only.assign(faults.begin(), faults.end());
+  options.stop = stop;
+  const std::vector<sight::Seen> seen =
+      sight::seen_on(scene, sight::near(scene, drive, options.only, most_looks), options);
+  if (stop && *stop) return {};
+  std::vector<marking::InView> all;
+  for (const marking::Missed& one : missed) {
+    const int fault = fault_of(truth, one.truth);
+    if (fault == 0) continue;
+    const sight::Seen& of_it = seen.at(static_cast<std::size_t>(fault - 1));
+    all.push_back({one.truth, tenths(of_it.in_view_s), tenths(of_it.plainly_s), percent(of_it.most_share)});
+  }
+  return all;
+}
+
+}  // namespace haunch::play

@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: Apache-2.0
+// How what an attempt missed was in view on its own drive. Pictures are drawn for it, so it takes seconds: the
+// marking, which reads none, gets the outcome as plain data (Exercise::was_in_view).
+#pragma once
+
+#include <atomic>
+#include <vector>
+
+#include "marking/mark.hpp"
+#include "play/exercise.hpp"
+#include "scene/scene.hpp"
+#include "truth/truth.hpp"
+
+namespace haunch::play {
+
+/// One for each missed row that is a fault of the scene. Measured on some dozens of small pictures of the places
+/// the drive stayed at. `stop`, once true, ends it early with nothing.
+std::vector<marking::InView> in_view(const scene::Scene& scene, const truth::Truth& truth,
+                                     const std::vector<Exercise::Stand>& driven,
+                                     const std::vector<marking::Missed>& missed, int threads = 0,
+                                     const std::atomic<bool>* stop = nullptr);
+
+}  // namespace haunch::play

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: Apache-2.0
+// Measures, on a thread of its own, how what was missed was in view. The review is there at once; these numbers
+// join it when they are ready. Inside this room.
+#pragma once
+
+#include <atomic>
+#include <mutex>
+#include <optional>
+#include <thread>
+#include <vector>
+
+#include "play/exercise.hpp"
+
+namespace haunch::window {
+
+class LookingBack {
+ public:
+  /// The exercise has been marked; only its scene is read from the thread, and that must outlive this.
+  explicit LookingBack(const play::Exercise& exercise);
+  ~LookingBack();  ///< stops within a picture or two
+  LookingBack(const LookingBack&) = delete;
+  LookingBack& operator=(const LookingBack&) = delete;
+  /// What was found, once; nothing while it is under way or when it failed.
+  std::optional<std::vector<marking::InView>> take();
+  bool done() const { return done_; }
+
+ private:
+  std::atomic<bool> stop_ = false, done_ = false;
+  std::mutex guard_;
+  std::optional<std::vector<marking::InView>> found_;
+  std::thread thread_;
+};
+
+}  // namespace haunch::window
