@@ -59,6 +59,22 @@ TEST(Review, AMissedDefectIsLitAndAheadOfTheLens) {
   EXPECT_EQ(lit, 2) << "the open joint and the roots";
 }
 
+TEST(Review, TellsHowWhatWasMissedWasInViewOnceThatIsKnown) {
+  auto exercise = marked();
+  std::vector<marking::InView> known;
+  for (const marking::Missed& one : exercise.marking()->missed) known.push_back({one.truth, 4.2, 3.1, 2.5});
+  const auto telling = [&] {
+    int many = 0;
+    for (const auto& item : review_items(exercise, base::LengthUnit::metres))
+      for (const auto& sentence : item.sentences)
+        many += sentence.find("in view for 4.2 s") != std::string::npos ? 1 : 0;
+    return many;
+  };
+  EXPECT_EQ(telling(), 0);
+  exercise.was_in_view(known);
+  EXPECT_EQ(telling(), static_cast<int>(known.size()));
+}
+
 TEST(Review, StandsOnTheOtherSideWhenTheCameraTravelsUpstream) {
   auto scene = test::short_scene();
   scene.scenario.inspection.from = scene::End::end;
