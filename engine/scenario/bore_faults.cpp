@@ -29,7 +29,8 @@ bool follows_the_bore(const FaultKind& kind) {
          std::holds_alternative<Hole>(kind) || std::holds_alternative<Roots>(kind) ||
          std::holds_alternative<Settled>(kind) || std::holds_alternative<Attached>(kind) ||
          std::holds_alternative<Haze>(kind) || std::holds_alternative<OnLens>(kind) ||
-         std::holds_alternative<Bend>(kind);
+         std::holds_alternative<SurfaceDamage>(kind) || std::holds_alternative<PorousWall>(kind) ||
+         std::holds_alternative<SweatingWall>(kind) || std::holds_alternative<Bend>(kind);
 }
 
 double section_bore_mm(const Scenario& scenario, double (*of)(double, double)) {

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <numbers>
 
 #include "render/renderer.hpp"
 #include "render/test_scenes.hpp"
@@ -184,6 +185,60 @@ TEST(SquashedTaper, ShowsNoFacets) {
       return sum / static_cast<double>(to - from);
     };
     EXPECT_LT(std::abs(level(i - 6, i) - level(i, i + 6)), 14) << i;
+  }
+}
+
+// What has become of the wall follows it out of round: within the stated arc and stretch, and on the wall.
+TEST(SurfaceDamageOutOfRound, LiesWhereItIsStated) {
+  using scene::DamageForm;
+  struct Bore {
+    Material material;
+    scene::PipeShape shape;
+    double squashed_percent;
+    DamageForm form;
+  };
+  for (const Bore& bore : {Bore{Material::pitch_fibre, scene::PipeShape::circular, 15, DamageForm::blister},
+                           Bore{Material::clay, scene::PipeShape::circular, 9, DamageForm::spalled},
+                           Bore{Material::concrete, scene::PipeShape::egg, 0, DamageForm::stones_showing},
+                           Bore{Material::concrete, scene::PipeShape::rectangular, 0, DamageForm::spalled}}) {
+    scene::Scenario scenario = level_run(bore.material);
+    scenario.sections[0].shape = bore.shape;
+    scenario.sections[0].height_mm = scenario.sections[0].bore_mm;
+    if (bore.squashed_percent > 0) scenario.faults.push_back({Squashed{2, 6, true, bore.squashed_percent}, ""});
+    scenario.faults.push_back(
+        {scene::SurfaceDamage{4.2, 4.5, {9, 11, false}, bore.form, scene::DamageCause::unclear, 6}, ""});
+    const auto number = static_cast<std::uint16_t>(scenario.faults.size());
+    const scene::Scene run = scene::build_scene(scenario);
+    View view;
+    view.pose = scene::pose_at(run, 3.95);
+    view.width = 960, view.height = 540;
+    view.noise = view.lens_effects = false;
+    const Frame frame = Renderer(run, 2).draw(view);
+    const Pinhole pinhole(view.pose, view.width, view.height);
+    double first = 1e9, last = -1e9, low = 1e9, high = -1e9, off = 0;
+    long pixels = 0;
+    for (int y = 0; y < view.height; ++y)
+      for (int x = 0; x < view.width; ++x) {
+        const auto i = static_cast<std::size_t>(y * view.width + x);
+        if (frame.fault[i] != number) continue;
+        ++pixels;
+        const scene::Vec3 p = view.pose.lens + double{frame.depth_m[i]} * pinhole.direction(x + 0.5, y + 0.5);
+        const scene::Vec2 axis = scene::centre_at(run, p.z), out{p.x - axis.x, p.y - axis.y};
+        double hour = std::atan2(out.x, out.y) / std::numbers::pi * 6;
+        if (hour < 0) hour += 12;
+        first = std::min(first, p.z), last = std::max(last, p.z);
+        low = std::min(low, hour), high = std::max(high, hour);
+        const double away = std::hypot(out.x, out.y);
+        off = std::max(off, std::abs(away - scene::radius_toward(scene::bore_at(run, p.z),
+                                                                 {out.x / away, out.y / away})));
+      }
+    ASSERT_GT(pixels, 800) << static_cast<int>(bore.form);
+    // Its edge frays by a few millimetres, and what stands up hides some of what lies beyond.
+    EXPECT_NEAR(first, 4.2, 0.03);
+    EXPECT_NEAR(last, 4.5, 0.06);
+    EXPECT_NEAR(low, 9, 0.35);
+    EXPECT_NEAR(high, 11, 0.35);
+    EXPECT_LT(off, 0.012) << "on the wall, or as far off it as it stands up";
   }
 }
 

@@ -56,8 +56,10 @@ TEST(PipeShapes, TakeOnlyFaultsThatCanBeDrawnInThem) {
               ElementsAre(AllOf(HasSubstr("run.json:5:1"), HasSubstr("the connection at 7.5 m"),
                                 HasSubstr("a pipe that is egg"), HasSubstr("in a circular pipe"))));
   const std::string damage = R"({ "kind": "porous wall", "from_m": 4, "to_m": 6, "clock": [8, 4] })";
-  EXPECT_THAT(lines(run(R"("shape": "rectangular")", damage)),
-              ElementsAre(HasSubstr("the porous wall at 5 m")));
+  EXPECT_THAT(lines(run(R"("shape": "rectangular")", damage)), IsEmpty());
+  const std::string broken =
+      R"({ "kind": "break", "at_m": 7.5, "clock": 2, "length_mm": 90, "width_mm": 60, "moved_mm": 6 })";
+  EXPECT_THAT(lines(run(R"("shape": "rectangular")", broken)), ElementsAre(HasSubstr("the break at 7.455 m")));
   const std::string squashed =
       R"({ "kind": "squashed", "from_m": 6, "to_m": 8, "direction": "vertical", "percent": 5 })";
   EXPECT_THAT(lines(run(R"("shape": "egg")", squashed)), ElementsAre(HasSubstr("the squashed at 6 m")));
