@@ -255,17 +255,19 @@ class Stencil {
     const double dd = d.x * d.x + d.y * d.y;
     const int x0 = cell(std::min(a.x, b.x) - top), x1 = cell(std::max(a.x, b.x) + top);
     const int y0 = cell(std::min(a.y, b.y) - top), y1 = cell(std::max(a.y, b.y) + top);
-    for (int y = y0; y <= y1; ++y)
+    const double per = dd > 0 ? 1 / dd : 0;
+    for (int y = y0; y <= y1; ++y) {
+      std::uint8_t* row = &cells_[static_cast<std::size_t>(y) * static_cast<std::size_t>(side_)];
       for (int x = x0; x <= x1; ++x) {
+        if (row[x] != 0) continue;  // strands lie over one another a hundredfold
         const scene::Vec2 p{middle(x), middle(y)};
         const scene::Vec2 e = p - a;
-        const double t = dd > 0 ? std::clamp((d.x * e.x + d.y * e.y) / dd, 0.0, 1.0) : 0;
+        const double t = std::clamp((d.x * e.x + d.y * e.y) * per, 0.0, 1.0);
         const scene::Vec2 off = e - t * d;
         const double r = ra + t * (rb - ra);
-        if (off.x * off.x + off.y * off.y <= r * r && p.x * p.x + p.y * p.y <= radius_ * radius_)
-          cells_[static_cast<std::size_t>(y) * static_cast<std::size_t>(side_) +
-                 static_cast<std::size_t>(x)] = 1;
+        if (off.x * off.x + off.y * off.y <= r * r && p.x * p.x + p.y * p.y <= radius_ * radius_) row[x] = 1;
       }
+    }
   }
   double share() const {
     const auto marked = static_cast<double>(std::count(cells_.begin(), cells_.end(), 1));

@@ -4,6 +4,7 @@
 #include "render/marks_patch.hpp"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <numbers>
 
@@ -26,11 +27,11 @@ struct Level {
 };
 Level level_of(float texels, int most) {
   if (!(texels > 1)) return {0, 0};
-  int power = 0;
-  const float part = std::frexp(texels, &power);  // part * 2^power, part in [0.5, 1)
-  const int at = power - 1;
+  // Out of the number's own bits, without a call.
+  const auto bits = std::bit_cast<std::uint32_t>(texels);
+  const int at = static_cast<int>(bits >> 23U) - 127;
   if (at >= most) return {most, 0};
-  return {at, 2 * part - 1};
+  return {at, std::bit_cast<float>((bits & 0x007fffffU) | 0x3f800000U) - 1};
 }
 
 /// Looks a pixel's footprint wide.
