@@ -37,6 +37,7 @@ struct Row {
 std::vector<Row> joint_rows();
 std::vector<Row> wall_rows();
 std::vector<Row> matter_rows();
+std::vector<Row> mended_rows();
 
 /// A kind that has no size a picture could be measured against.
 struct Unmeasured {

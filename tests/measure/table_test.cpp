@@ -22,7 +22,7 @@ bool whole_table() { return campaign::rounds(1) > 1; }
 
 std::vector<Row> all_rows() {
   std::vector<Row> rows = joint_rows();
-  for (const auto& more : {wall_rows(), matter_rows()}) rows.insert(rows.end(), more.begin(), more.end());
+  for (const auto& more : {wall_rows(), matter_rows(), mended_rows()}) rows.insert(rows.end(), more.begin(), more.end());
   return rows;
 }
 
