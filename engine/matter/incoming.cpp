@@ -47,8 +47,22 @@ struct Incoming {
   }
 
   /// How deep it is where it goes over the lip.
-  double lip_deep = std::min(deep, std::clamp(0.35 * deep, 0.0015, 0.006));
+  double lip_deep = std::min(deep, std::clamp(0.60 * deep, 0.0020, 0.014));
   double lip_half = std::sqrt(std::max(0.0, lip_deep*(2 * r - lip_deep)));
+
+  /// The mouth's rim lies lowest in its middle: how low it is beside that, across the branch ..
+  double rim_low(double u) const {
+    const double beside = u * lip_half;
+    return std::sqrt(std::max(0.0, r * r - beside * beside));
+  }
+  /// .. and how far out, where water that clings leaves its pipe.
+  double rim_out(double u) const {
+    const double rim = rim_low(u);
+    return std::sqrt(std::max(0.0, running.radius * running.radius - rim * rim)) + shape.set_back_m;
+  }
+  Vec3 over_the_lip(double u) const {
+    return rim_out(u) * out_way + (r - lip_deep) * low + Vec3{0, 0, u * lip_half};
+  }
 
   /// Along its pipe and, where it clings, over the lip.
   Solid in_its_pipe(bool clings) const {
@@ -60,10 +74,10 @@ struct Incoming {
     return sheet(80, 24, [&](double t, double u) {
       const double on = std::max(0.0, (t - bends) / (1 - bends)), over = 1 - std::min(1.0, t / bends);
       const double out =
-          clings ? (t >= bends ? brink + seen_m * on : brink + (end - brink) * over) : end + seen_m * t;
+          clings ? (t >= bends ? brink + seen_m * on : brink + (rim_out(u) - brink) * over) : end + seen_m * t;
       const double falls = clings ? (deep - lip_deep) * over * over : 0;
       const double left = deep - falls, wide = std::sqrt(std::max(0.0, left * (2 * r - left)));
-      const double ripple = 0.05 * deep *
+      const double ripple = 0.05 * deep * (clings ? std::min(1.0, t / bends) : 1.0) *
                             Running::bumpy({(out + 1.5 * velocity * running.time_s) / 3, 0.2, u * wide},
                                            0.010, running.seed + 31U, 2);
       return out * out_way + (r - left - ripple) * low + Vec3{0, 0, u * wide};
@@ -73,8 +87,13 @@ struct Incoming {
   /// Down the wall from the mouth's lowest place to the flow, or to the invert.
   Solid down_the_wall(double from, double to) const {
     const double thick = std::clamp(0.30 * deep, 0.0012, 0.006);
-    return sheet(90, 28, [&](double t, double u) {
-      const double a = from + (to - from) * t, s = std::abs(a - from) * running.radius;
+    // In one sheet with what comes over the lip, so that nothing shows between.
+    constexpr double joins = 0.10;
+    return sheet(100, 28, [&](double whole, double u) {
+      const double t = std::max(0.0, (whole - joins) / (1 - joins)), on = std::min(1.0, whole / joins);
+      const double rim = from - side * (std::asin(std::min(1.0, r / running.radius)) -
+                                        std::asin(std::min(1.0, rim_low(u) / running.radius)));
+      const double a = rim + side * 0.03 + (to - rim - side * 0.03) * t, s = std::abs(a - from) * running.radius;
       const double edge =
           1 + 0.35 * t * Running::bumpy({s, u > 0 ? 2.0 : 0.0, 0.4}, 0.018, running.seed + 33U, 3);
       // It draws together as it runs faster, and spreads at its foot.
@@ -84,7 +103,9 @@ struct Incoming {
       const double runs =
           Running::bumpy({0.2 * (s - 0.9 * running.time_s), 0.7, u * wide}, 0.005, running.seed + 37U, 3);
       const double full = thick * (1 - 0.55 * t) * (1 - u * u) * std::max(0.12, 0.9 + 0.9 * runs);
-      return running.on(a, -(std::abs(u) > 0.99 ? 0.0002 : 0.0004 + full), wander + u * wide);
+      const Vec3 wall = running.on(a, -(std::abs(u) > 0.99 ? 0.0002 : 0.0004 + full), wander + u * wide);
+      const Vec3 bulge = (-0.0025 * std::sin(tau / 2 * on) * (1 - u * u)) * out_way;
+      return over_the_lip(u) + on * (wall - over_the_lip(u)) + bulge;
     });
   }
 
