@@ -149,7 +149,7 @@ std::vector<Measured> broken(const Shot& shot) {
       if (in > most)
         most = in, pixel = shot.camera.pixel_m(static_cast<double>(shot.with.depth_m[shot.index(x, y)]));
     }
-  std::vector<Measured> sizes{{"stands in", broken.moved_mm * mm, most, pixel, 0, 0}};
+  std::vector<Measured> sizes{{"stands in", broken.moved_mm * mm, most, pixel, 0.0005, 0}};
   // Pieces slide by up to a third of what they move, and the edge is chipped. What stands in hides the far
   // end.
   const double slack = 0.3 * broken.moved_mm * mm + 0.003;
@@ -225,7 +225,7 @@ std::vector<Row> wall_rows() {
                            false,
                            0};
        },
-       broken, 0.4, 30, "pieces slide while they move"},
+       broken, 0.4, 30, "pieces slide while they move, and their arrises are chipped by half a millimetre"},
       {"fallen in", Material::clay, Look::along,
        [=](double bore, int size) -> FaultKind {
          return BrokenWall{middle(bore), 12, part(bore, 1.2), part(bore, 0.9), 0, true, 15.0 + 15 * size};
