@@ -31,6 +31,25 @@ std::vector<Shell> shells_in(const matter::PatchArea& area, std::uint64_t seed) 
                       radius, random.uniform(0.1, 0.8), random.uniform(-0.7, 0.7),
                       random.uniform(-0.7, 0.7)});
   }
+  // One where the outline comes nearest to each stated edge: what is stated is what has spalled.
+  constexpr int places = 40;
+  for (const bool near : {true, false})
+    for (const bool in_length : {true, false}) {
+      if (area.whole && !in_length) continue;
+      const double radius = large * random.uniform(0.5, 0.7), own = in_length ? area.length_m : area.round_m,
+                   other = in_length ? area.round_m : area.length_m;
+      const auto from_edge = [&](double off) { return near ? off : own - off; };
+      double best = -1e9, at = other / 2;
+      for (int k = 0; k < places; ++k) {
+        const double place = other * (k + 0.5) / places;
+        const double inside = in_length ? matter::inside_m(area, from_edge(0.001), place)
+                                        : matter::inside_m(area, place, from_edge(0.001));
+        if (inside > best) best = inside, at = place;
+      }
+      const double off = from_edge(0.5 * radius);
+      shells.push_back({in_length ? off : at, in_length ? at : off, radius, random.uniform(0.2, 0.8),
+                        random.uniform(-0.7, 0.7), random.uniform(-0.7, 0.7)});
+    }
   return shells;
 }
 
