@@ -199,7 +199,7 @@ struct Renderer::Inside {
         water(water_table(s)),
         steam(haze_table(s, scene::HazeKind::steam)),
         silt(haze_table(s, scene::HazeKind::silt)),
-        shapes(s),
+        shapes(arena.execute([&] { return FaultShapes(s); })),
         ends(s),
         oddities(make_oddities(s)),
         meant(tones_of(s, *textures)) {}

@@ -4,6 +4,8 @@
 // so that the order of links, and the batch a ray comes in, do not matter.
 #include "render/strands_meet.hpp"
 
+#include <tbb/parallel_for.h>
+
 #include <algorithm>
 #include <cmath>
 #include <numeric>
@@ -299,13 +301,18 @@ void lay_over(const Shown& shown, const SeenLinks& seen, Samples& m, int i) {
 
 Strands make_strands(const scene::Scene& scene) {
   Strands strands;
-  int number = 0;
-  for (const scene::Fault& fault : scene.scenario.faults) {
-    ++number;
-    const auto* roots = std::get_if<scene::Roots>(&fault.kind);
-    if (roots == nullptr) continue;
-    const std::uint64_t seed = scene::fault_seed(scene.scenario, number);
-    add_roots(strands, matter::root_shape(scene, *roots, seed), number, static_cast<std::uint32_t>(seed));
+  const std::vector<scene::Fault>& faults = scene.scenario.faults;
+  std::vector<matter::RootShape> grown(faults.size());
+  tbb::parallel_for(std::size_t{0}, faults.size(), [&](std::size_t k) {
+    if (const auto* roots = std::get_if<scene::Roots>(&faults[k].kind))
+      grown[k] = matter::root_shape(scene, *roots,
+                                    scene::fault_seed(scene.scenario, static_cast<int>(k) + 1));
+  });
+  for (std::size_t k = 0; k < faults.size(); ++k) {
+    if (!std::holds_alternative<scene::Roots>(faults[k].kind)) continue;
+    const int number = static_cast<int>(k) + 1;
+    add_roots(strands, grown[k], number,
+              static_cast<std::uint32_t>(scene::fault_seed(scene.scenario, number)));
   }
   if (strands.links.empty()) return strands;
   std::vector<std::int32_t> order(strands.links.size());
