@@ -14,7 +14,8 @@ namespace {
 
 constexpr double near_m = 8;          // farther off the lamp shows nothing of a chamber
 constexpr float outside_m = 60;       // how far off the view outside counts as
-constexpr float daylight = 9.0F;      // against white paper a metre from the lamp
+constexpr float daylight = 26.0F;     // against white paper a metre from the lamp: it burns out
+constexpr float falls_in = 0.9F;      // of it on the wall at the very end
 constexpr float shines_in_bores = 5;  // how far daylight is seen on the wall
 
 /// Sky, a bank with growth on it, and the ditch it falls to.
@@ -28,8 +29,12 @@ Rgb view_outside(const EndFrame& end, float across, float up) {
     return cloud * Rgb{0.92F, 0.97F, 1.05F};
   }
   if (up > -0.10F + 0.02F * n(0.1F, 9U)) {
-    const float leaf = 0.5F + 0.8F * n(0.018F, 11U);
-    return blend(Rgb{0.16F, 0.22F, 0.08F}, Rgb{0.34F, 0.38F, 0.17F}, std::clamp(leaf, 0.0F, 1.0F));
+    // Grass and brambles: dark hollows, stalks on end, each clump of another green.
+    const float stalks = matter::layered_noise(across / 0.004F, up / 0.03F, 0.3F, end.seed + 15U, 2);
+    const float leaf = 0.45F + 0.8F * n(0.03F, 11U) + 0.35F * n(0.008F, 17U) + 0.4F * stalks;
+    const Rgb light = blend(Rgb{0.30F, 0.36F, 0.13F}, Rgb{0.40F, 0.36F, 0.20F},
+                            std::clamp(0.5F + n(0.09F, 19U), 0.0F, 1.0F));
+    return blend(Rgb{0.03F, 0.045F, 0.02F}, light, std::clamp(leaf, 0.0F, 1.0F));
   }
   const float ripple = matter::layered_noise(across / 0.08F, up / 0.012F, 0.3F, end.seed + 13U, 3);
   return (0.42F + 0.25F * ripple) * Rgb{0.80F, 0.88F, 0.92F};
@@ -109,7 +114,7 @@ void Ends::shine(const Daylight& daylight_here, Samples& m) const {
     const Rgb white = lit(m, i, {{1, 1, 1}, 0, 20}, cosine, m.depth[i]);
     // The end as a disc in the sky of a place on the wall, and none at the reach.
     const float open = radius * radius / (radius * radius + 2.2F * in * in) * (1 - in / reach);
-    const float k = 0.10F * daylight * open / std::max(white.g, 1e-4F);
+    const float k = falls_in * open / std::max(white.g, 1e-4F);
     m.red[i] += k * m.red[i], m.green[i] += k * m.green[i], m.blue[i] += k * m.blue[i];
   }
 }

@@ -110,7 +110,7 @@ void DevelopRow(const std::uint32_t* toned, int width, int height, int row, cons
       };
       const V sx = place(map->x, width), sy = place(map->y, height);
       const V bright = hn::ConvertTo(F(), hn::PromoteTo(I(), hn::LoadU(narrowest, &map->bright[from_map]))) *
-                       k(1 / 255.0F);
+                       k(static_cast<float>(1 / undimmed));
       const V fx = hn::Floor(sx), fy = hn::Floor(sy);
       const V wx = sx - fx, wy = sy - fy;
       const VI from = hn::ConvertTo(I(), fy) * hn::Set(I(), width) + hn::ConvertTo(I(), fx);
@@ -120,7 +120,7 @@ void DevelopRow(const std::uint32_t* toned, int width, int height, int row, cons
       for (int ch = 0; ch < 3; ++ch) {
         const V ca = channel(a, ch), cb = channel(b, ch), cc = channel(c, ch), cd = channel(d, ch);
         const V top = ca + (cb - ca) * wx, low = cc + (cd - cc) * wx;
-        colour[ch] = (top + (low - top) * wy) * bright;
+        colour[ch] = top + (low - top) * wy;
       }
       if (glow != nullptr) {
         const auto share = [&](const std::vector<std::uint8_t>& of) {
@@ -133,6 +133,7 @@ void DevelopRow(const std::uint32_t* toned, int width, int height, int row, cons
           colour[ch] = colour[ch] + (film - colour[ch]) * cover;
         }
       }
+      for (V& light : colour) light = hn::Min(light * bright, k(1023));
     } else {
       const VI word = hn::LoadU(I(), words + row_start + x);
       for (int ch = 0; ch < 3; ++ch) colour[ch] = channel(word, ch);

@@ -12,55 +12,73 @@
 namespace haunch::render {
 namespace {
 
+double smooth(double from, double to, double x) {
+  const double t = std::clamp((x - from) / (to - from), 0.0, 1.0);
+  return t * t * (3 - 2 * t);
+}
+
 /// A drop: middle and size in half widths of the picture, x right, y down.
 struct Drop {
   double x = 0, y = 0, r = 0;
   double squeeze = 0.86, lean_x = 0, lean_y = 1;  ///< narrower than long, along this direction
+  double phase = 0;                               ///< of the bumps of its outline
 };
 
 double barrel(double r2) { return (1 + 0.075 * r2) / 1.1; }
 
-/// From a drop's middle, in its sizes.
+constexpr double drop_ends = 1.35;  // in its sizes: out of focus its edge is wide
+constexpr double drop_takes = 0.8;  // of the view, in its middle (ours, by eye)
+
+/// From a drop's middle, in its sizes; no drop that clings to a window is round.
 double away_from(const Drop& drop, double ex, double ey) {
   const double along = drop.squeeze * (ex * drop.lean_x + ey * drop.lean_y),
                across = ex * drop.lean_y - ey * drop.lean_x;
-  return std::sqrt(along * along + across * across) / drop.r;
+  const double away = std::sqrt(along * along + across * across) / drop.r;
+  if (away > 2 * drop_ends) return away;
+  const double turn = std::atan2(across, along);
+  return away / (1 + 0.11 * std::sin(2 * turn + drop.phase) + 0.09 * std::sin(3 * turn + 2.3 * drop.phase) +
+                 0.05 * std::sin(5 * turn + 3.7 * drop.phase));
 }
 
-/// One pixel that looks through drops.
-void look(LensMap& map, int column, int row, const std::vector<Drop>& drops) {
+std::size_t at(const LensMap& map, int column, int row) {
+  return static_cast<std::size_t>(row) * static_cast<std::size_t>(map.width) +
+         static_cast<std::size_t>(column);
+}
+
+void cover(LensMap& map, int column, int row, double share, double brown) {
+  const std::size_t to = at(map, column, row);
+  map.cover[to] = static_cast<std::uint8_t>(255 * share);
+  map.brown[to] = static_cast<std::uint8_t>(255 * brown);
+  if (map.cover[to] > 0) map.covered[static_cast<std::size_t>(row)] = 1;
+}
+
+/// One pixel that looks through drops. They hang far nearer than the lens is focused on, so each is a
+/// soft patch of spread light, fuller towards its foot, in which the view is bent a little. Gives how
+/// much of the view they take.
+double look(LensMap& map, int column, int row, const std::vector<Drop>& drops) {
   const int width = map.width, height = map.height;
   double x = (2 * (column + 0.5) / width - 1), y = (2 * (row + 0.5) - height) / width;
-  double bright = 1;
+  double bright = 1, clear = 1;
   for (const Drop& drop : drops) {
     const double ex = (x - drop.x), ey = y - drop.y, away = away_from(drop, ex, ey);
-    if (away >= 1.15) continue;
-    if (away < 1) {
-      // A little lens: shows the view upside down and bent, dark at its rim, bright at its foot.
-      const double bend = -0.9 - 1.6 * away * away;
-      const double along = drop.squeeze * (ex * drop.lean_x + ey * drop.lean_y);
-      x = drop.x + ex * bend * 2.2;
-      y = drop.y + drop.squeeze * ey * bend * 2.2;
-      bright *= (1 - 0.55 * away * away * away * away) * (1 + 0.35 * std::max(0.0, along / drop.r));
-    } else {
-      bright *= 0.82 + 0.18 * (away - 1) / 0.15;
-    }
+    if (away >= drop_ends) continue;
+    const double inside = 1 - smooth(0.45, drop_ends, away);
+    const double along = (ex * drop.lean_x + ey * drop.lean_y) / drop.r;
+    clear *= 1 - drop_takes * inside;
+    bright *= 1 + inside * (0.16 * along - 0.05) - 0.10 * smooth(0.5, 0.95, away) * (1 - smooth(0.95, drop_ends, away));
+    x -= 0.8 * inside * ex;
+    y -= 0.8 * inside * ey;
   }
   const double r2 = x * x + y * y;
   bright *= 1 - 0.26 * r2 * r2;
-  const auto to =
-      static_cast<std::size_t>(row) * static_cast<std::size_t>(width) + static_cast<std::size_t>(column);
+  const std::size_t to = at(map, column, row);
   const auto sixteenths = [](double place) {
     return static_cast<std::uint16_t>(std::clamp(place * 16 + 0.5, 0.0, 65535.0));
   };
   map.x[to] = sixteenths((x * barrel(r2) + 1) / 2 * width - 0.5);
   map.y[to] = sixteenths((y * barrel(r2) * width + height) / 2 - 0.5);
-  map.bright[to] = static_cast<std::uint8_t>(std::clamp(bright * 255, 0.0, 255.0));
-}
-
-double smooth(double from, double to, double x) {
-  const double t = std::clamp((x - from) / (to - from), 0.0, 1.0);
-  return t * t * (3 - 2 * t);
+  map.bright[to] = static_cast<std::uint8_t>(std::clamp(bright * undimmed, 0.0, 255.0));
+  return 1 - clear;
 }
 
 /// Fine drops of fog: thickest somewhere by seed, with ragged ends; `share` of the window is under it.
@@ -161,7 +179,7 @@ std::vector<Drop> few_drops(std::uint64_t seed, int width, int height) {
     const double x = random.uniform(-1, 1), y = random.uniform(-0.95, 0.95) * height / width;
     if (x * x + y * y < 0.2) continue;
     const double pick = random.uniform();
-    drops.push_back({x, y, 0.012 + 0.035 * pick * pick});
+    drops.push_back({x, y, 0.014 + 0.036 * pick * pick, random.uniform(0.75, 1), 0, 1, random.uniform(0, 6.3)});
   }
   return drops;
 }
@@ -185,6 +203,7 @@ std::vector<Drop> running_drops(std::uint64_t seed, double ago_s, double roll_de
     drop.r = size * (1 - 0.35 * pick) * (1 - smooth(0.5 * runs_off_s, runs_off_s, ago_s));
     drop.lean_x = down_x, drop.lean_y = down_y;
     drop.squeeze = (running_s > 0 ? 0.62 : 0.9) + 0.08 * sway;
+    drop.phase = 20 * luck;
     const double down = quick * running_s * std::sqrt(running_s);
     const double aside = 0.02 * sway * std::sin(9 * down + i);
     if (running_s > 0) {
@@ -219,21 +238,18 @@ LensMap lens_map(int width, int height, std::uint64_t seed, const scene::CameraR
   map.y.assign(texels, 0);
   map.bright.assign(texels, 255);
   const std::vector<Drop> drops = in_air ? few_drops(seed, width, height) : std::vector<Drop>{};
-  for (int row = 0; row < height; ++row)
-    for (int column = 0; column < width; ++column) look(map, column, row, drops);
-  const Fog fog(seed, in_air ? rig.fog : 0);
-  const Dirt dirt(seed, rig.dirt);
-  if ((!in_air || rig.fog <= 0) && !dirt.any()) return map;
   map.cover.assign(texels, 0);
   map.brown.assign(texels, 0);
+  map.covered.assign(static_cast<std::size_t>(height), 0);
+  const Fog fog(seed, in_air ? rig.fog : 0);
+  const Dirt dirt(seed, rig.dirt);
   for (int row = 0; row < height; ++row)
     for (int column = 0; column < width; ++column) {
+      const double drop = look(map, column, row, drops);
       const double x = (2 * (column + 0.5) / width - 1), y = (2 * (row + 0.5) - height) / width;
-      const double pale = fog.at(x, y), dark = dirt.at(x, y), all = 1 - (1 - pale) * (1 - dark);
-      const auto to =
-          static_cast<std::size_t>(row) * static_cast<std::size_t>(width) + static_cast<std::size_t>(column);
-      map.cover[to] = static_cast<std::uint8_t>(255 * all);
-      if (all > 0) map.brown[to] = static_cast<std::uint8_t>(255 * dark / (dark + pale));
+      const double pale = 1 - (1 - fog.at(x, y)) * (1 - drop), dark = dirt.at(x, y),
+                   all = 1 - (1 - pale) * (1 - dark);
+      cover(map, column, row, all, all > 0 ? dark / (dark + pale) : 0);
     }
   return map;
 }
@@ -242,7 +258,7 @@ void wet_the_window(const LensMap& dry, std::uint64_t seed, double ago_s, double
   wet = dry;
   const int width = dry.width, height = dry.height;
   for (const Drop& drop : running_drops(seed, ago_s, roll_deg)) {
-    const double reach = 1.2 / drop.squeeze * drop.r * width / 2, x = (drop.x + 1) / 2 * width,
+    const double reach = 1.25 * drop_ends / drop.squeeze * drop.r * width / 2, x = (drop.x + 1) / 2 * width,
                  y = (drop.y * width + height) / 2;
     const std::vector<Drop> alone{drop};
     for (int row = std::max(0, static_cast<int>(y - reach)); row < std::min<double>(height, y + reach); ++row)
@@ -250,7 +266,10 @@ void wet_the_window(const LensMap& dry, std::uint64_t seed, double ago_s, double
            ++column) {
         const double ex = (2 * (column + 0.5) / width - 1) - drop.x,
                      ey = (2 * (row + 0.5) - height) / width - drop.y;
-        if (away_from(drop, ex, ey) < 1.15) look(wet, column, row, alone);
+        if (away_from(drop, ex, ey) >= drop_ends) continue;
+        const double had = wet.cover[at(wet, column, row)] / 255.0,
+                     brown = wet.brown[at(wet, column, row)] / 255.0, all = 1 - (1 - had) * (1 - look(wet, column, row, alone));
+        cover(wet, column, row, all, all > 0 ? brown * had / all : 0);
       }
   }
 }
@@ -265,9 +284,9 @@ void Glow::resize(int width, int height) {
 void Glow::gather_row(const std::uint32_t* toned, int cell_row) {
   for (int c = 0; c < columns_; ++c) {
     std::uint32_t sum[3] = {0, 0, 0}, many = 0;
-    // Every other pixel of every other row will do.
-    for (int y = cell_row * cell_px; y < std::min(height_, (cell_row + 1) * cell_px); y += 2)
-      for (int x = c * cell_px; x < std::min(width_, (c + 1) * cell_px); x += 2, ++many) {
+    // One pixel in sixteen will do.
+    for (int y = cell_row * cell_px; y < std::min(height_, (cell_row + 1) * cell_px); y += 4)
+      for (int x = c * cell_px; x < std::min(width_, (c + 1) * cell_px); x += 4, ++many) {
         const std::uint32_t word = toned[static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) +
                                          static_cast<std::size_t>(x)];
         for (std::uint32_t ch = 0; ch < 3; ++ch) sum[ch] += (word >> (10 * ch)) & 1023U;
@@ -308,20 +327,19 @@ void Glow::row(int y, float* out) const {
       std::clamp((static_cast<float>(y) + 0.5F) / cell_px - 0.5F, 0.0F, static_cast<float>(rows_ - 1));
   const int r = std::min(static_cast<int>(fy), std::max(0, rows_ - 2)), r2 = std::min(r + 1, rows_ - 1);
   const float wy = fy - static_cast<float>(r);
-  for (int x = 0; x < width_; ++x) {
-    const float fx =
-        std::clamp((static_cast<float>(x) + 0.5F) / cell_px - 0.5F, 0.0F, static_cast<float>(columns_ - 1));
-    const int c = std::min(static_cast<int>(fx), std::max(0, columns_ - 2)),
-              c2 = std::min(c + 1, columns_ - 1);
-    const float wx = fx - static_cast<float>(c);
-    for (int ch = 0; ch < 3; ++ch) {
-      const auto at = [&](int row, int column) {
+  for (int ch = 0; ch < 3; ++ch) {
+    const auto cell = [&](int column) {
+      const auto of = [&](int row) {
         return cells_[3 * static_cast<std::size_t>(row * columns_ + column) + static_cast<std::size_t>(ch)];
       };
-      const float top = at(r, c) + (at(r, c2) - at(r, c)) * wx,
-                  low = at(r2, c) + (at(r2, c2) - at(r2, c)) * wx;
-      out[static_cast<std::size_t>(ch) * glow_plane(width_) + static_cast<std::size_t>(x)] =
-          top + (low - top) * wy;
+      return of(r) + (of(r2) - of(r)) * wy;
+    };
+    // From middle to middle of the cells; before the first and after the last nothing changes.
+    float* to = out + static_cast<std::size_t>(ch) * glow_plane(width_);
+    for (int c = -1, x = 0; x < width_; ++c) {
+      const float from = cell(std::max(c, 0)), step = (cell(std::min(c + 1, columns_ - 1)) - from) / cell_px;
+      const int start = c * cell_px + cell_px / 2, end = std::min(width_, start + cell_px);
+      for (; x < end; ++x) to[x] = from + step * (static_cast<float>(x - start) + 0.5F);
     }
   }
 }

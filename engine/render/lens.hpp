@@ -4,6 +4,7 @@
 // know nothing of it. Room-internal header.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <vector>
 
@@ -12,16 +13,18 @@
 
 namespace haunch::render {
 
+inline constexpr double undimmed = 220;  ///< the lens takes no light; a drop's foot gathers more
+
 /// Where each pixel of the finished frame is read from, and how bright the lens lets it be.
 struct LensMap {
   int width = 0, height = 0;
-  /// Source place in sixteenths of a pixel (middle of pixel 0 is 0); factor in 255ths.
+  /// Source place in sixteenths of a pixel (middle of pixel 0 is 0); factor in `undimmed` parts.
   std::vector<std::uint16_t> x, y;
   std::vector<std::uint8_t> bright;
-  /// What lies on the window: how much of the view it takes (255: all), and how brown it is. Empty: a clean
-  /// one.
+  /// What lies on the window: how much of the view it takes (255: all), and how brown it is.
   std::vector<std::uint8_t> cover, brown;
-  bool clean() const { return cover.empty(); }
+  std::vector<std::uint8_t> covered;  ///< of each row: does anything lie on it?
+  bool clean() const { return std::find(covered.begin(), covered.end(), 1) == covered.end(); }
 };
 /// Slight barrel distortion and dark corners; in air a few drops by seed, and fog. Dirt also under water.
 LensMap lens_map(int width, int height, std::uint64_t seed, const scene::CameraRig& rig, bool in_air);

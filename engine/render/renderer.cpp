@@ -595,7 +595,8 @@ void Renderer::Inside::develop(const View& view, const RayCamera& camera, Frame&
       scene.scenario.seed ^ base::mix(static_cast<std::uint64_t>(std::llround(view.time_s * 1000)))));
   each(view.height, [&](int row) {
     const InStage developed(Stage::lens);
-    const float* own = window != nullptr && !window->clean() ? glow_row(view, row) : nullptr;
+    const bool covered = window != nullptr && window->covered[static_cast<std::size_t>(row)] != 0;
+    const float* own = covered ? glow_row(view, row) : nullptr;
     develop_row(fields[row % 2], view.width, view.height, row, window, own, grain, seed, frame.rgb.data());
     if (analogue) make_analogue(&frame.rgb[3 * pixel_at(view, 0, row)], view.width, row, seed);
   });

@@ -32,9 +32,11 @@ Tile salt_glaze(std::uint64_t seed) {
     const float k = (1 - smooth_step(0.5F, 1.0F, away)) * (0.25F + 0.5F * hash_unit(seed, n, 1));
     tile.albedo[t] = blend(tile.albedo[t], linear_from_srgb(48, 32, 26), k);
   });
-  strew(60, 0.8F, 2.4F, seed + 7,
-        [&](std::size_t t, float away, int, float r) { tile.height_mm[t] += 0.2F * r * (1 - away * away); });
-  bead(tile, 120 + static_cast<int>(500 * hash_unit(seed, 8, 1)), 0.4F, 1.9F, seed + 8);
+  strew(45, 0.8F, 2.2F, seed + 7, [&](std::size_t t, float away, int, float r) {
+    const float cap = 1 - away * away;
+    tile.height_mm[t] += 0.16F * r * cap * cap;
+  });
+  bead(tile, 80 + static_cast<int>(260 * hash_unit(seed, 8, 1)), 0.3F, 1.2F, seed + 8);
   return tile;
 }
 

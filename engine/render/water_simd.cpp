@@ -49,6 +49,28 @@ HWY_INLINE V LevelAt(const WaterTable& w, V z) {
          hn::GatherIndex(F(), w.slope.data(), cell) * (z - CellMiddle(w, cell));
 }
 
+/// Unevenness from 0 to 1 along a line, without a beat.
+HWY_INLINE V Rough(V at, VU key) {
+  const V cell = hn::Floor(at), f = at - cell;
+  const VU from = hn::BitCast(U(), hn::ConvertTo(I(), cell));
+  const auto chance = [&](std::uint32_t next) {
+    return Hash01((from + hn::Set(U(), next)) * hn::Set(U(), 0x9e3779b1U) + key);
+  };
+  const V a = chance(0), b = chance(1);
+  return a + (b - a) * f * f * (K(3) - f - f);
+}
+/// Both sides of the pipe have their own.
+HWY_INLINE VU SideKey(V x, std::uint32_t which) {
+  const VI side = hn::IfThenElse(hn::RebindMask(I(), x < hn::Zero(F())), hn::Set(I(), 0x51d7), hn::Zero(I()));
+  return hn::BitCast(U(), side) + hn::Set(U(), which * 0x85ebca6bU);
+}
+/// By how much flowing water stands higher or lower against what it wets, m: small standing waves (ours).
+HWY_INLINE V Lap(const WaterTable& w, V x, V z) {
+  const V live = hn::GatherIndex(F(), w.liveliness.data(), CellAt(w, z));
+  const V waves = Rough(z * K(9), SideKey(x, 1)) + Rough(z * K(23) + x * K(20), SideKey(x, 2)) - K(1);
+  return live * (K(0.0009F) * waves + K(0.0004F) * (Rough(z * K(61) + x * K(60), SideKey(x, 3)) - K(0.5F)));
+}
+
 void FindSurface(const WaterTable& w, const RayCamera& camera, Samples& s, float* surface,
                  std::int32_t* kind) {
   for (int i = 0; i < s.count; i += lanes()) {
@@ -70,7 +92,11 @@ void FindSurface(const WaterTable& w, const RayCamera& camera, Samples& s, float
     const M starts_wet = oy + window * dy < LevelAt(w, window_z);
     const V end = hn::Min(load(s.depth), K(20.0F));
     const V end_z = oz + end * dz, end_y = oy + end * dy;
-    const M ends_wet = end_y < LevelAt(w, end_z);
+    const V end_level = LevelAt(w, end_z);
+    const V end_x = load(s.org_x) + end * load(s.dir_x);
+    M ends_wet = end_y < end_level;
+    if (!hn::AllFalse(F(), hn::Abs(end_y - end_level) < K(0.002F)))
+      ends_wet = end_y < end_level + Lap(w, end_x, end_z);
     const M crosses = hn::Xor(starts_wet, ends_wet);
     // The surface is straight within a reach, so a step or two finds where it is crossed.
     V at = hn::IfThenElse(ends_wet, end_z, window_z);
@@ -92,6 +118,9 @@ void FindSurface(const WaterTable& w, const RayCamera& camera, Samples& s, float
     what =
         hn::IfThenElse(hn::RebindMask(I(), hn::And(crosses, starts_wet)), hn::Set(I(), out_of_water), what);
     what = hn::IfThenElse(hn::RebindMask(I(), hn::And(starts_wet, ends_wet)), hn::Set(I(), in_water), what);
+    // Where it laps higher than it lies, it is met just before what it wets.
+    const M laps = hn::RebindMask(F(), what == hn::Set(I(), into_water));
+    t = hn::IfThenElse(laps, hn::Min(t, end - K(0.0002F)), t);
     hn::StoreU(what, I(), kind + i);
     hn::StoreU(t, F(), surface + i);
     const M covers = hn::RebindMask(F(), what == hn::Set(I(), into_water));
@@ -155,8 +184,8 @@ HWY_INLINE V Bits(const WaterTable& w, V x, V z, V patch, V live, float time_s, 
   return hn::IfThenElseZero(there, (K(1) - Smooth(0.75F, 1.15F, away)) / (K(1) + Square(footprint)));
 }
 
-/// The water's edge on the wall: standing water leaves a pale line of scum a few millimetres above its
-/// surface; where it flows, the rim that climbs the wall shines in the lamps.
+/// The water's edge on the wall: standing water leaves a pale line of scum above its surface, broader here,
+/// gone there; where it flows, the rim that climbs the wall shines in the lamps in places.
 HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
   const auto load = [&](const std::vector<float>& from) {
     return hn::LoadU(F(), &from[static_cast<std::size_t>(i)]);
@@ -168,21 +197,23 @@ HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
   const V x = load(s.org_x) + depth * load(s.dir_x), y = load(s.org_y) + depth * load(s.dir_y),
           z = load(s.org_z) + depth * load(s.dir_z);
   const V above = y - LevelAt(w, z);
-  const M line = hn::And(wall, hn::And(above > K(-0.0005F), above < K(0.005F)));
+  const M line = hn::And(wall, hn::And(above > K(-0.002F), above < K(0.009F)));
   if (hn::AllFalse(F(), line)) return;
   const M still = hn::GatherIndex(F(), w.liveliness.data(), CellAt(w, z)) < K(0.3F);
-  const V waves = Sine(z * K(23.0F)) + Sine(z * K(61.0F) + x * K(40.0F));
-  const V high = above + K(0.0005F) * waves;
+  const V wide = Rough(z * K(5.3F), SideKey(x, 4)), middle = Rough(z * K(24), SideKey(x, 5)),
+          fine = Rough(z * K(97) + y * K(60), SideKey(x, 6)), grain = Rough(z * K(410) + y * K(900), SideKey(x, 7));
   // Measured along the wall, which lies flat at the invert.
   const V steep = hn::Sqrt(hn::Max(K(1) - Square(load(s.normal_y)), K(0.01F)));
-  const V scum =
-      K(0.32F) * Smooth(0.0F, 0.0006F, high / steep) * (K(1) - Smooth(0.0008F, 0.0021F, high / steep));
-  const V broken =
-      K(0.6F) + K(0.4F) * (Sine(z * K(147.0F) + x * K(90.0F) + waves) + Sine(z * K(391.0F) + K(2) * waves));
-  // Here and there only, where the flow stands up against the wall.
-  const V stands = Sine(z * K(7.1F) + x * K(60.0F)) + Sine(z * K(17.3F) + K(1.3F) * Sine(z * K(4.3F)));
-  const V rim = hn::Max(K(0.11F) * broken, hn::Zero(F())) * Smooth(-0.3F, 1.3F, stands) *
-                (K(1) - Smooth(0.0001F, 0.0009F, above / steep + K(0.00012F) * waves));
+  const V high = above / steep;
+  const V top = K(0.0007F) + K(0.0072F) * wide * middle * (K(0.5F) + fine);
+  const V there = Smooth(0.38F, 0.85F, K(0.6F) * wide + K(0.4F) * middle);
+  const V up = high / top;
+  const V scum = K(0.30F) * there * (K(0.65F) + K(0.35F) * grain) * Smooth(-0.1F, 0.25F, up) *
+                 (K(1) - Smooth(0.2F, 1.2F, up + K(0.6F) * (fine - K(0.5F))));
+  // It clings where a ripple stands up against the wall.
+  const V climbs = K(0.0003F) + K(0.0014F) * middle * fine;
+  const V rim = K(0.30F) * Smooth(0.35F, 0.85F, K(0.4F) * wide + K(0.6F) * middle) * (K(0.25F) + K(0.75F) * grain) *
+                (K(1) - Smooth(0.1F, 1.0F, (high - Lap(w, x, z)) / climbs));
   const V share = hn::IfThenElseZero(line, hn::IfThenElse(still, scum, rim));
   // The lamp on pale dull matter, as lit() has it; the rim turns some of itself to it everywhere.
   const V facing =

@@ -47,7 +47,7 @@ TEST(Window, IsFoggedOverAboutTheShareThatIsSaid) {
     for (std::uint64_t seed = 1; seed <= 12; ++seed) mean += covered(share, 0, seed) / 12;
     EXPECT_NEAR(mean, share, 0.03);
   }
-  EXPECT_EQ(covered(0, 0, 1), 0);
+  EXPECT_LT(covered(0, 0, 1), 0.02) << "a few drops";
   EXPECT_EQ(covered(0.5, 0, 1, false), 0) << "under water nothing fogs";
   EXPECT_GT(covered(1, 0, 1), 0.95);
 }
@@ -62,6 +62,20 @@ TEST(Window, IsDirtierTheMoreIsSaidAlsoUnderWater) {
     EXPECT_GT(mean, last);
     last = mean;
   }
+}
+
+// A drop hangs a few millimetres before a lens that is focused on the pipe: no sharp edge of it can be seen.
+TEST(Window, DropsAreOutOfFocus) {
+  scene::CameraRig rig;
+  LensMap wet;
+  wet_the_window(lens_map(640, 360, 5, rig, true), 5, 0.3, 0, wet);
+  int most = 0, steepest = 0;
+  for (std::size_t i = 0; i + 1 < 640 * 360; ++i) {
+    most = std::max<int>(most, wet.cover[i]);
+    if (i % 640 != 639) steepest = std::max(steepest, std::abs(wet.cover[i + 1] - wet.cover[i]));
+  }
+  EXPECT_GT(most, 180);
+  EXPECT_LT(steepest, 100) << "of the 255 steps to a view that is taken wholly, from one pixel to the next";
 }
 
 TEST(Window, TouchesNeitherFaultNumbersNorDistances) {
