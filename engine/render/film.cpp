@@ -103,6 +103,32 @@ Here web_at(float x, float y, std::uint32_t seed, const Web& web) {
   return {-(thread - dust), 0.95F + 0.25F * matter::layered_noise(8 * x, 8 * y, 4.5F, seed, 3)};
 }
 
+/// The window is far nearer than the lens is focused on: each place is the mean of what lies about it.
+void put_out_of_focus(std::vector<float>& field, int width, int height, int reach_px) {
+  const auto wide = static_cast<std::size_t>(width), high = static_cast<std::size_t>(height);
+  std::vector<float> line(std::max(wide, high));
+  const auto mean = [&](std::size_t first, std::size_t step, std::size_t many) {
+    const auto last = static_cast<std::ptrdiff_t>(many) - 1;
+    const auto at = [&](std::ptrdiff_t i) -> float& {
+      return field[first + step * static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(i, 0, last))];
+    };
+    float sum = 0;
+    for (std::ptrdiff_t i = -reach_px; i <= reach_px; ++i) sum += at(i);
+    for (std::ptrdiff_t i = 0; i <= last; ++i) {
+      line[static_cast<std::size_t>(i)] = sum / static_cast<float>(2 * reach_px + 1);
+      sum += at(i + reach_px + 1) - at(i - reach_px);
+    }
+    for (std::ptrdiff_t i = 0; i <= last; ++i) at(i) = line[static_cast<std::size_t>(i)];
+  };
+  for (int pass = 0; pass < 2; ++pass) {
+    for (std::size_t row = 0; row < high; ++row) mean(row * wide, 1, wide);
+    for (std::size_t column = 0; column < wide; ++column) mean(column, wide, high);
+  }
+}
+
+/// How far, in widths of the picture (ours, by eye: more would leave nothing to know it by).
+float blur_of(LensFilm kind) { return kind == LensFilm::web ? 0.0022F : 0.0042F; }
+
 /// How the ends of the film fade, in its levels.
 float fades_over(LensFilm kind) {
   switch (kind) {
@@ -111,7 +137,7 @@ float fades_over(LensFilm kind) {
     case LensFilm::foam:
       return 0.09F;
     case LensFilm::web:
-      return 0.014F;
+      return 0.022F;
     case LensFilm::mud:
       return 0.10F;
   }
@@ -130,7 +156,7 @@ Look look_of(LensFilm kind) {
     case LensFilm::grease:
       return {{0.95F, 0.90F, 0.74F}, {120, 110, 82}, 0.90F};
     case LensFilm::foam:
-      return {{0.75F, 0.76F, 0.76F}, {330, 335, 335}, 0.90F};
+      return {{0.50F, 0.51F, 0.52F}, {450, 455, 460}, 0.90F};
     case LensFilm::web:
       return {{0.60F, 0.60F, 0.58F}, {330, 325, 310}, 0.86F};
     case LensFilm::mud:
@@ -161,7 +187,7 @@ Film lens_film(int width, int height, const scene::OnLens& on_lens, int number, 
     const float turn = between(0, 2 * std::numbers::pi);
     web.strays.push_back({std::cos(turn), std::sin(turn), between(-0.9, 0.9)});
   }
-  std::vector<float> levels(pixels);
+  std::vector<float> levels(pixels), shades(pixels);
   for (int row = 0; row < height; ++row)
     for (int column = 0; column < width; ++column) {
       const float x = 2 * (static_cast<float>(column) + 0.5F) / static_cast<float>(width) - 1,
@@ -174,8 +200,11 @@ Film lens_film(int width, int height, const scene::OnLens& on_lens, int number, 
       const auto at =
           static_cast<std::size_t>(row) * static_cast<std::size_t>(width) + static_cast<std::size_t>(column);
       levels[at] = here.level;
-      film.shade[at] = static_cast<std::uint8_t>(std::clamp(128 * here.shade, 0.0F, 255.0F));
+      shades[at] = here.shade;
     }
+  const int reach_px = static_cast<int>(blur_of(film.kind) * static_cast<float>(width) + 0.5F);
+  put_out_of_focus(levels, width, height, reach_px);
+  put_out_of_focus(shades, width, height, reach_px);
   std::vector<float> sorted = levels;
   const auto open =
       static_cast<std::size_t>(std::clamp((1 - on_lens.covers_percent / 100) * static_cast<double>(pixels),
@@ -186,6 +215,7 @@ Film lens_film(int width, int height, const scene::OnLens& on_lens, int number, 
     // Half of the view is taken just at the edge.
     const float share = std::clamp(0.5F / dense + (levels[at] - edge) / fade, 0.0F, 1.0F);
     film.cover[at] = static_cast<std::uint8_t>(255 * dense * share + 0.5F);
+    film.shade[at] = static_cast<std::uint8_t>(std::clamp(128 * shades[at], 0.0F, 255.0F));
   }
   return film;
 }
