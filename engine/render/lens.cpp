@@ -22,12 +22,21 @@ struct Drop {
   double x = 0, y = 0, r = 0;
   double squeeze = 0.86, lean_x = 0, lean_y = 1;  ///< narrower than long, along this direction
   double phase = 0;                               ///< of the bumps of its outline
+  double takes = 0.8;                             ///< of the view, in its middle (ours, by eye)
 };
+
+/// Out of focus a speck is spread as wide as this, and is as much fainter.
+constexpr double spread = 0.010;
+Drop out_of_focus(Drop drop) {
+  const double share = std::min(1.0, drop.r / spread);
+  drop.takes *= share * share;
+  drop.r = std::max(drop.r, spread);
+  return drop;
+}
 
 double barrel(double r2) { return (1 + 0.075 * r2) / 1.1; }
 
 constexpr double drop_ends = 1.35;  // in its sizes: out of focus its edge is wide
-constexpr double drop_takes = 0.8;  // of the view, in its middle (ours, by eye)
 
 /// From a drop's middle, in its sizes; no drop that clings to a window is round.
 double away_from(const Drop& drop, double ex, double ey) {
@@ -64,10 +73,11 @@ double look(LensMap& map, int column, int row, const std::vector<Drop>& drops) {
     if (away >= drop_ends) continue;
     const double inside = 1 - smooth(0.45, drop_ends, away);
     const double along = (ex * drop.lean_x + ey * drop.lean_y) / drop.r;
-    clear *= 1 - drop_takes * inside;
-    bright *= 1 + inside * (0.16 * along - 0.05) - 0.10 * smooth(0.5, 0.95, away) * (1 - smooth(0.95, drop_ends, away));
-    x -= 0.8 * inside * ex;
-    y -= 0.8 * inside * ey;
+    clear *= 1 - drop.takes * inside;
+    bright *= 1 + drop.takes * (inside * (0.2 * along - 0.06) -
+                                0.12 * smooth(0.5, 0.95, away) * (1 - smooth(0.95, drop_ends, away)));
+    x -= drop.takes * inside * ex;
+    y -= drop.takes * inside * ey;
   }
   const double r2 = x * x + y * y;
   bright *= 1 - 0.26 * r2 * r2;
@@ -179,7 +189,8 @@ std::vector<Drop> few_drops(std::uint64_t seed, int width, int height) {
     const double x = random.uniform(-1, 1), y = random.uniform(-0.95, 0.95) * height / width;
     if (x * x + y * y < 0.2) continue;
     const double pick = random.uniform();
-    drops.push_back({x, y, 0.014 + 0.036 * pick * pick, random.uniform(0.75, 1), 0, 1, random.uniform(0, 6.3)});
+    drops.push_back(
+        {x, y, 0.014 + 0.036 * pick * pick, random.uniform(0.75, 1), 0, 1, random.uniform(0, 6.3)});
   }
   return drops;
 }
@@ -224,6 +235,7 @@ std::vector<Drop> running_drops(std::uint64_t seed, double ago_s, double roll_de
   std::erase_if(drops, [](const Drop& drop) {
     return drop.r < 0.003 || std::abs(drop.x) > 1.1 || std::abs(drop.y) > 1.1;
   });
+  for (Drop& drop : drops) drop = out_of_focus(drop);
   return drops;
 }
 
@@ -268,7 +280,8 @@ void wet_the_window(const LensMap& dry, std::uint64_t seed, double ago_s, double
                      ey = (2 * (row + 0.5) - height) / width - drop.y;
         if (away_from(drop, ex, ey) >= drop_ends) continue;
         const double had = wet.cover[at(wet, column, row)] / 255.0,
-                     brown = wet.brown[at(wet, column, row)] / 255.0, all = 1 - (1 - had) * (1 - look(wet, column, row, alone));
+                     brown = wet.brown[at(wet, column, row)] / 255.0,
+                     all = 1 - (1 - had) * (1 - look(wet, column, row, alone));
         cover(wet, column, row, all, all > 0 ? brown * had / all : 0);
       }
   }

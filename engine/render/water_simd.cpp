@@ -201,7 +201,8 @@ HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
   if (hn::AllFalse(F(), line)) return;
   const M still = hn::GatherIndex(F(), w.liveliness.data(), CellAt(w, z)) < K(0.3F);
   const V wide = Rough(z * K(5.3F), SideKey(x, 4)), middle = Rough(z * K(24), SideKey(x, 5)),
-          fine = Rough(z * K(97) + y * K(60), SideKey(x, 6)), grain = Rough(z * K(410) + y * K(900), SideKey(x, 7));
+          fine = Rough(z * K(97) + y * K(60), SideKey(x, 6)),
+          grain = Rough(z * K(410) + y * K(900), SideKey(x, 7));
   // Measured along the wall, which lies flat at the invert.
   const V steep = hn::Sqrt(hn::Max(K(1) - Square(load(s.normal_y)), K(0.01F)));
   const V high = above / steep;
@@ -212,8 +213,8 @@ HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
                  (K(1) - Smooth(0.2F, 1.2F, up + K(0.6F) * (fine - K(0.5F))));
   // It clings where a ripple stands up against the wall.
   const V climbs = K(0.0003F) + K(0.0014F) * middle * fine;
-  const V rim = K(0.30F) * Smooth(0.35F, 0.85F, K(0.4F) * wide + K(0.6F) * middle) * (K(0.25F) + K(0.75F) * grain) *
-                (K(1) - Smooth(0.1F, 1.0F, (high - Lap(w, x, z)) / climbs));
+  const V rim = K(0.30F) * Smooth(0.35F, 0.85F, K(0.4F) * wide + K(0.6F) * middle) *
+                (K(0.25F) + K(0.75F) * grain) * (K(1) - Smooth(0.1F, 1.0F, (high - Lap(w, x, z)) / climbs));
   const V share = hn::IfThenElseZero(line, hn::IfThenElse(still, scum, rim));
   // The lamp on pale dull matter, as lit() has it; the rim turns some of itself to it everywhere.
   const V facing =
