@@ -1,12 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <map>
 #include <numbers>
 
 #include "matter/branch.hpp"
+#include "matter/coat.hpp"
 #include "matter/deposit.hpp"
 #include "matter/solid.hpp"
 #include "matter/squashed.hpp"
 #include "matter/wall.hpp"
+#include "matter/weld.hpp"
 #include "reference/meshes.hpp"
 
 namespace haunch::reference {
@@ -54,6 +59,30 @@ void add_part(Triangles& to, const matter::SolidPart& part) {
   for (int r = 0; r + 1 < part.rows; ++r)
     for (int c = 0; c + 1 < part.columns + (part.closed ? 1 : 0); ++c)
       to.quad(at(r, c), at(r, c + 1), at(r + 1, c + 1), at(r + 1, c));
+}
+
+/// A lining, a repair, a weld: each cell is of the fault that its first corner is said to be of.
+void add_coat(std::vector<Triangles>& all, const matter::Coat& coat) {
+  for (const matter::CoatSheet& sheet : coat.sheets) {
+    std::map<std::uint16_t, Triangles> of;
+    for (int r = 0; r + 1 < sheet.rows; ++r)
+      for (int c = 0; c + 1 < sheet.columns; ++c) {
+        const std::size_t corners[] = {sheet.index(r, c), sheet.index(r, c + 1), sheet.index(r + 1, c + 1),
+                                       sheet.index(r + 1, c)};
+        if (!sheet.open.empty() &&
+            std::any_of(std::begin(corners), std::end(corners), [&](std::size_t i) { return sheet.open[i]; }))
+          continue;
+        Triangles& to = of[sheet.fault[corners[0]]];
+        std::uint32_t at[4];
+        for (int k = 0; k < 4; ++k) at[k] = to.add(sheet.points[corners[k]]);
+        to.quad(at[0], at[1], at[2], at[3]);
+      }
+    for (auto& [fault, triangles] : of) {
+      triangles.part = Part::body;
+      triangles.fault = fault;
+      all.push_back(std::move(triangles));
+    }
+  }
 }
 
 /// The end of a connection that stands in: its outside, and a disc over its end, as all within is its own.
@@ -104,6 +133,12 @@ std::vector<Triangles> body_triangles(const scene::Scene& scene, double time_s) 
                 matter::attached_sheet(scene, *attached, seed));
     if (const auto* connection = std::get_if<scene::Connection>(&fault.kind))
       add_stub(rough, scene, *connection, seed);
+    if (std::holds_alternative<scene::ShortLining>(fault.kind))
+      add_coat(all, matter::lining_coat(scene, number));
+    if (const auto* repair = std::get_if<scene::Repair>(&fault.kind))
+      add_coat(all, matter::repair_coat(scene, *repair, number));
+    if (const auto* weld = std::get_if<scene::FailedWeld>(&fault.kind))
+      add_coat(all, matter::weld_coat(scene, *weld, number));
     for (const matter::SolidPart& part : matter::solid_of(scene, number, time_s).parts) add_part(body, part);
     if (!body.corners.empty()) all.push_back(std::move(body));
     if (!rough.corners.empty()) all.push_back(std::move(rough));

@@ -75,6 +75,29 @@ std::uint16_t shaped_by(const scene::Scene& scene, const scene::Piece& piece) {
   return pressed != 0 ? pressed : bent;
 }
 
+/// The bead of a sound weld, about as it is drawn: its distance is not compared, only what it hides.
+Triangles bead_of(const scene::Piece& before, const scene::Piece& after, const scene::Joint& joint) {
+  constexpr double half_m = 0.008, high_m = 0.0026;
+  constexpr int rings = 16;
+  Triangles bead{Part::rough, 0, -1, {}, {}};
+  std::vector<std::uint32_t> last;
+  for (int k = 0; k <= rings; ++k) {
+    const double share = 2.0 * k / rings - 1, z = joint.at_m + share * half_m;
+    const scene::Piece& piece = share < 0 ? before : after;
+    // Two rolls side by side.
+    const double across = 2 * std::abs(share) - 1;
+    const std::vector<std::uint32_t> next = ring(bead, scene::bore_at(piece, z), scene::centre_at(piece, z),
+                                                 z, -high_m * std::sqrt(std::max(0.0, 1 - across * across)));
+    if (k > 0) join(bead, last, next);
+    last = next;
+  }
+  return bead;
+}
+bool is_welded(const scene::Scene& scene, const scene::Piece& piece) {
+  const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
+  return section.material == scene::Material::polyethylene && section.shape == scene::PipeShape::circular;
+}
+
 }  // namespace
 
 std::vector<Triangles> bore_triangles(const scene::Scene& scene) {
@@ -107,6 +130,7 @@ std::vector<Triangles> bore_triangles(const scene::Scene& scene) {
     if (step == 0) step = gap;
     const scene::Piece &a = scene.pieces[static_cast<std::size_t>(joint.before)],
                        &b = scene.pieces[static_cast<std::size_t>(joint.after)];
+    if (is_welded(scene, a) && is_welded(scene, b)) all.push_back(bead_of(a, b, joint));
     const double z0 = joint.at_m - joint.gap_m / 2, z1 = joint.at_m + joint.gap_m / 2;
     const scene::Section& section = scene.scenario.sections[static_cast<std::size_t>(a.section)];
     // How deep one sees between closed units is a thing of looks: here as the renderer has it.

@@ -7,6 +7,7 @@
 #include <optional>
 #include <vector>
 
+#include "matter/coat.hpp"
 #include "matter/deposit.hpp"
 #include "matter/openings.hpp"
 #include "matter/patch.hpp"
@@ -134,11 +135,19 @@ Painting::Painting(const scene::Scene& scene)
       inside_->feet.push_back({number, foot.z, std::atan2(foot.x - c.x, foot.y - c.y), 4 * thick});
     }
     const bool fitted = std::holds_alternative<scene::Connection>(fault.kind);
-    if (fitted || std::holds_alternative<scene::Hole>(fault.kind) ||
+    // What a patch or a lining leaves of the wall has a hole in it.
+    std::optional<scene::Hole> left_open;
+    if (const auto* repair = std::get_if<scene::Repair>(&fault.kind); repair && scene::leaves_open(*repair))
+      left_open = scene::mended_hole(*repair);
+    if (const auto* lining = std::get_if<scene::LiningDefect>(&fault.kind);
+        lining && lining->form == scene::LiningForm::bulging_out)
+      left_open = matter::void_behind(scene, *lining);
+    if (fitted || left_open || std::holds_alternative<scene::Hole>(fault.kind) ||
         std::holds_alternative<scene::BrokenWall>(fault.kind)) {
       // Openings of this fault alone, under its own number and so its own seed.
       scene::Scene alone = scene;
       alone.scenario.faults.resize(number);
+      if (left_open) alone.scenario.faults.back().kind = *left_open;
       const std::vector<matter::Opening> openings = matter::openings_in(alone, {-1, scene.length_m() + 1});
       matter::Opening opening = openings.back();
       if (fitted)

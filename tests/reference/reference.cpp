@@ -172,7 +172,10 @@ struct Reference::Inside {
           shown.fault = painted.fault;
           shown.depth_m = hit.distance;
           shown.depth_known = false;
-          // All that lies beyond is the opening's own, but for what stands in it.
+          // All that lies beyond is the opening's own, but for what stands in it: a tube that mends it.
+          const Hit within = cast(solids, whats, ray, hit.distance + 1e-5);
+          if (within.any && within.what.part == Part::body && within.what.fault != 0)
+            shown.fault = within.what.fault;
           break;
         }
         shown = {painted.fault, hit.what.fault, painted.either, false, !painted.either, hit.distance};
