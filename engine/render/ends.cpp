@@ -12,11 +12,12 @@
 namespace haunch::render {
 namespace {
 
-constexpr double near_m = 8;          // farther off the lamp shows nothing of a chamber
-constexpr float outside_m = 60;       // how far off the view outside counts as
-constexpr float daylight = 26.0F;     // against white paper a metre from the lamp: it burns out
-constexpr float falls_in = 0.9F;      // of it on the wall at the very end
-constexpr float shines_in_bores = 5;  // how far daylight is seen on the wall
+constexpr double near_m = 8;           // farther off the lamp shows nothing of a chamber
+constexpr float outside_m = 60;        // how far off the view outside counts as
+constexpr float daylight = 26.0F;      // against white paper a metre from the lamp: it burns out
+constexpr float falls_in = 0.9F;       // of it on the wall at the very end
+constexpr double untouched_radii = 3;  // so far from the line nothing is drawn to the bore's shape
+constexpr float shines_in_bores = 5;   // how far daylight is seen on the wall
 
 /// Sky, a bank with growth on it, and the ditch it falls to.
 Rgb view_outside(const EndFrame& end, float across, float up) {
@@ -43,8 +44,6 @@ Rgb view_outside(const EndFrame& end, float across, float up) {
 std::vector<std::vector<Mesh>> meshes_of_ends(const scene::Scene& scene) {
   std::vector<std::vector<Mesh>> all;
   for (const bool upstream : {true, false}) {
-    // Channels of other shapes are not built yet: there the end stays dark.
-    if (!(upstream ? scene.pieces.front() : scene.pieces.back()).round()) continue;
     std::vector<Mesh> meshes = end_meshes(end_frame(scene, upstream),
                                           (upstream ? scene.scenario.start : scene.scenario.finish).kind);
     if (!meshes.empty()) all.push_back(std::move(meshes));
@@ -54,6 +53,19 @@ std::vector<std::vector<Mesh>> meshes_of_ends(const scene::Scene& scene) {
 
 }  // namespace
 
+double EndFrame::share_of_round(double turn) const {
+  // A little wider than the bore, so that facets which cut a corner do so out of sight.
+  const double over = bore.round() ? 1 : 1.03;
+  return over * scene::radius_toward(bore, {std::sin(turn), std::cos(turn)}) / radius_m;
+}
+double EndFrame::drawn_to_shape(double x, double y) const {
+  const double away = std::hypot(x, y) / radius_m;
+  if (bore.round() || away < 1e-9 || away >= untouched_radii) return 1;
+  const double share = share_of_round(std::atan2(x, y));
+  const double t = std::clamp((untouched_radii - away) / (untouched_radii - 1), 0.0, 1.0);
+  return 1 + (share - 1) * t * t * (3 - 2 * t);
+}
+
 EndFrame end_frame(const scene::Scene& scene, bool upstream) {
   EndFrame end;
   const scene::Piece& piece = upstream ? scene.pieces.front() : scene.pieces.back();
@@ -61,7 +73,8 @@ EndFrame end_frame(const scene::Scene& scene, bool upstream) {
   end.z_m = upstream ? 0 : scene.length_m();
   end.middle = scene::centre_at(piece, end.z_m);
   end.lean = (end.way / (piece.to_m - piece.from_m)) * (piece.to_centre - piece.from_centre);
-  end.radius_m = piece.radius_m;
+  end.bore = scene::bore_at(piece, end.z_m);
+  end.radius_m = scene::mean_radius_m(end.bore);
   end.section = scene.scenario.sections[static_cast<std::size_t>(piece.section)];
   end.water_m = scene::level_at(scene.water, end.z_m - end.way * 1e-4) - end.middle.y;
   end.seed = static_cast<std::uint32_t>(scene.scenario.seed * 2654435761U) + (upstream ? 77U : 0U);
@@ -99,7 +112,8 @@ void Ends::shine(const Daylight& daylight_here, Samples& m) const {
       if (t < 0) continue;
       const float x = m.org_x[i] + t * m.dir_x[i] - static_cast<float>(end.middle.x),
                   y = m.org_y[i] + t * m.dir_y[i] - static_cast<float>(end.middle.y);
-      if (x * x + y * y > 1.02F * radius * radius || t > m.black_beyond) continue;
+      const scene::Vec2 across{static_cast<double>(x), static_cast<double>(y)};
+      if (t > m.black_beyond || !scene::inside(end.bore, across, 0.01 * end.radius_m)) continue;
       const float ahead = m.dir_z[i] * way;
       const Rgb seen = daylight * view_outside(end, m.dir_x[i] / ahead, m.dir_y[i] / ahead);
       m.red[i] = seen.r, m.green[i] = seen.g, m.blue[i] = seen.b;

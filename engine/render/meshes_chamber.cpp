@@ -175,10 +175,10 @@ struct Chamber {
   }
 
   void water(Mesh& mesh) const {
-    const double y = end.water_m, half = std::sqrt(std::max(0.0, bore * bore - y * y));
+    const double y = end.water_m, half = scene::width_m(end.bore, y + end.bore.half_height_m) / 2;
     add_patch(mesh, 60, 25, false, [&](int row, int column) {
       const double w = 2 * radius * row / 59, x = half * (2.0 * column / 24 - 1);
-      scene::Vec3 p = end.at(x, y, w);
+      scene::Vec3 p = end.as_it_is(x, y, w);
       p.y += 0.0006 * static_cast<double>(rough({p.x * 2, 0, p.z}, 0.03, end.seed + 73U, 2));
       return PatchPoint{p, 1.5F * linear_from_srgb(84, 76, 60)};
     });
@@ -216,7 +216,7 @@ std::vector<Mesh> chamber_meshes(const EndFrame& end, bool manhole) {
   chamber.benching(base);
   if (manhole) chamber.irons(iron, random.below(2) == 0 ? 0.62 : -0.62);
   std::vector<Mesh> meshes;
-  if (end.water_m > -bore + 0.001 && end.water_m < bore) {
+  if (const double high = end.bore.half_height_m; end.water_m > -high + 0.001 && end.water_m < high) {
     Mesh water;
     water.gloss = 1.2F;
     water.cover = 0.7F;

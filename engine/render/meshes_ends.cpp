@@ -48,8 +48,8 @@ Mesh rising_bend(const EndFrame& end) {
   const auto place = [&](double along, double turn, double away) {
     const double a = std::min(along, arc) / bend, on = std::max(0.0, along - arc);
     const double w = bend * std::sin(a) + on * std::cos(a), y = bend * (1 - std::cos(a)) + on * std::sin(a);
-    const double up = away * std::cos(turn);
-    return end.at(away * std::sin(turn), y + up * std::cos(a), w - up * std::sin(a));
+    const double to_wall = away * end.share_of_round(turn), up = to_wall * std::cos(turn);
+    return end.as_it_is(to_wall * std::sin(turn), y + up * std::cos(a), w - up * std::sin(a));
   };
   add_patch(mesh, rows + 1, columns, true, [&](int row, int column) {
     const double t = static_cast<double>(row) / rows, along = (arc + rise) * (0.4 * t + 0.6 * t * t);
@@ -74,7 +74,7 @@ std::vector<Mesh> shaft(const EndFrame& end) {
   const auto far = [&](double x) { return r + std::sqrt(std::max(0.0, r * r - x * x)); };
   const double foot = -0.55 * bore, wall_foot = -bore;
   add_patch(wall, rows + 1, columns + 1, false, [&](int row, int column) {
-    const double turn = 0.86 * (tau / 2 * column / columns - tau / 4), t = static_cast<double>(row) / rows;
+    const double turn = 0.98 * (tau / 2 * column / columns - tau / 4), t = static_cast<double>(row) / rows;
     const double x = r * std::sin(turn), y = wall_foot + (high - wall_foot) * t * t;
     const scene::Vec3 p = end.at(x, y, far(x));
     const float joint = seam(std::remainder(y - 1.1 * bore, 0.6), 0.005);
@@ -100,7 +100,7 @@ void add_water(std::vector<Mesh>& meshes, const EndFrame& end, double x0, double
   water.cover = 0.75F;
   add_patch(water, 30, 30, false, [&](int row, int column) {
     const double x = x0 + (x1 - x0) * column / 29, w = w0 + (w1 - w0) * row / 29;
-    const scene::Vec3 p = end.at(x, y, w);
+    const scene::Vec3 p = end.as_it_is(x, y, w);
     return PatchPoint{p + scene::Vec3{0, 0.0007 * static_cast<double>(rough(p, 0.05, end.seed + 25U, 2)), 0},
                       2.5F * linear_from_srgb(66, 60, 48)};
   });

@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "render/renderer.hpp"
@@ -73,6 +74,36 @@ TEST_P(EndOfRun, IsSeenFromEitherSideAndIsNoFault) {
     EXPECT_EQ(one.draw(bare).rgb, frame.rgb);
   }
 }
+// Whatever the bore's shape, there is something to see wherever one looks out of it.
+TEST_P(EndOfRun, FitsABoreOfAnyShape) {
+  const auto squash = [](scene::Scenario& run) {
+    run.faults.push_back({scene::Squashed{run.length_m - 1, run.length_m, true, 15}, ""});
+  };
+  const auto egg = [](scene::Scenario& run) { run.sections.front().shape = scene::PipeShape::egg; };
+  const auto box = [](scene::Scenario& run) {
+    run.sections.front().shape = scene::PipeShape::rectangular;
+    run.sections.front().height_mm = 1.6 * run.sections.front().bore_mm;
+  };
+  const std::vector<std::pair<const char*, void (*)(scene::Scenario&)>> shapes{
+      {"squashed", squash}, {"egg", egg}, {"box", box}};
+  for (const auto& [name, shape] : shapes) {
+    scene::Scenario run = render_test::straight_run();
+    run.flow_l_s = 0;
+    run.finish.kind = GetParam();
+    shape(run);
+    const scene::Scene scene = scene::build_scene(run);
+    const Frame frame = Renderer(scene, 2).draw(looking(scene, 0.3));
+    int out = 0, nothing = 0;
+    for (const float depth : frame.depth_m) {
+      out += depth > 0.33F;
+      nothing += !(depth < 1000);
+    }
+    EXPECT_GT(out, 400) << name;
+    EXPECT_LT(nothing, 3) << name;
+    EXPECT_GT(light_in_the_end(frame), 0.002) << name;
+  }
+}
+
 INSTANTIATE_TEST_SUITE_P(Kinds, EndOfRun, testing::ValuesIn(kinds()));
 
 TEST(EndOfRun, LooksOtherwiseForEachKind) {
