@@ -22,15 +22,20 @@ constexpr double most_of_rigid_percent = 25;  // ours: about where the quarters 
 
 constexpr double most_box_ratio = 2.5;  // ours: of one side to the other
 
-/// What is drawn in a bore out of round as well as in a round one.
-bool follows_the_bore(const FaultKind& kind) {
-  return std::holds_alternative<JointGap>(kind) || std::holds_alternative<JointShift>(kind) ||
-         std::holds_alternative<JointBend>(kind) || std::holds_alternative<Crack>(kind) ||
-         std::holds_alternative<Hole>(kind) || std::holds_alternative<Roots>(kind) ||
-         std::holds_alternative<Settled>(kind) || std::holds_alternative<Attached>(kind) ||
-         std::holds_alternative<Haze>(kind) || std::holds_alternative<OnLens>(kind) ||
-         std::holds_alternative<SurfaceDamage>(kind) || std::holds_alternative<PorousWall>(kind) ||
-         std::holds_alternative<SweatingWall>(kind) || std::holds_alternative<Bend>(kind);
+/// Why a fault cannot be drawn in a bore out of round, or nothing where it is drawn there as anywhere.
+const char* not_out_of_round(const FaultKind& kind) {
+  if (std::holds_alternative<Connection>(kind)) return "its mouth is cut out of a round wall";
+  if (std::holds_alternative<BrokenWall>(kind)) return "its pieces are cut out of a round wall";
+  if (std::holds_alternative<BrickDamage>(kind)) return "its bricks are laid round a circle";
+  if (std::holds_alternative<MissingMortar>(kind) || std::holds_alternative<SealingRing>(kind))
+    return "it follows a round socket";
+  if (std::holds_alternative<FailedWeld>(kind)) return "pipe is welded round";
+  if (std::holds_alternative<SoilIngress>(kind)) return "its heap is shaped to a round invert";
+  if (std::holds_alternative<Exfiltration>(kind)) return "its flow is that of a round invert";
+  if (std::holds_alternative<LiningDefect>(kind) || std::holds_alternative<Repair>(kind))
+    return "its size is measured on a round wall";
+  if (std::holds_alternative<Squashed>(kind)) return "how that shape gives way is not known here";
+  return nullptr;
 }
 
 double section_bore_mm(const Scenario& scenario, double (*of)(double, double)) {
@@ -75,13 +80,14 @@ void Sense::shape_of(const Section& section, const std::string& pointer) {
 void Sense::fits_the_shape() {
   const Stretch reach = stretch_of(fault());
   if (!sections_known_ || !on_run(reach.from_m) || !on_run(reach.to_m) || reach.to_m < reach.from_m) return;
-  if (follows_the_bore(fault().kind)) return;
+  const char* const why = not_out_of_round(fault().kind);
+  if (why == nullptr) return;
   for (const Section& section : scenario_.sections) {
     if (section.shape == PipeShape::circular || reach.from_m > section.to_m || reach.to_m < section.from_m)
       continue;
     say(at_,
         "the " + kind_word(fault()) + " at " + metres(std::max(reach.from_m, section.from_m)) +
-            " cannot be drawn yet in a pipe that is " + scene::show(section.shape),
+            " cannot be drawn yet in a pipe that is " + scene::show(section.shape) + ": " + why,
         "it in a circular pipe");
     return;
   }
@@ -140,10 +146,10 @@ void Sense::check(const Squashed& squashed) {
             "the pipe is squashed here already, from " + metres(squashed.from_m) + " to " +
                 metres(squashed.to_m),
             "stretches that do not overlap");
-    } else if (!follows_the_bore(there.kind)) {
+    } else if (const char* const why = not_out_of_round(there.kind)) {
       say(there.pointer,
           "the " + kind_word(there) + " within the squashed stretch from " + metres(squashed.from_m) +
-              " to " + metres(squashed.to_m) + " cannot be drawn yet",
+              " to " + metres(squashed.to_m) + " cannot be drawn yet: " + why,
           "it, or the squashed stretch, elsewhere");
     }
   }

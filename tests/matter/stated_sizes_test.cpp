@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "matter/solid.hpp"
 #include "matter/wall.hpp"
@@ -60,6 +61,27 @@ TEST_P(NarrowAndWide, ThePieceThatMovedMostStandsInByWhatIsStated) {
     each_point(scene, [&](Vec2 p) { most = std::max(most, bore / 2000 - length(p)); });
     EXPECT_NEAR(most, 0.08 * bore / 1000, 0.01 * bore / 1000) << seed;
   }
+}
+
+TEST(OutOfRound, WhatTakesAShareOfTheBoreTakesIt) {
+  for (const PipeShape shape : {PipeShape::egg, PipeShape::rectangular})
+    for (const auto& [form, percent] :
+         {std::pair{ObstacleForm::brick, 15.0}, std::pair{ObstacleForm::bottle, 6.0},
+          std::pair{ObstacleForm::timber, 10.0}, std::pair{ObstacleForm::built_in, 8.0},
+          std::pair{ObstacleForm::through_wall, 8.0}}) {
+      Scenario scenario;
+      scenario.length_m = 4;
+      Section section;
+      section.to_m = 4;
+      section.bore_mm = 300;
+      section.shape = shape;
+      section.height_mm = 220;
+      scenario.sections = {section};
+      scenario.faults = {{Obstacle{2.4, form, {2, 2, false}, percent}, ""}};
+      const Scene scene = build_scene(std::move(scenario));
+      EXPECT_NEAR(100 * share_of_bore(scene, solid_of(scene, 1)), percent, 0.1 * percent)
+          << static_cast<int>(shape) << ", " << static_cast<int>(form);
+    }
 }
 
 // Whether it has come out of a short arc or of a long one, above or below.

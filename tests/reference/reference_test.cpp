@@ -232,6 +232,34 @@ void add_repairs(std::vector<Case>& all) {
   }
 }
 
+/// What lies in bores that are not round, or is let into their walls.
+void add_out_of_round(std::vector<Case>& all) {
+  const std::tuple<const char*, FaultKind, double> things[] = {
+      {"bottle", Obstacle{4.5, ObstacleForm::bottle, nowhere, 8}, 0.05},
+      {"bricks", Obstacle{4.5, ObstacleForm::brick, nowhere, 14}, 0.05},
+      {"through the wall", Obstacle{4.5, ObstacleForm::through_wall, {2, 2, false}, 9}, 0.05},
+      {"built in", Obstacle{4.5, ObstacleForm::built_in, {3, 3, false}, 14}, 0.05},
+      {"jammed", Obstacle{4.5, ObstacleForm::jammed, nowhere, 5}, 0.05},
+      {"water that flows in", Infiltration{4, {1, 1, false}, WaterRate::flows}, 0.05},
+      {"rat", Vermin{4.4, VerminKind::rat, 1}, 0.05},
+      {"end of a lining", ShortLining{3.6, 5.2, 4}, 0.05}};
+  for (const auto& [name, kind, most_either] : things) {
+    static std::vector<std::string> names;
+    names.reserve(100);
+    for (const auto& [word, shape] :
+         {std::pair{" in an egg", PipeShape::egg}, std::pair{" in a box", PipeShape::rectangular}}) {
+      names.push_back(std::string(name) + word);
+      all.push_back({names.back().c_str(), kind, most_either, Material::concrete, 0.3, shape});
+    }
+    for (const bool rigid : {true, false}) {
+      names.push_back(std::string(name) + (rigid ? " in squashed clay" : " in squashed plastic"));
+      Case c{names.back().c_str(), kind, most_either, rigid ? Material::clay : Material::pvc};
+      c.with = {Squashed{2.5, 5.5, !rigid, 12}};
+      all.push_back(c);
+    }
+  }
+}
+
 std::vector<Case> cases() {
   std::vector<Case> all{
       {"sound", Crack{7.9, 7.95, {6, 6, false}, CrackForm::along, 0}},
@@ -291,6 +319,7 @@ std::vector<Case> cases() {
   all.push_back({"through the wall", Obstacle{4.5, ObstacleForm::through_wall, {2, 2, false}, 9}});
   all.push_back({"crossing", Obstacle{4.5, ObstacleForm::crossing, {9, 3, false}, 18}});
   all.push_back({"built in", Obstacle{4.5, ObstacleForm::built_in, {12, 12, false}, 16}});
+  add_out_of_round(all);
   add_linings(all);
   add_repairs(all);
   all.push_back(

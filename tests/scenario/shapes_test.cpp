@@ -54,12 +54,21 @@ TEST(PipeShapes, TakeOnlyFaultsThatCanBeDrawnInThem) {
   EXPECT_THAT(lines(run(R"("shape": "egg")", at("2.5"))), IsEmpty());
   EXPECT_THAT(lines(run(R"("shape": "egg")", at("7.5"))),
               ElementsAre(AllOf(HasSubstr("run.json:5:1"), HasSubstr("the connection at 7.5 m"),
-                                HasSubstr("a pipe that is egg"), HasSubstr("in a circular pipe"))));
+                                HasSubstr("a pipe that is egg: its mouth is cut out of a round wall"),
+                                HasSubstr("in a circular pipe"))));
+  for (const char* const fits :
+       {R"({ "kind": "obstacle", "at_m": 7.5, "form": "bottle", "takes_percent": 6 })",
+        R"({ "kind": "infiltration", "at_m": 7, "clock": 2, "form": "flows" })",
+        R"({ "kind": "vermin", "at_m": 7.5, "form": "rat" })",
+        R"({ "kind": "short lining", "from_m": 6, "to_m": 8 })"})
+    for (const char* const shape : {R"("shape": "egg")", R"("shape": "rectangular")"})
+      EXPECT_THAT(lines(run(shape, fits)), IsEmpty()) << fits;
   const std::string damage = R"({ "kind": "porous wall", "from_m": 4, "to_m": 6, "clock": [8, 4] })";
   EXPECT_THAT(lines(run(R"("shape": "rectangular")", damage)), IsEmpty());
   const std::string broken =
       R"({ "kind": "break", "at_m": 7.5, "clock": 2, "length_mm": 90, "width_mm": 60, "moved_mm": 6 })";
-  EXPECT_THAT(lines(run(R"("shape": "rectangular")", broken)), ElementsAre(HasSubstr("the break at 7.455 m")));
+  EXPECT_THAT(lines(run(R"("shape": "rectangular")", broken)),
+              ElementsAre(HasSubstr("the break at 7.455 m")));
   const std::string squashed =
       R"({ "kind": "squashed", "from_m": 6, "to_m": 8, "direction": "vertical", "percent": 5 })";
   EXPECT_THAT(lines(run(R"("shape": "egg")", squashed)), ElementsAre(HasSubstr("the squashed at 6 m")));
