@@ -55,6 +55,9 @@ struct PatchBox {
 /// How far a ray may run along the wall for each metre it comes down to a bulging one.
 inline constexpr float patch_bend_slant = 12;
 
+/// How far inside or outside its edge a cell of a patch knows to be, m.
+inline constexpr float patch_cell_least = -0.1F, patch_cell_range = 0.5F;
+
 struct PatchMark {
   std::uint16_t fault = 0;
   float z0 = 0, z1 = 0;  ///< chainages it may touch
@@ -72,6 +75,9 @@ struct PatchMark {
   float step_z = 0, step_s = 0;
   int rows = 0, columns = 0;
   std::vector<Cell> grid;
+  /// The same of a patch with a tile, a word each: sixteen bits for metres inside (patch_cell_least and
+  /// _range), a byte each for broad and stain.
+  std::vector<std::int32_t> cells;
   std::vector<float> flow_y;               ///< of each row: elevation of what usually flows
   float crown_s = 0;                       ///< m from the grid's first column to the crown
   float full_s = 0;                        ///< m round the whole wall

@@ -13,6 +13,18 @@ namespace {
 
 constexpr double tau = 2 * std::numbers::pi;
 
+void pack_cells(PatchMark& mark) {
+  const auto bits = [](float share, float most) {
+    return static_cast<std::uint32_t>(std::clamp(share, 0.0F, 1.0F) * most + 0.5F);
+  };
+  mark.cells.reserve(mark.grid.size());
+  for (const PatchMark::Cell& c : mark.grid)
+    mark.cells.push_back(
+        static_cast<std::int32_t>(bits((c.inside - patch_cell_least) / patch_cell_range, 65535) |
+                                  bits(c.broad, 255) << 16U | bits(c.stain, 255) << 24U));
+  mark.grid = {};
+}
+
 }  // namespace
 
 void lay_grid(const scene::Scene& scene, const matter::PatchArea& area,
@@ -48,6 +60,7 @@ void lay_grid(const scene::Scene& scene, const matter::PatchArea& area,
     for (int column = 0; column < mark.columns; ++column)
       mark.grid.push_back(cell_at(along, column * static_cast<double>(mark.step_s) - before));
   }
+  if (!mark.tile.empty()) pack_cells(mark);
   // A whole number of tiles goes round.
   constexpr double tile_m = PatchTile::round * static_cast<double>(PatchTile::texel_mm) / 1000;
   const double tiles = std::max(1.0, std::round(full / tile_m));

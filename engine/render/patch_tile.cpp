@@ -9,35 +9,63 @@
 
 namespace haunch::render {
 
-PatchTile::PatchTile(std::vector<PatchTexel> finest) {
-  level_[0][0] = std::move(finest);
-  const auto halved = [](const std::vector<PatchTexel>& from, int w, int h, bool in_u) {
-    std::vector<PatchTexel> to;
-    to.reserve(from.size() / 2);
-    for (int v = 0; v < h; v += in_u ? 1 : 2)
-      for (int u = 0; u < w; u += in_u ? 2 : 1) {
-        const auto here =
-            static_cast<std::size_t>(v) * static_cast<std::size_t>(w) + static_cast<std::size_t>(u);
-        to.push_back(mixed(from[here], from[here + (in_u ? 1U : static_cast<std::size_t>(w))], 0.5F));
-      }
-    return to;
-  };
-  for (int v = 0; v < levels_v; ++v) {
-    if (v > 0) level_[0][v] = halved(level_[0][v - 1], round, along >> (v - 1), false);
-    for (int u = 1; u < levels_u; ++u)
-      level_[u][v] = halved(level_[u - 1][v], round >> (u - 1), along >> v, true);
-  }
-  for (int u = 0; u < levels_u; ++u)
-    for (int v = 0; v < levels_v; ++v)
-      for (const PatchTexel& texel : level_[u][v]) height_[u][v].push_back(texel.height);
-  lowest_ = *std::min_element(height_[0][0].begin(), height_[0][0].end());
-  highest_ = *std::max_element(height_[0][0].begin(), height_[0][0].end());
+namespace {
+
+/// Each texel with its neighbour round, or along.
+std::vector<PatchTexel> halved(const std::vector<PatchTexel>& from, int w, int h, bool round) {
+  std::vector<PatchTexel> to;
+  to.reserve(from.size() / 2);
+  for (int v = 0; v < h; v += round ? 1 : 2)
+    for (int u = 0; u < w; u += round ? 2 : 1) {
+      const auto here =
+          static_cast<std::size_t>(v) * static_cast<std::size_t>(w) + static_cast<std::size_t>(u);
+      to.push_back(mixed(from[here], from[here + (round ? 1U : static_cast<std::size_t>(w))], 0.5F));
+    }
+  return to;
 }
 
-PatchTexel PatchTile::at(float u, float v, int level_u, int level_v) const {
-  const std::vector<PatchTexel>& from = level_[level_u][level_v];
-  const Corner k = corner(u, v, level_u, level_v);
-  return mixed(mixed(from[k.a], from[k.b], k.p), mixed(from[k.c], from[k.d], k.p), k.q);
+std::uint32_t bits_of(float share, float most) {
+  return static_cast<std::uint32_t>(std::clamp(share, 0.0F, 1.0F) * most + 0.5F);
+}
+
+}  // namespace
+
+PatchTile::PatchTile(std::vector<PatchTexel> finest) {
+  const auto by_height = [](const PatchTexel& a, const PatchTexel& b) { return a.height < b.height; };
+  lowest_ = std::min_element(finest.begin(), finest.end(), by_height)->height;
+  highest_ = std::max_element(finest.begin(), finest.end(), by_height)->height;
+  brightest_ = 1e-6F;
+  for (const PatchTexel& t : finest) brightest_ = std::max({brightest_, t.albedo.r, t.albedo.g, t.albedo.b});
+  for (int u = 0; u < levels_u; ++u) {
+    std::vector<PatchTexel> level = finest;
+    for (int v = 0; v < levels_v; ++v) {
+      keep(level, round >> u, along >> v);
+      level = halved(level, round >> u, along >> v, false);
+    }
+    finest = halved(finest, round >> u, along, true);
+  }
+}
+
+void PatchTile::keep(const std::vector<PatchTexel>& level, int wide, int high) {
+  const float per_height = 1 / std::max(highest_ - lowest_, 1e-9F), per_bright = 1 / brightest_;
+  const auto share = [&](int u, int v) {
+    const auto at = static_cast<std::size_t>(v % high * wide + u % wide);
+    return (level[at].height - lowest_) * per_height;
+  };
+  const auto root = [&](float albedo) { return std::sqrt(std::max(albedo, 0.0F) * per_bright); };
+  const auto put = [](std::vector<std::int32_t>& to, std::uint32_t word) {
+    to.push_back(static_cast<std::int32_t>(word));
+  };
+  for (int v = 0; v < high; ++v)
+    for (int u = 0; u < wide; ++u) {
+      put(quads_, bits_of(share(u, v), 255) | bits_of(share(u + 1, v), 255) << 8U |
+                      bits_of(share(u, v + 1), 255) << 16U | bits_of(share(u + 1, v + 1), 255) << 24U);
+      put(pairs_, bits_of(share(u, v), 65535) | bits_of(share(u + 1, v), 65535) << 16U);
+      const PatchTexel& t = level[static_cast<std::size_t>(v * wide + u)];
+      put(looks_, bits_of(root(t.albedo.r), 2047) | bits_of(root(t.albedo.g), 2047) << 11U |
+                      bits_of(root(t.albedo.b), 1023) << 22U);
+      put(looks_, bits_of(t.gloss, 65535) | bits_of(t.open, 65535) << 16U);
+    }
 }
 
 std::vector<float> TileFields::noise(float size_mm, int octaves, std::uint64_t more, float stretch) const {

@@ -33,44 +33,26 @@ class PatchTile {
   /// From its finest scale, round * along texels, row by row along the pipe.
   explicit PatchTile(std::vector<PatchTexel> finest);
 
-  PatchTexel at(float u, float v, int level_u, int level_v) const;
-  float height(float u, float v, int level_u, int level_v) const {
-    const float* from = height_[level_u][level_v].data();
-    const Corner k = corner(u, v, level_u, level_v);
-    const float near = from[k.a] + k.p * (from[k.b] - from[k.a]);
-    const float far = from[k.c] + k.p * (from[k.d] - from[k.c]);
-    return near + k.q * (far - near);
-  }
+  /// All levels, one after the other: level (u, v) has (round >> u) * (along >> v) texels, and starts where
+  /// those before it in order of u, then v, end.
+  /// Heights of a texel and of its neighbours round, along and both, a byte each: 0 lowest .. 255 highest.
+  const std::int32_t* quads() const { return quads_.data(); }
+  /// Heights of a texel and of its neighbour round, sixteen bits each.
+  const std::int32_t* pairs() const { return pairs_.data(); }
+  /// Two words a texel: eleven, eleven and ten bits for the roots of red, green and blue as shares of the
+  /// brightest; sixteen each for gloss and openness.
+  const std::int32_t* looks() const { return looks_.data(); }
+  /// Of the albedos, the strongest of all three.
+  float brightest() const { return brightest_; }
   /// Of the finest level, m.
   float lowest() const { return lowest_; }
   float highest() const { return highest_; }
 
  private:
-  struct Corner {
-    std::size_t a, b, c, d;
-    float p, q;
-  };
-  /// The four texels about a place (texels of the finest level; above -4096).
-  static Corner corner(float u, float v, int level_u, int level_v) {
-    static constexpr float share[] = {1, 0.5F, 0.25F, 0.125F, 0.0625F, 0.03125F, 0.015625F};
-    const int w = round >> level_u, h = along >> level_v;
-    const float x = u * share[level_u] - 0.5F, y = v * share[level_v] - 0.5F;
-    // Towards minus infinity, without a call.
-    const int fx = static_cast<int>(x + 4096) - 4096, fy = static_cast<int>(y + 4096) - 4096;
-    const auto x0 = static_cast<std::size_t>(fx & (w - 1)), x1 = static_cast<std::size_t>((fx + 1) & (w - 1)),
-               y0 = static_cast<std::size_t>((fy & (h - 1)) * w),
-               y1 = static_cast<std::size_t>(((fy + 1) & (h - 1)) * w);
-    return {y0 + x0,
-            y0 + x1,
-            y1 + x0,
-            y1 + x1,
-            std::min(std::max(x - static_cast<float>(fx), 0.0F), 1.0F),
-            std::min(std::max(y - static_cast<float>(fy), 0.0F), 1.0F)};
-  }
+  void keep(const std::vector<PatchTexel>& level, int wide, int high);
 
-  std::vector<PatchTexel> level_[levels_u][levels_v];
-  std::vector<float> height_[levels_u][levels_v];  // by themselves: read far more often than the rest
-  float lowest_ = 0, highest_ = 0;
+  std::vector<std::int32_t> quads_, pairs_, looks_;
+  float lowest_ = 0, highest_ = 0, brightest_ = 0;
 };
 
 /// Fields over a tile, and what the kinds of surface are made of out of them.
