@@ -8,7 +8,6 @@
 #include <cstddef>
 #include <cstdint>
 #include <numbers>
-#include <vector>
 
 #include "render/marks_patch.hpp"
 
@@ -16,6 +15,7 @@
 #define HWY_TARGET_INCLUDE "render/marks_patch_simd.cpp"
 #include "hwy/foreach_target.h"
 #include "hwy/highway.h"
+#include "render/lanes_simd.hpp"
 #include "render/noise_simd.hpp"
 #include "render/patch_bars_simd.hpp"
 #include "render/patch_look_simd.hpp"
@@ -26,27 +26,6 @@ namespace haunch::render {
 namespace HWY_NAMESPACE {
 
 namespace hn = hwy::HWY_NAMESPACE;
-
-/// A vector of the rays that are in question; idle lanes repeat the last.
-struct Lanes {
-  const std::int32_t* index;
-  int count;
-  bool in_step;  ///< neighbours, so that no gathering is needed
-  HWY_INLINE V get(const std::vector<float>& from) const {
-    if (in_step) return hn::LoadU(F(), &from[static_cast<std::size_t>(index[0])]);
-    return hn::GatherIndex(F(), from.data(), hn::LoadU(I(), index));
-  }
-  HWY_INLINE VI get(const std::vector<std::int32_t>& from) const {
-    if (in_step) return hn::LoadU(I(), &from[static_cast<std::size_t>(index[0])]);
-    return hn::GatherIndex(I(), from.data(), hn::LoadU(I(), index));
-  }
-  HWY_INLINE void put(V value, std::vector<float>& to) const {
-    if (in_step) return hn::StoreU(value, F(), &to[static_cast<std::size_t>(index[0])]);
-    alignas(64) float each[16];
-    hn::Store(value, F(), each);
-    for (int n = 0; n < count; ++n) to[static_cast<std::size_t>(index[n])] = each[n];
-  }
-};
 
 /// Where rays meet the wall, or would, were there no groove of a joint.
 struct PatchSpot {
@@ -86,25 +65,6 @@ HWY_INLINE PatchSpot SpotOf(const PatchMark& mark, const Samples& m, const Lanes
   at.normal_z = either(zero, at.normal_z);
   at.depth = either(at.depth + back, at.depth);
   return at;
-}
-
-/// The lamp on matter, as lit() has it, in two parts.
-struct Lamp {
-  V fall;
-  HWY_INLINE V Body(V cosine) const {
-    const V c = hn::Clamp(cosine, hn::Zero(F()), Set(1.0F));
-    return fall * (Set(rough_share) * hn::Sqrt(c) + Set(1 - rough_share) * c);
-  }
-  HWY_INLINE V Shine(V gloss, V cosine, V power) const {
-    const V c = hn::Clamp(cosine, hn::Zero(F()), Set(1.0F));
-    const V square = hn::Max(c * c, Set(1e-4F)), narrow = Set(2.0F) / power;
-    const V peak = narrow * square / (narrow * square + Set(1.0F) - square);
-    return fall * gloss * Set(highlight_strength) * peak * peak;
-  }
-};
-HWY_INLINE Lamp LampOf(const Samples& m, const Lanes& lanes, V depth) {
-  const V reach = hn::Max(lanes.get(m.travelled) + depth, Set(lamp_nearest_m));
-  return {lanes.get(m.lamp) / (reach * reach)};
 }
 
 /// The rays and the relief they have come down on.
@@ -304,25 +264,8 @@ void PaintLanes(const PatchMark& mark, Samples& m, const Lanes& lanes) {
 }
 
 void PaintPatch(const PatchMark& mark, Samples& m) {
-  static thread_local std::vector<std::int32_t> found;
-  found.resize(static_cast<std::size_t>(m.count) + 32);
-  int count = 0;
-  for (int n = 0; n < m.count; n += lanes()) {
-    const V z = hn::LoadU(F(), m.wall_z.data() + n);
-    M met = hn::And(z > Set(mark.z0), z < Set(mark.z1));
-    if (!mark.over_joint)
-      met = hn::And(met, hn::RebindMask(F(), hn::LoadU(I(), m.piece.data() + n) > hn::Set(I(), -1)));
-    const VI index = hn::Iota(I(), n);
-    const auto mask = hn::And(hn::RebindMask(I(), met), hn::Lt(index, hn::Set(I(), m.count)));
-    count += static_cast<int>(hn::CompressStore(index, mask, I(), found.data() + count));
-  }
-  if (count == 0) return;
-  for (int n = count; n < count + lanes(); ++n)
-    found[static_cast<std::size_t>(n)] = found[static_cast<std::size_t>(count - 1)];
-  for (int n = 0; n < count; n += lanes()) {
-    const std::int32_t* index = found.data() + n;
-    PaintLanes(mark, m, {index, std::min(lanes(), count - n), index[lanes() - 1] - index[0] == lanes() - 1});
-  }
+  ForLanesBetween(m, mark.z0, mark.z1, mark.over_joint,
+                  [&](const Lanes& lanes) { PaintLanes(mark, m, lanes); });
 }
 
 }  // namespace HWY_NAMESPACE

@@ -48,7 +48,14 @@ HWY_INLINE V Noise(V x, V y, V z, std::uint32_t seed) {
   const V low = a + (b - a) * ay.on, high = c + (d - c) * ay.on;
   return low + (high - low) * az.on;
 }
-/// The same where y is a whole number: half of the lattice has no weight.
+/// As matter::layered_noise, with two octaves.
+HWY_INLINE V LayeredNoise(V x, V y, float z, std::uint32_t seed) {
+  const V on = hn::Set(F(), 2.03F);
+  const V broad = Noise(x, y, hn::Set(F(), z), seed),
+          fine = Noise(x * on, y * on, hn::Set(F(), z * 2.03F), seed + 101U);
+  return (broad + hn::Set(F(), 0.5F) * fine) * hn::Set(F(), 1 / 1.5F);
+}
+/// Noise where y is a whole number: half of the lattice has no weight.
 HWY_INLINE V NoiseOnRow(V x, V y, float z, std::uint32_t seed) {
   const NoiseAxis ax = AxisOf(x, 0x8da6b343U), az = AxisOf(hn::Set(F(), z), 0xcb1ab31fU);
   const VU row =

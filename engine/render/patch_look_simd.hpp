@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "render/lanes_simd.hpp"
 #include "render/marks_patch.hpp"
 #include "render/simd_maths.hpp"
 
@@ -18,21 +19,6 @@ HWY_BEFORE_NAMESPACE();
 namespace haunch::render {
 namespace HWY_NAMESPACE {
 
-struct Colour {
-  V r, g, b;
-};
-HWY_INLINE V Set(float x) { return hn::Set(F(), x); }
-HWY_INLINE V Mix(V a, V b, V share_of_b) { return a + (b - a) * share_of_b; }
-HWY_INLINE Colour Mix(const Colour& a, const Colour& b, V share) {
-  return {Mix(a.r, b.r, share), Mix(a.g, b.g, share), Mix(a.b, b.b, share)};
-}
-HWY_INLINE Colour Times(V k, const Colour& c) { return {k * c.r, k * c.g, k * c.b}; }
-HWY_INLINE Colour All(const Rgb& c) { return {Set(c.r), Set(c.g), Set(c.b)}; }
-/// As Smooth, between bounds of each lane's own.
-HWY_INLINE V SmoothBetween(V low, V high, V x) {
-  const V t = hn::Clamp((x - low) / (high - low), hn::Zero(F()), Set(1.0F));
-  return t * t * (Set(3.0F) - (t + t));
-}
 HWY_INLINE V SixteenBits(VI word) { return hn::ConvertTo(F(), word & hn::Set(I(), 0xffff)); }
 HWY_INLINE V HighBits(VI word) {
   return hn::ConvertTo(F(), hn::BitCast(I(), hn::ShiftRight<16>(hn::BitCast(U(), word))));
