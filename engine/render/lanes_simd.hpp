@@ -75,7 +75,9 @@ HWY_INLINE void ForLanesBetween(const Samples& m, float z0, float z1, bool also_
     found[static_cast<std::size_t>(n)] = found[static_cast<std::size_t>(count - 1)];
   for (int n = 0; n < count; n += lanes()) {
     const std::int32_t* index = found.data() + n;
-    paint(Lanes{index, std::min(lanes(), count - n), index[lanes() - 1] - index[0] == lanes() - 1});
+    const int many = std::min(lanes(), count - n);
+    // They are in order, so a full vector that spans no more than its own length has no gaps.
+    paint(Lanes{index, many, many == lanes() && index[many - 1] - index[0] == many - 1});
   }
 }
 

@@ -10,7 +10,6 @@
 #include <xmmintrin.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <stdexcept>
 
@@ -48,91 +47,80 @@ struct Box {
   }
 };
 
+/// All that is asked of a corner of a mesh, side by side in memory.
+struct Vertex {
+  float at[4], normal[4], albedo[4];
+};
+
 struct FaultMeshes {
-  std::vector<Mesh> meshes;
+  std::vector<Mesh> meshes;                   // their normals and albedos are in the vertices
+  std::vector<std::vector<Vertex>> vertices;  // of each mesh; Embree reads them too
+  std::vector<GrainLook> grains;
   Box box;
   RTCScene scene = nullptr;
 };
 
-struct Corner {
-  float weight;
-  std::uint32_t point;
-};
-
-/// Where a ray meets a triangle's plane, and by how much of its second and third corner.
-struct Met {
-  double t = 0, u = 0, v = 0;
-};
-Met meet(const scene::Vec3& origin, const scene::Vec3& way, const scene::Vec3& a, const scene::Vec3& b,
-         const scene::Vec3& c) {
-  const scene::Vec3 ab = b - a, ac = c - a, p = scene::cross(way, ac);
-  const double turned = scene::dot(ab, p);
-  const double per = turned == 0 ? 0 : 1 / turned;
-  const scene::Vec3 from = origin - a, q = scene::cross(from, ab);
-  return {scene::dot(ac, q) * per, scene::dot(from, p) * per, scene::dot(way, q) * per};
-}
-
-/// Embree names the quad; where on it the ray meets it is worked out again, in one order of steps: its own
-/// kernels differ in the last bits from one instruction set to the next, and the grain of rough matter makes
-/// much of that.
-void settle(const Mesh& mesh, const Samples& m, int i, RTCRayHit16& hits, int k) {
-  const std::uint32_t* quad = &mesh.quads[4 * static_cast<std::size_t>(hits.hit.primID[k])];
-  const auto corner = [&](int n) {
-    const Mesh::Point& p = mesh.points[quad[n]];
-    return scene::Vec3{p.x, p.y, p.z};
-  };
-  const scene::Vec3 origin{m.org_x[i], m.org_y[i], m.org_z[i]}, way{m.dir_x[i], m.dir_y[i], m.dir_z[i]};
-  // As Embree has them: corners 0 1 3 and 2 3 1.
-  const bool second = hits.hit.u[k] + hits.hit.v[k] > 1;
-  const Met met = second ? meet(origin, way, corner(2), corner(3), corner(1))
-                         : meet(origin, way, corner(0), corner(1), corner(3));
-  if (!(met.t > 0)) return;  // seen edge on: as Embree has it
-  const auto share = [](double v) { return static_cast<float>(std::clamp(v, 0.0, 1.0)); };
-  hits.ray.tfar[k] = static_cast<float>(met.t);
-  hits.hit.u[k] = share(second ? 1 - met.u : met.u);
-  hits.hit.v[k] = share(second ? 1 - met.v : met.v);
-  const scene::Vec3 face = second ? scene::cross(corner(3) - corner(2), corner(1) - corner(2))
-                                  : scene::cross(corner(1) - corner(0), corner(3) - corner(0));
-  hits.hit.Ng_x[k] = static_cast<float>(face.x), hits.hit.Ng_y[k] = static_cast<float>(face.y),
-  hits.hit.Ng_z[k] = static_cast<float>(face.z);
-}
-
-/// Puts what a ray has hit into a lane of the group.
-void look_up(const Mesh& mesh, const Samples& m, int i, const RTCRayHit16& hits, int k, ShadeGroup& g,
-             int lane) {
-  const float depth = hits.ray.tfar[k];
-  const std::uint32_t* quad = &mesh.quads[4 * static_cast<std::size_t>(hits.hit.primID[k])];
-  const float u = hits.hit.u[k], v = hits.hit.v[k];
-  // Embree sees a quad as two triangles: corners 0 1 3 and 2 3 1.
-  std::array<Corner, 3> corners;
-  if (u + v <= 1)
-    corners = {{{1 - u - v, quad[0]}, {u, quad[1]}, {v, quad[3]}}};
-  else
-    corners = {{{u + v - 1, quad[2]}, {1 - u, quad[3]}, {1 - v, quad[1]}}};
-  Rgb albedo;
-  float nx = 0, ny = 0, nz = 0;
-  for (const Corner& c : corners) {
-    const Mesh::Point& n = mesh.normals[c.point];
-    nx += c.weight * n.x, ny += c.weight * n.y, nz += c.weight * n.z;
-    albedo = albedo + c.weight * mesh.albedo[c.point];
+/// The lanes of what rays have hit: where, on which triangle, and what it is made of.
+void take_hits(const FaultMeshes& shape, const Samples& m, const int* index, const RTCRayHit16& hits,
+               const int* hit, int shown, ShadeGroup& g) {
+  // Far apart in memory: all quads are sent for, then all their corners, before the first is looked at.
+  const std::uint32_t* quads[shade_lanes];
+  for (int lane = 0; lane < shade_lanes; ++lane) {
+    const int k = hit[std::min(lane, shown - 1)];  // idle lanes repeat the last
+    quads[lane] = &shape.meshes[hits.hit.geomID[k]].quads[4 * static_cast<std::size_t>(hits.hit.primID[k])];
+    _mm_prefetch(reinterpret_cast<const char*>(quads[lane]), _MM_HINT_T0);
   }
-  const float dx = m.dir_x[i], dy = m.dir_y[i], dz = m.dir_z[i];
-  // The side that was hit faces the ray.
-  const float gx = hits.hit.Ng_x[k], gy = hits.hit.Ng_y[k], gz = hits.hit.Ng_z[k];
-  const bool turned = (gx * nx + gy * ny + gz * nz > 0) == (gx * dx + gy * dy + gz * dz > 0);
-  const float side = (turned ? -1.0F : 1.0F) / std::sqrt(std::max(1e-12F, nx * nx + ny * ny + nz * nz));
-  g.x[lane] = m.org_x[i] + depth * dx, g.y[lane] = m.org_y[i] + depth * dy,
-  g.z[lane] = m.org_z[i] + depth * dz;
-  g.dx[lane] = dx, g.dy[lane] = dy, g.dz[lane] = dz;
-  g.nx[lane] = side * nx, g.ny[lane] = side * ny, g.nz[lane] = side * nz;
-  g.red[lane] = albedo.r, g.green[lane] = albedo.g, g.blue[lane] = albedo.b;
-  g.gloss[lane] = mesh.gloss;
-  g.pixel[lane] = m.parallel ? m.pixel_size : m.pixel_size * depth;
-  g.way[lane] = m.travelled[i] + depth;
-  g.lamp[lane] = m.lamp[i];
-  const GrainLook look = grain_look(mesh.grain);
-  g.cell[lane] = look.cell_m, g.slope[lane] = look.slope, g.fine[lane] = look.fine;
-  g.speckle[lane] = look.speckle, g.smear[lane] = look.smear;
+  const Vertex* corners[shade_lanes][3];
+  for (int lane = 0; lane < shade_lanes; ++lane) {
+    const int k = hit[std::min(lane, shown - 1)];
+    const Vertex* vertices = shape.vertices[hits.hit.geomID[k]].data();
+    // Embree sees a quad as two triangles: corners 0 1 3 and 2 3 1.
+    const bool second = hits.hit.u[k] + hits.hit.v[k] > 1;
+    const int numbers[] = {second ? 2 : 0, second ? 3 : 1, second ? 1 : 3};
+    for (int n = 0; n < 3; ++n) {
+      const Vertex* corner = vertices + quads[lane][numbers[n]];
+      corners[lane][n] = corner;
+      // One may lie across two lines of the cache.
+      _mm_prefetch(reinterpret_cast<const char*>(corner), _MM_HINT_T0);
+      _mm_prefetch(reinterpret_cast<const char*>(corner) + sizeof(Vertex) - 1, _MM_HINT_T0);
+    }
+  }
+  for (int lane = 0; lane < shade_lanes; ++lane) {
+    const int k = hit[std::min(lane, shown - 1)];
+    const auto i = static_cast<std::size_t>(index[k]);
+    const auto number = static_cast<std::size_t>(hits.hit.geomID[k]);
+    const Mesh& mesh = shape.meshes[number];
+    const float u = hits.hit.u[k], v = hits.hit.v[k];
+    const bool second = u + v > 1;
+    const Vertex* const* three = corners[lane];
+    for (int axis = 0; axis < 3; ++axis) {
+      g.a[axis][lane] = three[0]->at[axis];
+      g.b[axis][lane] = three[1]->at[axis];
+      g.c[axis][lane] = three[2]->at[axis];
+    }
+    g.share_b[lane] = second ? 1 - u : u, g.share_c[lane] = second ? 1 - v : v;
+    g.depth[lane] = hits.ray.tfar[k];
+    g.x[lane] = m.org_x[i], g.y[lane] = m.org_y[i], g.z[lane] = m.org_z[i];
+    g.dx[lane] = m.dir_x[i], g.dy[lane] = m.dir_y[i], g.dz[lane] = m.dir_z[i];
+    g.travelled[lane] = m.travelled[i];
+    g.lamp[lane] = m.lamp[i];
+    g.gloss[lane] = mesh.gloss;
+    const GrainLook& look = shape.grains[number];
+    g.cell[lane] = look.cell_m, g.slope[lane] = look.slope, g.fine[lane] = look.fine;
+    g.speckle[lane] = look.speckle, g.smear[lane] = look.smear;
+  }
+  settle_group(g);
+  for (int lane = 0; lane < shade_lanes; ++lane) {
+    const Vertex &a = *corners[lane][0], &b = *corners[lane][1], &c = *corners[lane][2];
+    const float of_b = g.share_b[lane], of_c = g.share_c[lane], of_a = 1 - of_b - of_c;
+    float normal[4], albedo[4];
+    for (int n = 0; n < 4; ++n) {
+      normal[n] = of_a * a.normal[n] + of_b * b.normal[n] + of_c * c.normal[n];
+      albedo[n] = of_a * a.albedo[n] + of_b * b.albedo[n] + of_c * c.albedo[n];
+    }
+    g.nx[lane] = normal[0], g.ny[lane] = normal[1], g.nz[lane] = normal[2];
+    g.red[lane] = albedo[0], g.green[lane] = albedo[1], g.blue[lane] = albedo[2];
+  }
 }
 
 void trace(const FaultMeshes& shape, const GrainNoise& grain_noise, RTCIntersectContext& context,
@@ -158,17 +146,11 @@ void trace(const FaultMeshes& shape, const GrainNoise& grain_noise, RTCIntersect
   int hit[16];
   int shown = 0;
   for (int k = 0; k < count; ++k)
-    if (hits.hit.geomID[k] != RTC_INVALID_GEOMETRY_ID) {
-      settle(shape.meshes[hits.hit.geomID[k]], m, index[k], hits, k);
-      hit[shown++] = k;
-    }
+    if (hits.hit.geomID[k] != RTC_INVALID_GEOMETRY_ID) hit[shown++] = k;
   if (shown == 0) return;
   ShadeGroup g;
-  for (int lane = 0; lane < shade_lanes; ++lane) {
-    const int k = hit[std::min(lane, shown - 1)];  // idle lanes repeat the last
-    look_up(shape.meshes[hits.hit.geomID[k]], m, index[k], hits, k, g, lane);
-  }
-  shade_group(grain_noise, g);
+  take_hits(shape, m, index, hits, hit, shown, g);
+  shade_group(grain_noise, m.parallel ? 0.0F : m.pixel_size, m.parallel ? m.pixel_size : 0.0F, g);
   for (int lane = 0; lane < shown; ++lane) {
     const int k = hit[lane], i = index[k];
     const Mesh& mesh = shape.meshes[hits.hit.geomID[k]];
@@ -180,16 +162,16 @@ void trace(const FaultMeshes& shape, const GrainNoise& grain_noise, RTCIntersect
           std::abs(g.nx[lane] * g.dx[lane] + g.ny[lane] * g.dy[lane] + g.nz[lane] * g.dz[lane]);
       const float side = (1 - std::min(facing, 1.0F)) * (1 - std::min(facing, 1.0F));
       lets_by *= 1 - mesh.rim * side;
-      const float way = std::max(g.way[lane], lamp_nearest_m);
+      const float way = std::max(g.travelled[lane] + g.depth[lane], lamp_nearest_m);
       const float gathers = 0.30F * mesh.rim * side * g.lamp[lane] / (way * way);
       light = light + Rgb{gathers, gathers, gathers};
     }
     if (lets_by > 0 && m.depth[i] > m.unseen[i]) {
       // What lies behind is hidden by water that is yet to be drawn.
-      m.veils.push_back({i, hits.ray.tfar[k], lets_by, light, mesh.fault});
+      m.veils.push_back({i, g.depth[lane], lets_by, light, mesh.fault});
       continue;
     }
-    m.depth[i] = hits.ray.tfar[k];
+    m.depth[i] = g.depth[lane];
     m.red[i] = light.r + lets_by * m.red[i], m.green[i] = light.g + lets_by * m.green[i],
     m.blue[i] = light.b + lets_by * m.blue[i];
     m.fault[i] = mesh.fault;
@@ -233,18 +215,23 @@ struct Meshes::Inside {
     shape.meshes = std::move(meshes);
     shape.scene = rtcNewScene(device);
     rtcSetSceneFlags(shape.scene, RTC_SCENE_FLAG_ROBUST);
-    for (const Mesh& mesh : shape.meshes) {
-      RTCGeometry geometry = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_QUAD);
-      auto* points = static_cast<float*>(rtcSetNewGeometryBuffer(
-          geometry, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT3, 3 * sizeof(float), mesh.points.size()));
-      for (const Mesh::Point& p : mesh.points) {
-        *points++ = p.x, *points++ = p.y, *points++ = p.z;
+    for (Mesh& mesh : shape.meshes) {
+      std::vector<Vertex>& vertices = shape.vertices.emplace_back();
+      vertices.reserve(mesh.points.size());
+      for (std::size_t n = 0; n < mesh.points.size(); ++n) {
+        const Mesh::Point &p = mesh.points[n], &normal = mesh.normals[n];
+        const Rgb& albedo = mesh.albedo[n];
+        vertices.push_back(
+            {{p.x, p.y, p.z, 0}, {normal.x, normal.y, normal.z, 0}, {albedo.r, albedo.g, albedo.b, 0}});
         shape.box.take(p.x, p.y, p.z);
       }
-      auto* quads = static_cast<std::uint32_t*>(
-          rtcSetNewGeometryBuffer(geometry, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT4,
-                                  4 * sizeof(std::uint32_t), mesh.quads.size() / 4));
-      std::copy(mesh.quads.begin(), mesh.quads.end(), quads);
+      mesh.normals = {}, mesh.albedo = {};
+      shape.grains.push_back(grain_look(mesh.grain));
+      RTCGeometry geometry = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_QUAD);
+      rtcSetSharedGeometryBuffer(geometry, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT3, vertices.data(), 0,
+                                 sizeof(Vertex), vertices.size());
+      rtcSetSharedGeometryBuffer(geometry, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT4, mesh.quads.data(), 0,
+                                 4 * sizeof(std::uint32_t), mesh.quads.size() / 4);
       rtcCommitGeometry(geometry);
       rtcAttachGeometry(shape.scene, geometry);
       rtcReleaseGeometry(geometry);

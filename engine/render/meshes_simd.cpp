@@ -46,7 +46,51 @@ HWY_INLINE Bump BumpAt(const float* cells, V x, V y, V z) {
   return {low + w * (high - low), s0 + w * (s1 - s0), e0 + w * (e1 - e0), high - low};
 }
 
-void ShadeLanes(const GrainNoise& noise, ShadeGroup& g) {
+template <class Number>
+struct Vector {
+  Number x, y, z;
+};
+template <class Number>
+HWY_INLINE Vector<Number> operator-(const Vector<Number>& a, const Vector<Number>& b) {
+  return {a.x - b.x, a.y - b.y, a.z - b.z};
+}
+template <class Number>
+HWY_INLINE Number Dot(const Vector<Number>& a, const Vector<Number>& b) {
+  return a.x * b.x + a.y * b.y + a.z * b.z;
+}
+template <class Number>
+HWY_INLINE Vector<Number> Cross(const Vector<Number>& a, const Vector<Number>& b) {
+  return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
+}
+
+/// In double precision: where two triangles meet it must not show which of them was met.
+void SettleLanes(ShadeGroup& g) {
+  const hn::CappedTag<double, 8> d;
+  const hn::Rebind<float, decltype(d)> f;
+  const auto zero = hn::Zero(d), one = hn::Set(d, 1.0);
+  for (int n = 0; n < shade_lanes; n += static_cast<int>(hn::Lanes(d))) {
+    const auto load = [&](const float* from) { return hn::PromoteTo(d, hn::Load(f, from + n)); };
+    using Number = decltype(hn::Zero(d));
+    const auto corner = [&](const float(&from)[3][shade_lanes]) {
+      return Vector<Number>{load(from[0]), load(from[1]), load(from[2])};
+    };
+    const Vector<Number> origin{load(g.x), load(g.y), load(g.z)}, way{load(g.dx), load(g.dy), load(g.dz)};
+    const Vector<Number> a = corner(g.a), ab = corner(g.b) - a, ac = corner(g.c) - a;
+    const Vector<Number> p = Cross(way, ac), from = origin - a, q = Cross(from, ab);
+    const auto turned = Dot(ab, p);
+    const auto per = hn::IfThenElse(turned == zero, zero, one / turned);
+    const auto depth = Dot(ac, q) * per;
+    const auto met = depth > zero;  // or else it is seen edge on
+    const auto settle = [&](auto now, float* to) {
+      hn::Store(hn::DemoteTo(f, hn::IfThenElse(met, now, load(to))), f, to + n);
+    };
+    settle(depth, g.depth);
+    settle(hn::Clamp(Dot(from, p) * per, zero, one), g.share_b);
+    settle(hn::Clamp(Dot(way, q) * per, zero, one), g.share_c);
+  }
+}
+
+void ShadeLanes(const GrainNoise& noise, float pixel_a_metre, float pixel_m, ShadeGroup& g) {
   static_assert(grain_side == 64, "the shifts above say so");
   const F f;
   const auto k = [&](float v) { return hn::Set(f, v); };
@@ -54,7 +98,9 @@ void ShadeLanes(const GrainNoise& noise, ShadeGroup& g) {
   const float* cells = noise.cells.data();
   for (int n = 0; n < shade_lanes; n += lanes()) {
     const auto load = [&](const float* from) { return hn::Load(f, from + n); };
-    const V x = load(g.x), y = load(g.y), z = load(g.z), pixel = load(g.pixel);
+    const Vector<V> way{load(g.dx), load(g.dy), load(g.dz)};
+    const V depth = load(g.depth), pixel = k(pixel_a_metre) * depth + k(pixel_m);
+    const V x = load(g.x) + depth * way.x, y = load(g.y) + depth * way.y, z = load(g.z) + depth * way.z;
     V bx = zero, by = zero, bz = zero, speck = zero, gloss = load(g.gloss);
     const auto add = [&](V cell, V slope, float share) {
       const V seen = hn::Clamp(k(1.5F) - pixel / (cell + cell), zero, one);
@@ -75,7 +121,16 @@ void ShadeLanes(const GrainNoise& noise, ShadeGroup& g) {
       gloss = gloss * hn::Clamp(one + k(0.7F) * value, k(0.2F), k(1.7F));
     }
     // Only the part of the slope that lies in the surface bends it.
-    V nx = load(g.nx), ny = load(g.ny), nz = load(g.nz);
+    const Vector<V> smooth{load(g.nx), load(g.ny), load(g.nz)};
+    // The side that was hit faces the ray.
+    const auto corner = [&](const float(&from)[3][shade_lanes]) {
+      return Vector<V>{load(from[0]), load(from[1]), load(from[2])};
+    };
+    const Vector<V> a = corner(g.a), face = Cross(corner(g.b) - a, corner(g.c) - a);
+    const M along = Dot(face, smooth) > zero, away = Dot(face, way) > zero;
+    const V turn = hn::IfThenElse(hn::Xor(along, away), one, k(-1.0F)) /
+                   hn::Sqrt(hn::Max(Dot(smooth, smooth), k(1e-12F)));
+    V nx = turn * smooth.x, ny = turn * smooth.y, nz = turn * smooth.z;
     const V up = bx * nx + by * ny + bz * nz;
     nx = nx - (bx - up * nx), ny = ny - (by - up * ny), nz = nz - (bz - up * nz);
     const V inverse = one / hn::Sqrt(hn::Max(nx * nx + ny * ny + nz * nz, k(1e-12F)));
@@ -84,8 +139,8 @@ void ShadeLanes(const GrainNoise& noise, ShadeGroup& g) {
     hn::Store(ny, f, g.ny + n);
     hn::Store(nz, f, g.nz + n);
     // The lamp, as lit() has it.
-    const V cosine = hn::Clamp(zero - (nx * load(g.dx) + ny * load(g.dy) + nz * load(g.dz)), k(0.03F), one);
-    const V reach = hn::Max(load(g.way), k(lamp_nearest_m));
+    const V cosine = hn::Clamp(zero - (nx * way.x + ny * way.y + nz * way.z), k(0.03F), one);
+    const V reach = hn::Max(load(g.travelled) + depth, k(lamp_nearest_m));
     const V fall = load(g.lamp) / (reach * reach);
     const V body = k(rough_share) * hn::Sqrt(cosine) + k(1 - rough_share) * cosine;
     static_assert(mesh_shine == 16, "five squarings make the power of 32");
@@ -147,11 +202,13 @@ HWY_AFTER_NAMESPACE();
 
 #if HWY_ONCE
 namespace haunch::render {
+HWY_EXPORT(SettleLanes);
 HWY_EXPORT(ShadeLanes);
 HWY_EXPORT(RaysThrough);
 HWY_EXPORT(BoxOfRays);
-void shade_group(const GrainNoise& noise, ShadeGroup& group) {
-  HWY_DYNAMIC_DISPATCH(ShadeLanes)(noise, group);
+void settle_group(ShadeGroup& group) { HWY_DYNAMIC_DISPATCH(SettleLanes)(group); }
+void shade_group(const GrainNoise& noise, float pixel, float pixel_m, ShadeGroup& group) {
+  HWY_DYNAMIC_DISPATCH(ShadeLanes)(noise, pixel, pixel_m, group);
 }
 int rays_through(const Samples& samples, const float* low, const float* high, std::int32_t* found) {
   return HWY_DYNAMIC_DISPATCH(RaysThrough)(samples, low, high, found);
