@@ -213,7 +213,7 @@ HWY_INLINE void MarkEdge(const WaterTable& w, Samples& s, int i, M dry_ray) {
                  (K(1) - Smooth(0.2F, 1.2F, up + K(0.6F) * (fine - K(0.5F))));
   // It clings where a ripple stands up against the wall.
   const V climbs = K(0.0003F) + K(0.0014F) * middle * fine;
-  const V rim = K(0.30F) * Smooth(0.35F, 0.85F, K(0.4F) * wide + K(0.6F) * middle) *
+  const V rim = K(0.15F) * Smooth(0.40F, 0.90F, K(0.4F) * wide + K(0.6F) * middle) *
                 (K(0.25F) + K(0.75F) * grain) * (K(1) - Smooth(0.1F, 1.0F, (high - Lap(w, x, z)) / climbs));
   const V share = hn::IfThenElseZero(line, hn::IfThenElse(still, scum, rim));
   // The lamp on pale dull matter, as lit() has it; the rim turns some of itself to it everywhere.
