@@ -207,7 +207,7 @@ std::vector<Mesh> chamber_meshes(const EndFrame& end, bool manhole) {
   Mesh wall, pipe, base, iron;
   wall.grain = chamber.built == Built::plastic ? Grain::plain : Grain::stone;
   wall.gloss = chamber.built == Built::plastic ? 0.15F : 0.03F;
-  base.grain = wall.grain;
+  base.grain = Grain::plain;  // the flow has worn it smooth
   base.gloss = 0.10F;
   iron.grain = Grain::crust;
   chamber.wall(wall);

@@ -66,7 +66,8 @@ Mesh rising_bend(const EndFrame& end) {
 /// A narrow shaft that stands on the end of the run.
 std::vector<Mesh> shaft(const EndFrame& end) {
   Mesh wall, floor;
-  wall.grain = floor.grain = Grain::crust;
+  wall.grain = floor.grain = Grain::plain;
+  floor.gloss = 0.10F;
   // Wider than the run, open to the sky: its upper part is pale, and so is the floor below.
   const double r = 1.5 * end.radius_m, bore = end.radius_m, high = 1.6;
   const Rgb ware = whole_ware(end.section);
