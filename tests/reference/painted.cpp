@@ -24,6 +24,7 @@ constexpr double chips_m = 0.0049;       // beside a broken edge
 constexpr double collar_m = 0.034;       // mortar and rims round a fitting, and what they hide
 constexpr double tatters_m = 0.012;      // of a damaged surface
 constexpr double film_m = 0.012;         // that a bed leaves above its edge
+constexpr double far_m = 0.05;           // from a crack
 constexpr double least_half_m = 0.0005;  // a finer crack shows as the dirt along it
 
 struct CrackLines {
@@ -80,6 +81,8 @@ struct Painting::Inside {
     for (const matter::CrackLine& line : crack.shape.lines)
       for (std::size_t k = 1; k < line.nodes.size(); ++k) {
         const matter::CrackNode &a = line.nodes[k - 1], &b = line.nodes[k];
+        // A line may be long: what lies farther off than any pixel reaches need not be asked.
+        if (spot.z_m < std::min(a.z_m, b.z_m) - far_m || spot.z_m > std::max(a.z_m, b.z_m) + far_m) continue;
         const double dz = b.z_m - a.z_m, ds = (b.angle - a.angle) * crack.radius_m;
         const double ez = spot.z_m - a.z_m;
         // The line's angles run on over the crown.
