@@ -20,8 +20,7 @@ struct FaultShapes::Inside {
         contacts(make_contacts(scene, meshes)) {}
 };
 
-FaultShapes::FaultShapes(const scene::Scene& scene)
-    : inside_(std::make_unique<Inside>(scene)) {}
+FaultShapes::FaultShapes(const scene::Scene& scene) : inside_(std::make_unique<Inside>(scene)) {}
 FaultShapes::~FaultShapes() = default;
 FaultShapes::FaultShapes(FaultShapes&&) noexcept = default;
 FaultShapes& FaultShapes::operator=(FaultShapes&&) noexcept = default;
@@ -40,6 +39,8 @@ void FaultShapes::meet_meshes(const Batch& batch, Samples& samples) const {
 void FaultShapes::meet_strands(const Batch& batch, Samples& samples) const {
   render::meet_strands(inside_->strands, batch, samples);
 }
+
+const Marks& FaultShapes::marks() const { return inside_->marks; }
 
 bool FaultShapes::any_strands() const { return !inside_->strands.links.empty(); }
 

@@ -79,6 +79,10 @@ void open_wall(const OpeningMark& mark, Samples& samples);
 
 Marks make_marks(const scene::Scene& scene);
 void mark_wall(const Marks& marks, Samples& samples);
+/// Where mark_wall will hide the bare wall wholly, so that it needs no colour: 1, else 0, for places on the
+/// wall (chainage, angle), as many as fill vectors. False: nowhere among them. All lie at addresses for
+/// vectors.
+bool find_painted_over(const Marks& marks, const float* z, const float* angle, int count, std::int32_t* over);
 
 /// Smooth to the bone: PVC, polyethylene, a liner.
 bool is_plastic(scene::Material material);

@@ -9,6 +9,7 @@
 #include <cstdint>
 #include <numbers>
 
+#include "render/marks.hpp"
 #include "render/marks_patch.hpp"
 
 #undef HWY_TARGET_INCLUDE
@@ -141,13 +142,19 @@ HWY_INLINE void ShowBars(const PatchMark& mark, const Bar& bar, const Ground& at
   facing = either(hn::Clamp(cosine * bar.out - view_z * bar.along - view_s * bar.round, zero, one), facing);
 }
 
+/// Radians on from the grid's first column.
+HWY_INLINE V AroundOf(const PatchMark& mark, V angle) {
+  const V turned = angle - Set(mark.from_angle);
+  return hn::IfThenElse(turned < hn::Zero(F()), turned + Set(2 * std::numbers::pi_v<float>), turned);
+}
+constexpr float most_slant = 4.5F;  // m along the wall for each metre down: a ray is followed no farther
+
 void PaintLanes(const PatchMark& mark, Samples& m, const Lanes& lanes) {
   const PatchRelief& relief = mark.relief;
   const V zero = hn::Zero(F()), one = Set(1.0F);
   const V dx = lanes.get(m.dir_x), dy = lanes.get(m.dir_y), dz = lanes.get(m.dir_z);
   const PatchSpot spot = SpotOf(mark, m, lanes, dx, dy, dz);
-  const V turned = spot.angle - Set(mark.from_angle);
-  const V around = hn::IfThenElse(turned < zero, turned + Set(2 * std::numbers::pi_v<float>), turned);
+  const V around = AroundOf(mark, spot.angle);
   const M here = hn::And(spot.met, around <= Set(mark.span));
   if (hn::AllFalse(F(), here)) return;
   const V z = spot.z - Set(mark.z0), s = around * Set(mark.radius);
@@ -181,7 +188,7 @@ void PaintLanes(const PatchMark& mark, Samples& m, const Lanes& lanes) {
   if (relief.top <= 0) shown = hn::And(shown, start.inside >= zero - (Set(0.004F + relief.soft) + foot));
   if (hn::AllFalse(F(), shown)) return keep(out);
 
-  const V slant = hn::Min(far, Set(4.5F)), run_z = view_z * slant, run_s = view_s * slant;
+  const V slant = hn::Min(far, Set(most_slant)), run_z = view_z * slant, run_s = view_s * slant;
   const Relief r =
       ReliefFor(mark, foot_z, foot_s, start, slant * flat * Set(relief.depth + relief.top) + Set(0.004F));
   const Landing landing = Land(r, z, s, run_z, run_s);
@@ -207,7 +214,8 @@ void PaintLanes(const PatchMark& mark, Samples& m, const Lanes& lanes) {
   const V sunk_by = zero - landing.height;
   cover = hn::IfThenElse(inside > Set(-0.004F), hn::Max(cover, Smooth(0.0008F, 0.0016F, sunk_by)), cover);
   cover = hn::Max(cover, Smooth(0.0003F, 0.0008F, landing.height));
-  cover = cover * Set(relief.solid);
+  // Inside nothing of the wall is left: it may not even have been given a colour (find_painted_over).
+  cover = hn::IfThenElse(r.inner, one, cover) * Set(relief.solid);
   const bool has_bars = mark.bars.radius > 0;
   const M barred = hn::And(shown, has_bars ? start.inside > Set(-0.004F) : zero > zero);
   shown = hn::And(shown, hn::Or(barred, cover > Set(0.01F)));
@@ -217,7 +225,11 @@ void PaintLanes(const PatchMark& mark, Samples& m, const Lanes& lanes) {
   const Lamp lamp = LampOf(m, lanes, spot.depth);
   const auto lay = [&](const Colour& light) {
     cover = hn::IfThenElse(shown, cover, zero);
-    keep(Mix(out, light, cover));
+    // Where it covers all, what was there must not show in the last bit.
+    const M whole = cover >= one;
+    const Colour mixed = Mix(out, light, cover);
+    keep({hn::IfThenElse(whole, light.r, mixed.r), hn::IfThenElse(whole, light.g, mixed.g),
+          hn::IfThenElse(whole, light.b, mixed.b)});
     alignas(64) float covers[16];
     hn::Store(hn::IfThenElse(here, cover, zero), F(), covers);
     for (int n = 0; n < lanes.count; ++n)
@@ -263,6 +275,24 @@ void PaintLanes(const PatchMark& mark, Samples& m, const Lanes& lanes) {
   lay({body * look.albedo.r + shine, body * look.albedo.g + shine, body * look.albedo.b + shine});
 }
 
+/// Adds to `over` where PaintLanes is sure to find itself well inside.
+bool PaintedOver(const PatchMark& mark, const float* z, const float* angle, int count, std::int32_t* over) {
+  const PatchRelief& relief = mark.relief;
+  const float needs = InnerFrom(mark, 1.001F * most_slant * (relief.depth + relief.top) + 0.0041F);
+  bool any = false;
+  for (int n = 0; n < count; n += lanes()) {
+    const V at = hn::Load(F(), z + n), around = AroundOf(mark, hn::Load(F(), angle + n));
+    const M here = hn::And(hn::And(at > Set(mark.z0), at < Set(mark.z1)), around <= Set(mark.span));
+    if (hn::AllFalse(F(), here)) continue;
+    const Cell cell = CellAt(mark, at - Set(mark.z0), around * Set(mark.radius));
+    const M inner = hn::And(here, cell.inside > Set(needs));
+    any |= !hn::AllFalse(F(), inner);
+    const VI had = hn::Load(I(), over + n);
+    hn::Store(hn::IfThenElse(hn::RebindMask(I(), inner), hn::Set(I(), 1), had), I(), over + n);
+  }
+  return any;
+}
+
 void PaintPatch(const PatchMark& mark, Samples& m) {
   ForLanesBetween(m, mark.z0, mark.z1, mark.over_joint,
                   [&](const Lanes& lanes) { PaintLanes(mark, m, lanes); });
@@ -276,10 +306,24 @@ HWY_AFTER_NAMESPACE();
 namespace haunch::render {
 
 HWY_EXPORT(PaintPatch);
+HWY_EXPORT(PaintedOver);
 
 void paint_patch(const PatchMark& mark, Samples& samples) {
   if (mark.relief.bends) return paint_bends(mark, samples);
   HWY_DYNAMIC_DISPATCH(PaintPatch)(mark, samples);
+}
+
+bool find_painted_over(const Marks& marks, const float* z, const float* angle, int count,
+                       std::int32_t* over) {
+  bool any = false;
+  for (const PatchMark& mark : marks.patches) {
+    if (mark.relief.bends || mark.relief.film || mark.relief.solid < 1) continue;
+    const auto [least, most] = std::minmax_element(z, z + count);
+    if (*most <= mark.z0 || *least >= mark.z1) continue;
+    if (!any) std::fill_n(over, count, 0);
+    any |= HWY_DYNAMIC_DISPATCH(PaintedOver)(mark, z, angle, count, over);
+  }
+  return any;
 }
 
 }  // namespace haunch::render

@@ -16,6 +16,8 @@
 
 namespace haunch::render {
 
+struct Marks;
+
 /// The lens before any lens effect: straight rays.
 struct RayCamera {
   scene::Vec3 lens;
@@ -62,6 +64,8 @@ class FaultShapes {
   /// Repaints wall samples (piece >= 0) that show a crack; where the wall is missing sets their
   /// depth to nothing_hit and piece to -1, and meet_meshes finds what lies behind.
   void mark_wall(const Batch& batch, Samples& samples) const;
+  /// What it repaints the wall by.
+  const Marks& marks() const;
   /// Whatever is nearer than depth replaces the sample: depth, colour, fault, normal; piece = -1.
   void meet_meshes(const Batch& batch, Samples& samples) const;
   void meet_strands(const Batch& batch, Samples& samples) const;

@@ -166,6 +166,14 @@ HWY_INLINE VI LevelFor(V texels, int most, V& on) {
   on = log - whole;
   return hn::ConvertTo(I(), whole);
 }
+/// How far inside the edge a place must be that nothing within `reach` of it is at the edge.
+HWY_INLINE float InnerFrom(const PatchMark& mark, float reach) {
+  const PatchRelief& relief = mark.relief;
+  const PatchTile& tile = mark.tile.front();
+  // As far as the tile frays the edge.
+  const float frays = relief.fray * std::max(tile.highest() - relief.middle, relief.middle - tile.lowest());
+  return relief.edge + frays + reach;
+}
 /// `reach`: how far from the place where a ray meets the wall anything may be asked.
 HWY_INLINE Relief ReliefFor(const PatchMark& mark, V foot_z, V foot_s, const Cell& start, V reach) {
   const PatchRelief& relief = mark.relief;
@@ -174,8 +182,7 @@ HWY_INLINE Relief ReliefFor(const PatchMark& mark, V foot_z, V foot_s, const Cel
   VI u = LevelFor(foot_s * Set(mark.per_texel_u), PatchTile::levels_u - 1, on_u);
   const VI v = LevelFor(foot_z * Set(mark.per_texel_v), PatchTile::levels_v - 1, on_v);
   u = u + hn::IfThenElse(hn::RebindMask(I(), on_u > Set(0.5F)), hn::Set(I(), 1), hn::Zero(I()));
-  const float frays = relief.fray * std::max(tile.highest() - relief.middle, relief.middle - tile.lowest());
-  const M inner = start.inside - reach - Set(frays) > Set(relief.edge);
+  const M inner = start.inside > Set(InnerFrom(mark, 0.0F)) + reach;
   const V floor = Set(-relief.depth) * (Set(1.0F) - Set(relief.uneven) * start.broad);
   const V top = hn::IfThenElse(inner, hn::Min(Set(relief.top), floor + Set(tile.highest())), Set(relief.top));
   const V bottom = hn::IfThenElse(inner, hn::Min(floor + Set(tile.lowest()), top), Set(-relief.depth));

@@ -231,7 +231,7 @@ struct Renderer::Inside {
     walk_wall(wall_of(view), samples);
     between();
     const InStage lit(Stage::shade);
-    shade_wall(wall_of(view), *textures, samples);
+    shade_wall(wall_of(view), *textures, view.faults ? &shapes.marks() : nullptr, samples);
   }
 
   void trace(const View& view, const RayCamera& camera, const Batch& batch, Scratch& own) const {
@@ -508,7 +508,9 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   const double seen = any ? std::exp2(0.8 * stops) : 1;
   const int here = scene.pieces[static_cast<std::size_t>(scene::piece_at(scene, view.pose.lens.z))].section;
   const double tone = meant[static_cast<std::size_t>(here)];
-  wanted = any ? spared(std::clamp(0.092 * tone / seen, 1e-4, 20.0), tone, static_cast<double>(squarely(view.pose)), metering) : 1;
+  wanted = any ? spared(std::clamp(0.092 * tone / seen, 1e-4, 20.0), tone,
+                        static_cast<double>(squarely(view.pose)), metering)
+               : 1;
   got = view.exposure > 0 ? view.exposure : eased_exposure(view.eased_from, wanted, view.eased_s);
 
   each((view.height + tile_height - 1) / tile_height,

@@ -59,6 +59,8 @@ inline constexpr float round_bore = 0, oval_bore = 1, hinged_bore = 2, egg_bore 
 inline constexpr float plain_wall = 0, brick_wall = 1, lined_wall = 2, worn_channel = 3;
 inline constexpr int stretch_floats = sizeof(Stretch) / sizeof(float);
 
+struct Marks;
+
 struct Wall {
   std::vector<Stretch> stretches;
   std::vector<std::int32_t> piece;  ///< of the scene; -1 for grooves
@@ -73,7 +75,8 @@ Wall build_wall(const scene::Scene& scene, const Textures& textures, bool with_f
 void make_rays(const RayCamera& camera, const float* px, const float* py, int count, Samples& samples);
 /// How far off the rays meet the wall, and which stretch. Sets unseen to black_beyond.
 void walk_wall(const Wall& wall, Samples& samples);
-/// Lights what was met, and fills the rest of the samples; black where depth lies beyond unseen.
-void shade_wall(const Wall& wall, const Textures& textures, Samples& samples);
+/// Lights what was met, and fills the rest of the samples; black where depth lies beyond unseen. What the
+/// marks will paint over may be left black too; null: nothing will be.
+void shade_wall(const Wall& wall, const Textures& textures, const Marks* marks, Samples& samples);
 
 }  // namespace haunch::render

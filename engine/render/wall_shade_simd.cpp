@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "render/marks.hpp"
 #include "render/wall.hpp"
 
 #undef HWY_TARGET_INCLUDE
@@ -25,6 +26,42 @@ HWY_INLINE V Body(V c) {
   return c * (hn::Set(F(), rough_share) * InverseRoot(c) + hn::Set(F(), 1 - rough_share));
 }
 
+/// Where a vector of samples lies, and what number it bears.
+HWY_INLINE void KeepWhere(const Wall& wall, const Spot& p, const Normal& normal, M bore, V angle, Samples& s,
+                          int i) {
+  const Rows& rows = p.rows;
+  const V zero = hn::Zero(F());
+  hn::StoreU(p.z, F(), &s.wall_z[i]);
+  hn::StoreU(angle, F(), &s.wall_angle[i]);
+  hn::StoreU(normal.x, F(), &s.normal_x[i]);
+  hn::StoreU(normal.y, F(), &s.normal_y[i]);
+  hn::StoreU(normal.z, F(), &s.normal_z[i]);
+  const V face_fault = hn::IfThenElse(p.r.dz > zero, COLUMN(face_lo_fault), COLUMN(face_hi_fault));
+  const V fault = hn::IfThenElse(p.nothing, zero, hn::IfThenElse(p.is_face, face_fault, COLUMN(fault)));
+  const VI number = hn::ConvertTo(I(), fault);
+  const VI piece = hn::GatherIndex(I(), wall.piece.data(), p.stretch);
+  const VI shown = hn::IfThenElse(hn::RebindMask(I(), bore), piece, hn::Set(I(), -1));
+  hn::StoreU(shown, I(), &s.piece[i]);
+  const hn::Rebind<std::uint16_t, F> half;
+  hn::StoreU(hn::DemoteTo(half, number), half, &s.fault[i]);
+}
+
+/// Leaves a vector black whose every sample is to be painted over, and says so.
+bool LeaveOut(const Wall& wall, const Steps& b, int j, const std::int32_t* painted_over, Samples& s) {
+  const int i = b.from[j], at = j * lanes();
+  const M over = hn::RebindMask(F(), hn::Load(I(), painted_over + at) != hn::Zero(I()));
+  if (hn::AllFalse(F(), over)) return false;
+  const Spot p = SpotAt(wall, s, i);
+  const Rows& rows = p.rows;
+  const V zero = hn::Zero(F());
+  const M bore = hn::AndNot(hn::Or(p.is_face, COLUMN(groove) > zero), hn::Not(p.nothing));
+  if (!hn::AllTrue(F(), hn::Or(p.nothing, hn::And(bore, over)))) return false;
+  for (auto* to : {&s.red, &s.green, &s.blue}) hn::StoreU(zero, F(), &(*to)[i]);
+  const Normal normal = NormalAt(p, hn::Load(F(), b.ux + at), hn::Load(F(), b.uy + at));
+  KeepWhere(wall, p, normal, bore, hn::Load(F(), b.angle + at), s, i);
+  return true;
+}
+
 /// Colours one vector of samples.
 void Colour(const Wall& wall, const Steps& b, int j, Samples& s) {
   const V zero = hn::Zero(F()), one = K(1.0F);
@@ -35,7 +72,6 @@ void Colour(const Wall& wall, const Steps& b, int j, Samples& s) {
   const Rays& r = p.r;
   const Rows& rows = p.rows;
   const M nothing = p.nothing, is_face = p.is_face;
-  const VI stretch = p.stretch;
   const V t = p.t, y = p.y, z = p.z, along = p.along, radius = p.radius, qx = p.qx, qy = p.qy;
   const V slope_x = p.slope_x, slope_y = p.slope_y;
   const V ux = hn::Load(F(), b.ux + at), uy = hn::Load(F(), b.uy + at), angle = hn::Load(F(), b.angle + at),
@@ -202,19 +238,7 @@ void Colour(const Wall& wall, const Steps& b, int j, Samples& s) {
   hn::StoreU(red, F(), &s.red[i]);
   hn::StoreU(green, F(), &s.green[i]);
   hn::StoreU(blue, F(), &s.blue[i]);
-  hn::StoreU(z, F(), &s.wall_z[i]);
-  hn::StoreU(angle, F(), &s.wall_angle[i]);
-  hn::StoreU(nx, F(), &s.normal_x[i]);
-  hn::StoreU(ny, F(), &s.normal_y[i]);
-  hn::StoreU(nz, F(), &s.normal_z[i]);
-  const V face_fault = hn::IfThenElse(r.dz > zero, COLUMN(face_lo_fault), COLUMN(face_hi_fault));
-  const V fault = hn::IfThenElse(nothing, zero, hn::IfThenElse(is_face, face_fault, COLUMN(fault)));
-  const VI number = hn::ConvertTo(I(), fault);
-  const VI piece = hn::GatherIndex(I(), wall.piece.data(), stretch);
-  const VI shown = hn::IfThenElse(hn::RebindMask(I(), bore), piece, hn::Set(I(), -1));
-  hn::StoreU(shown, I(), &s.piece[i]);
-  const hn::Rebind<std::uint16_t, F> half;
-  hn::StoreU(hn::DemoteTo(half, number), half, &s.fault[i]);
+  KeepWhere(wall, p, normal, bore, angle, s, i);
 }
 
 HWY_INLINE void Blacken(V depth, Samples& s, int i) {
@@ -229,8 +253,9 @@ HWY_INLINE void Blacken(V depth, Samples& s, int i) {
   hn::StoreU(hn::Zero(half), half, &s.fault[i]);
 }
 
-void ShadeWall(const Wall& wall, const Textures& textures, Samples& s) {
+void ShadeWall(const Wall& wall, const Textures& textures, const Marks* marks, Samples& s) {
   static thread_local Steps b;
+  alignas(64) std::int32_t painted_over[chunk];
   for (int i = 0; i < s.count;) {
     for (b.count = 0; i < s.count && b.count * lanes() < chunk; i += lanes()) {
       const V depth = hn::LoadU(F(), &s.depth[i]);
@@ -241,8 +266,12 @@ void ShadeWall(const Wall& wall, const Textures& textures, Samples& s) {
         b.from[b.count++] = i;
     }
     for (int j = 0; j < b.count; ++j) FindTexels(wall, s, b, j);
+    std::fill_n(b.hidden, b.count, false);
+    if (marks != nullptr && find_painted_over(*marks, b.z, b.angle, b.count * lanes(), painted_over))
+      for (int j = 0; j < b.count; ++j) b.hidden[j] = LeaveOut(wall, b, j, painted_over, s);
     ReadTexels(wall, textures, s, b);
-    for (int j = 0; j < b.count; ++j) Colour(wall, b, j, s);
+    for (int j = 0; j < b.count; ++j)
+      if (!b.hidden[j]) Colour(wall, b, j, s);
   }
 }
 
@@ -253,8 +282,8 @@ HWY_AFTER_NAMESPACE();
 #if HWY_ONCE
 namespace haunch::render {
 HWY_EXPORT(ShadeWall);
-void shade_wall(const Wall& wall, const Textures& textures, Samples& samples) {
-  HWY_DYNAMIC_DISPATCH(ShadeWall)(wall, textures, samples);
+void shade_wall(const Wall& wall, const Textures& textures, const Marks* marks, Samples& samples) {
+  HWY_DYNAMIC_DISPATCH(ShadeWall)(wall, textures, marks, samples);
 }
 }  // namespace haunch::render
 #endif

@@ -115,6 +115,7 @@ struct Steps {
   alignas(64) std::int32_t texel[6][chunk];  // a Place
   alignas(64) float paint[4][chunk], shape[3][chunk], broad[4][chunk], fine[4][chunk], grain[3][chunk];
   bool no_smear[chunk];
+  bool hidden[chunk];  ///< each vector: nothing of it will be seen, so it needs no colour
 };
 template <std::size_t n>
 HWY_INLINE void Keep(const Texel& texel, float (&to)[n][chunk], int at) {
@@ -304,9 +305,13 @@ void ReadTexels(const Wall& wall, const Textures& tex, const Samples& s, Steps& 
     if (hn::AllTrue(I(), stretch == hn::Set(I(), first))) rows.same = first;
     return rows;
   };
-  for (int j = 0; j < b.count; ++j) Keep(Read(words, KeptPlace(b, j * n)), b.paint, j * n);
-  for (int j = 0; j < b.count; ++j) Keep(Read(words + 1, KeptPlace(b, j * n)), b.shape, j * n);
-  for (int j = 0; j < b.count; ++j) {
+  const auto each = [&](auto step) {
+    for (int j = 0; j < b.count; ++j)
+      if (!b.hidden[j]) step(j);
+  };
+  each([&](int j) { Keep(Read(words, KeptPlace(b, j * n)), b.paint, j * n); });
+  each([&](int j) { Keep(Read(words + 1, KeptPlace(b, j * n)), b.shape, j * n); });
+  each([&](int j) {
     const Rows rows = rows_of(j);
     const V angle = hn::Load(F(), b.angle + j * n), z = hn::Load(F(), b.z + j * n);
     // Askew: what comes again along the pipe comes farther round, and what comes again round it farther
@@ -314,15 +319,15 @@ void ReadTexels(const Wall& wall, const Textures& tex, const Samples& s, Steps& 
     Keep(Mottle(tex, angle * k(once) + z * k(0.38F * mottle_size / 1.9F),
                 z * k(mottle_size / 1.9F) + angle * k(once) + COLUMN(shift_v)),
          b.broad, j * n);
-  }
-  for (int j = 0; j < b.count; ++j) {
+  });
+  each([&](int j) {
     const Rows rows = rows_of(j);
     const V angle = hn::Load(F(), b.angle + j * n), z = hn::Load(F(), b.z + j * n);
     Keep(Mottle(tex, angle * k(3 * once) + z * k(0.29F * mottle_size / 0.31F),
                 z * k(mottle_size / 0.31F) + angle * k(2 * once) + COLUMN(shift_u)),
          b.fine, j * n);
-  }
-  for (int j = 0; j < b.count; ++j) {
+  });
+  each([&](int j) {
     const Rows rows = rows_of(j);
     const V angle = hn::Load(F(), b.angle + j * n), z = hn::Load(F(), b.z + j * n);
     const V beside = Beside(rows, z, hn::Load(F(), b.uy + j * n), hn::Load(F(), b.fine[0] + j * n));
@@ -335,7 +340,7 @@ void ReadTexels(const Wall& wall, const Textures& tex, const Samples& s, Steps& 
     hn::Store(grain.r, F(), b.grain[0] + j * n);
     hn::Store(grain.b, F(), b.grain[1] + j * n);
     hn::Store(grain.a, F(), b.grain[2] + j * n);
-  }
+  });
 }
 
 }  // namespace HWY_NAMESPACE

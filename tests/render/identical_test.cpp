@@ -44,13 +44,13 @@ View view_of(const Case& c, const Scene& scene) {
   return view;
 }
 
-/// Share of the pixels that differ in colour, in what they show, or in how far off that is by more than so much
-/// of the distance.
+/// Share of the pixels that differ in colour, in what they show, or in how far off that is by more than so
+/// much of the distance.
 double differ(const Frame& a, const Frame& b, float share_of_depth = 0) {
   long other = 0;
   for (std::size_t i = 0; i < a.fault.size(); ++i) {
-    bool same = a.fault[i] == b.fault[i] &&
-                !(std::abs(a.depth_m[i] - b.depth_m[i]) > share_of_depth * a.depth_m[i]);
+    bool same =
+        a.fault[i] == b.fault[i] && !(std::abs(a.depth_m[i] - b.depth_m[i]) > share_of_depth * a.depth_m[i]);
     for (std::size_t k = 3 * i; k < 3 * i + 3; ++k) same &= a.rgb[k] == b.rgb[k];
     other += same ? 0 : 1;
   }
@@ -118,6 +118,17 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"spalled", {damage(DamageForm::spalled)}},
         Case{"steel", {damage(DamageForm::steel_out)}, false, Material::concrete},
         Case{"stones", {damage(DamageForm::stones_out)}, false, Material::concrete},
+        // So large that the wall beneath is given no colour; a narrow vector may need one where a wide one
+        // does not.
+        Case{"stones all round",
+             {SurfaceDamage{3.4, 4.8, whole, DamageForm::stones_out, DamageCause::unclear, 0}},
+             false,
+             Material::concrete},
+        Case{"steel all round under water",
+             {SurfaceDamage{3.4, 4.8, whole, DamageForm::steel_showing, DamageCause::unclear, 0}},
+             false,
+             Material::concrete,
+             40},
         Case{"rust", {damage(DamageForm::rust)}, false, Material::cast_iron},
         Case{"blisters", {damage(DamageForm::blister)}, false, Material::pvc},
         Case{"mortar and damp",
