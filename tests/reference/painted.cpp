@@ -7,6 +7,7 @@
 #include <optional>
 #include <vector>
 
+#include "matter/brick_damage.hpp"
 #include "matter/coat.hpp"
 #include "matter/deposit.hpp"
 #include "matter/openings.hpp"
@@ -24,6 +25,7 @@ constexpr double chips_m = 0.0049;       // beside a broken edge
 constexpr double collar_m = 0.034;       // mortar and rims round a fitting, and what they hide
 constexpr double tatters_m = 0.012;      // of a damaged surface
 constexpr double film_m = 0.012;         // that a bed leaves above its edge
+constexpr double crumbles_m = 0.0045;    // a brick's bed, either way of its edge
 constexpr double far_m = 0.05;           // from a crack
 constexpr double least_half_m = 0.0005;  // a finer crack shows as the dirt along it
 
@@ -41,6 +43,10 @@ struct Patch {
   std::uint16_t fault = 0;
   matter::PatchArea area;
   bool patchy = false;  ///< bulges within it alone are its own, or it leaves islands
+};
+struct BricksOut {
+  std::uint16_t fault = 0;
+  matter::BrickArea area;
 };
 /// Soil that a thick root has brought in lies about its foot.
 struct Foot {
@@ -61,6 +67,7 @@ struct Painting::Inside {
   std::vector<Patch> patches;
   std::vector<Bed> beds;
   std::vector<Foot> feet;
+  std::vector<BricksOut> bricks;
 
   void add_crack(std::uint16_t fault, const scene::Crack& crack, std::uint64_t seed) {
     CrackLines lines;
@@ -104,7 +111,7 @@ struct Painting::Inside {
 };
 
 Painting::Painting(const scene::Scene& scene)
-    : inside_(std::make_unique<Inside>(Inside{scene, {}, {}, {}, {}, {}})) {
+    : inside_(std::make_unique<Inside>(Inside{scene, {}, {}, {}, {}, {}, {}})) {
   std::uint16_t number = 0;
   for (const scene::Fault& fault : scene.scenario.faults) {
     const std::uint64_t seed = scene::fault_seed(scene.scenario, ++number);
@@ -125,6 +132,8 @@ Painting::Painting(const scene::Scene& scene)
       patch(matter::patch_area(scene, porous->from_m, porous->to_m, porous->arc, seed));
     if (const auto* sweating = std::get_if<scene::SweatingWall>(&fault.kind))
       patch(matter::patch_area(scene, sweating->from_m, sweating->to_m, sweating->arc, seed));
+    if (const auto* damage = std::get_if<scene::BrickDamage>(&fault.kind))
+      inside_->bricks.push_back({number, matter::bricks_of(scene, *damage)});
     if (const auto* settled = std::get_if<scene::Settled>(&fault.kind);
         settled && settled->kind != scene::SettledKind::coarse)
       inside_->beds.push_back({number, *settled});
@@ -209,6 +218,13 @@ Painted Painting::at(const Spot& spot, std::uint16_t wall_fault) const {
              (!gap.fitted || gap.opening.branch.reach_in_m > 0 || gap.opening.branch.rim_m > 0 ||
               !gap.opening.outline.corners.empty()))
       shown = {gap.fault, false, true};
+  }
+  for (const BricksOut& out : inside_->bricks) {
+    const double away = matter::edge_distance_m(out.area, spot.z_m, spot.angle);
+    if (away < -crumbles_m)
+      shown = {out.fault, true, false};
+    else if (away < crumbles_m)
+      shown = {out.fault, false, true};
   }
   return shown;
 }
