@@ -28,6 +28,7 @@ enum class Skin {
   rubber,  ///< of a sleeve that joins two pipes
   sealant,  ///< resin pressed into a joint
   plastic,  ///< the black of welded pipe
+  host,    ///< the pipe behind a liner, where that is gone
   torn      ///< the same where it was torn: drawn pale
 };
 
@@ -50,10 +51,12 @@ struct Coat {
   std::uint32_t seed = 0;
   scene::LiningFinish finish = scene::LiningFinish::felt;
   double radius_m = 0;
+  int section = -1;  ///< of a section's own liner: which, so that both have one colour
   std::vector<CoatSheet> sheets;
 };
 
-/// A short lining with all that is wrong with it (number: of the lining).
+/// A short lining with all that is wrong with it (number: of the lining); or one defect of the liner that its
+/// section is lined with (number: of the defect): only where it differs from the sound liner.
 Coat lining_coat(const scene::Scene& scene, int number);
 /// Share of the lined bore's area that a defect takes in its worst place, measured on its shape.
 double share_lost(const scene::Scene& scene, int defect_number);

@@ -22,22 +22,38 @@ constexpr double sunk_m = 0.0006;    // an end reaches this far into the wall, s
 constexpr double bridges_m = 0.035;  // how far off a step in the wall bends it
 constexpr std::size_t most_points = 420000;
 
+/// Where a liner is the wall itself, what is wrong with it lies this far off that, so that it hides it.
+constexpr double proud_m = 0.0003;
+/// The edge of such a liner where it is torn stands up a little.
+constexpr double void_reach = 1.75;  // in bulges: what covers the wall that is gone about one
+constexpr double torn_lip_m = 0.0014, lip_wide_m = 0.0045;
+
+double middle_of(const scene::Fault& fault) {
+  const scene::Stretch s = scene::stretch_of(fault);
+  return (s.from_m + s.to_m) / 2;
+}
+
 class Builder {
  public:
-  Builder(const scene::Scene& scene, int number)
+  Builder(const scene::Scene& scene, int number, const scene::Lined& lining)
       : scene_(scene),
         number_(static_cast<std::uint16_t>(number)),
-        lining_(
-            std::get<scene::ShortLining>(scene.scenario.faults[static_cast<std::size_t>(number - 1)].kind)),
-        thick_(lining_.thickness_mm / 1000),
+        lining_(lining),
+        face_m_(lining.is_the_wall() ? proud_m : lining.thickness_mm / 1000),
         wall_(scene, lining_.from_m, lining_.to_m, bridges_m),
-        reliefs_(reliefs_of(scene, number)),
+        reliefs_(lining.is_the_wall() ? std::vector<LiningRelief>{LiningRelief(scene, lining, number)}
+                                      : reliefs_of(scene, lining)),
         openings_(openings_in(scene, {lining_.from_m, lining_.to_m})) {
     std::erase_if(openings_, [](const Opening& o) { return !o.is_branch; });
     const std::uint64_t seed = scene::fault_seed(scene.scenario, number);
     coat_.seed = static_cast<std::uint32_t>(seed ^ (seed >> 32U));
     coat_.finish = lining_.finish;
+    coat_.section = lining_.section;
     coat_.radius_m = scene::radius_at(scene, (lining_.from_m + lining_.to_m) / 2);
+    if (lining_.is_the_wall()) {
+      seam_ = scene::liner_seam_angle(scene.scenario, lining_.section);
+      return;
+    }
     base::Random random(base::mix(seed + 3U));
     seam_ = random.uniform(0, tau);
     for (const LiningRelief& relief : reliefs_)
@@ -48,6 +64,8 @@ class Builder {
   Coat build() {
     face();
     for (const double way : {-1.0, 1.0}) end_face(way);
+    if (lining_.is_the_wall())
+      for (const LiningRelief& relief : reliefs_) pipe_behind(relief);
     for (const LiningRelief& relief : reliefs_) add_to(relief);
     return std::move(coat_);
   }
@@ -61,6 +79,7 @@ class Builder {
   double joint_groove(double z) const {
     // The pipe's joints show through as faint rings.
     double groove = 0;
+    if (lining_.is_the_wall()) return groove;
     for (const scene::Joint& joint : scene_.joints) {
       const double t = (z - joint.at_m) / (0.004 + joint.gap_m / 2);
       if (std::abs(t) < 3) groove = std::min(0.0016, 0.0004 + 0.10 * joint.gap_m) * std::exp(-t * t);
@@ -78,6 +97,38 @@ class Builder {
       if (edge_distance_m(opening, coat_.radius_m, z, angle) < 0.0015) spot.open = true;
     return spot;
   }
+  /// Does a section's liner differ here from what the wall shows of it by itself?
+  bool worked(double z, double angle, LiningSpot& here) const {
+    LiningSpot bare;
+    for (const LiningRelief& relief : reliefs_) relief.shape(z, angle, bare);
+    // Lifted where it would sink into the wall that is drawn.
+    here.out_m += lifted(bare);
+    if (here.fault == number_ && bare.fault == 0) here.fault = 0;
+    return std::abs(bare.out_m) > 0.00015 || bare.drop_m > 0.001 || bare.share > 0.02 || bare.open ||
+           covers_void(z, angle);
+  }
+  double lifted(const LiningSpot& bare) const {
+    switch (bare.skin) {
+      case Skin::sticky:
+        return 0.003 * bare.share;
+      case Skin::fibre:
+      case Skin::raw:
+        return 0.001 * bare.share;
+      default:
+        return 0;
+    }
+  }
+  /// About a bulge into a void the wall that is drawn is gone.
+  bool covers_void(double z, double angle) const {
+    return std::any_of(reliefs_.begin(), reliefs_.end(), [&](const LiningRelief& relief) {
+      if (relief.defect().form != LiningForm::bulging_out) return false;
+      const PatchArea& area = relief.area();
+      const double u = (z - area.from_m) / area.length_m * 2 - 1;
+      const double middle = area.from_angle + area.round_m / area.radius_m / 2;
+      const double v = std::remainder(angle - middle, tau) * area.radius_m / (area.round_m / 2);
+      return u * u + v * v < void_reach * void_reach;
+    });
+  }
   static double hole_edge(const WallOutline& outline, double radius, double z, double angle) {
     return edge_distance_m(outline, {z - outline.z_m, std::remainder(angle - outline.angle, tau) * radius});
   }
@@ -91,8 +142,14 @@ class Builder {
         if (std::abs(z - o.z_m) < o.half_length_m + 0.006) step = std::min(step, 0.0016);
       return step;
     };
-    std::vector<double> z{lining_.from_m};
-    while (z.back() < lining_.to_m - 1e-9) z.push_back(std::min(lining_.to_m, z.back() + step_at(z.back())));
+    double from = lining_.from_m, to = lining_.to_m;
+    if (lining_.is_the_wall() && !reliefs_.empty()) {
+      const PatchArea& area = reliefs_.front().area();
+      const double more = std::max(0.03, 0.5 * (void_reach - 1) * area.length_m + 0.01);
+      from = std::max(from, area.from_m - more), to = std::min(to, area.from_m + area.length_m + more);
+    }
+    std::vector<double> z{from};
+    while (z.back() < to - 1e-9) z.push_back(std::min(to, z.back() + step_at(z.back())));
     return z;
   }
 
@@ -122,8 +179,9 @@ class Builder {
         LiningSpot here = spot(along, angle);
         for (const WallOutline& hole : holes)
           if (hole_edge(hole, coat_.radius_m, along, angle) < 0.0008) here.open = true;
+        if (lining_.is_the_wall() && !worked(along, angle, here)) here.open = true;
         const std::size_t i = sheet.index(r, c);
-        sheet.points[i] = at(along, angle, thick_ + here.out_m, here);
+        sheet.points[i] = at(along, angle, face_m_ + here.out_m, here);
         high[i] = static_cast<float>(here.out_m + here.drop_m);
         sheet.skin[i] = here.skin, sheet.share[i] = static_cast<float>(here.share);
         sheet.fault[i] = here.fault, sheet.open[i] = here.open;
@@ -135,6 +193,9 @@ class Builder {
   /// The cut edge at one of its ends: as thick as it is, and no farther down than the wall.
   void end_face(double way) {
     const double z = way < 0 ? lining_.from_m : lining_.to_m;
+    if (lining_.is_the_wall() &&
+        std::none_of(reliefs_.begin(), reliefs_.end(), [&](const LiningRelief& r) { return r.end() == way; }))
+      return;
     const int around = std::clamp(static_cast<int>(tau * coat_.radius_m / 0.0014), 200, 900);
     CoatSheet sheet = empty_sheet(4, around + 1);
     sheet.ring = true;
@@ -142,8 +203,9 @@ class Builder {
     for (int r = 0; r < 4; ++r)
       for (int c = 0; c <= around; ++c) {
         const double angle = tau * (c % around) / around;
-        const LiningSpot here = spot(z, angle);
-        const double top = thick_ + here.out_m;
+        LiningSpot here = spot(z, angle);
+        if (lining_.is_the_wall() && !worked(z, angle, here)) here.open = true;
+        const double top = face_m_ + here.out_m;
         const double foot = here.out_m + here.drop_m > 0.0015 ? here.out_m : -sunk_m;
         const std::size_t i = sheet.index(r, c);
         // Sawn off, not quite square.
@@ -161,7 +223,12 @@ class Builder {
     const std::uint64_t seed = scene::fault_seed(scene_.scenario, relief.number());
     const auto number = static_cast<std::uint16_t>(relief.number());
     const auto face_at = [&](double z, double angle) {
-      return thick_ + spot(std::clamp(z, lining_.from_m, lining_.to_m), angle).out_m;
+      double lip = 0;
+      if (lining_.is_the_wall() && defect.form == LiningForm::holed) {
+        const WallOutline hole = lining_hole(scene_, defect, seed);
+        lip = torn_lip_m * std::clamp(1 - hole_edge(hole, coat_.radius_m, z, angle) / lip_wide_m, 0.0, 1.0);
+      }
+      return face_m_ + lip + spot(std::clamp(z, lining_.from_m, lining_.to_m), angle).out_m;
     };
     switch (defect.form) {
       case LiningForm::cracked: {
@@ -188,25 +255,59 @@ class Builder {
         if (defect.form == LiningForm::come_away) torn_edge(relief);
         break;
       case LiningForm::seam_off:
-        add_hanging_seam(coat_, scene_, wall_, relief, thick_, seam_);
+        add_hanging_seam(coat_, scene_, wall_, relief, face_m_, seam_);
         break;
       case LiningForm::film_off:
-        add_hanging_film(coat_, scene_, wall_, relief, thick_);
+        add_hanging_film(coat_, scene_, wall_, relief, face_m_);
         break;
       default:
         break;
     }
   }
 
+  /// Where a section's liner is gone or hangs off, the pipe that it lined: the wall that is drawn is the
+  /// liner.
+  void pipe_behind(const LiningRelief& relief) {
+    const scene::LiningDefect& defect = relief.defect();
+    const bool holed = defect.form == LiningForm::holed;
+    const std::optional<WallOutline> hole =
+        holed
+            ? std::optional(lining_hole(scene_, defect, scene::fault_seed(scene_.scenario, relief.number())))
+            : std::nullopt;
+    std::vector<double> z{std::max(lining_.from_m, defect.from_m - 0.01)};
+    const double to = std::min(lining_.to_m, defect.to_m + 0.01);
+    while (z.back() < to - 1e-9) z.push_back(std::min(to, z.back() + 0.002));
+    const int around = std::clamp(static_cast<int>(tau * coat_.radius_m / 0.002), 200, 900);
+    CoatSheet sheet = empty_sheet(static_cast<int>(z.size()), around + 1);
+    sheet.ring = true;
+    sheet.open.assign(sheet.points.size(), true);
+    bool any = false;
+    for (int r = 0; r < sheet.rows; ++r)
+      for (int c = 0; c < sheet.columns; ++c) {
+        const double along = z[static_cast<std::size_t>(r)], angle = tau * (c % around) / around;
+        const std::size_t i = sheet.index(r, c);
+        const LiningSpot here = spot(along, angle);
+        const bool gone =
+            hole ? hole_edge(*hole, coat_.radius_m, along, angle) < 0.003 : here.open || here.drop_m > 0.002;
+        sheet.points[i] = at(along, angle, gone ? 0.0002 : 0);
+        sheet.skin[i] = Skin::host, sheet.share[i] = 1;
+        sheet.fault[i] = static_cast<std::uint16_t>(relief.number());
+        sheet.open[i] = !gone;
+        any = any || gone;
+      }
+    if (any) coat_.sheets.push_back(std::move(sheet));
+  }
+
   /// The wall under a lining that stands off it: no light comes back from there.
   void gap_behind(const LiningRelief& relief) {
-    if (relief.end() == 0) return;
+    if (relief.end() == 0 || (lining_.is_the_wall() && relief.defect().form != LiningForm::end_open)) return;
     const PatchArea& area = relief.area();
     const bool ragged = relief.defect().form == LiningForm::poor_end;
     const double first = relief.end() < 0 ? area.from_m : area.from_m + area.length_m;
     const double deep = std::min(0.10, area.length_m);
     const int rows = 12, columns = std::max(8, static_cast<int>(area.round_m / 0.003));
     CoatSheet sheet = empty_sheet(rows, columns);
+    sheet.open.assign(sheet.points.size(), false);
     for (int r = 0; r < rows; ++r)
       for (int c = 0; c < columns; ++c) {
         const double angle = area.from_angle + area.round_m / area.radius_m * c / (columns - 1);
@@ -217,6 +318,7 @@ class Builder {
         const LiningSpot here = spot(z, angle);
         const double room = here.out_m + here.drop_m;
         sheet.points[i] = at(z, angle, room > 0.0008 || r > 2 ? 0.0004 : -0.0004);
+        if (lining_.is_the_wall() && room < 0.002) sheet.open[i] = true;
         sheet.skin[i] = Skin::dark, sheet.share[i] = r == 0 ? 0.5F : 1.0F;
         sheet.fault[i] = static_cast<std::uint16_t>(relief.number());
       }
@@ -235,7 +337,7 @@ class Builder {
         const double angle = area.from_angle + area.round_m / area.radius_m * c / (columns - 1);
         const LiningSpot here = spot(z, angle);
         const std::size_t i = sheet.index(r, c);
-        sheet.points[i] = at(z, angle, thick_ + here.out_m - thick_ * r / 2.0, here);
+        sheet.points[i] = at(z, angle, face_m_ + here.out_m - face_m_ * r / 2.0, here);
         sheet.skin[i] = Skin::frayed, sheet.share[i] = 0.8F;
         sheet.fault[i] = static_cast<std::uint16_t>(relief.number());
       }
@@ -244,8 +346,8 @@ class Builder {
 
   const scene::Scene& scene_;
   std::uint16_t number_;
-  const scene::ShortLining& lining_;
-  double thick_;
+  const scene::Lined lining_;
+  double face_m_;  ///< how far its face lies off the wall that is drawn
   CoatedWall wall_;
   std::vector<LiningRelief> reliefs_;
   std::vector<Opening> openings_;
@@ -255,6 +357,10 @@ class Builder {
 
 }  // namespace
 
-Coat lining_coat(const scene::Scene& scene, int number) { return Builder(scene, number).build(); }
+Coat lining_coat(const scene::Scene& scene, int number) {
+  const scene::Fault& fault = scene.scenario.faults[static_cast<std::size_t>(number - 1)];
+  const auto lining = scene::lining_over(scene.scenario, middle_of(fault));
+  return lining ? Builder(scene, number, *lining).build() : Coat{};
+}
 
 }  // namespace haunch::matter

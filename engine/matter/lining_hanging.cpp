@@ -114,10 +114,8 @@ void add_hanging_film(Coat& coat, const scene::Scene& scene, const CoatedWall& w
 double share_lost(const scene::Scene& scene, int defect_number) {
   const auto& defect =
       std::get<scene::LiningDefect>(scene.scenario.faults[static_cast<std::size_t>(defect_number - 1)].kind);
-  const int lining = scene::lining_at(scene.scenario, (defect.from_m + defect.to_m) / 2) + 1;
-  for (const LiningRelief& relief : reliefs_of(scene, lining))
-    if (relief.number() == defect_number) return relief.share_lost();
-  return 0;
+  const auto lining = scene::lining_over(scene.scenario, (defect.from_m + defect.to_m) / 2);
+  return lining ? LiningRelief(scene, *lining, defect_number).share_lost() : 0;
 }
 
 WallOutline lining_hole(const scene::Scene& scene, const scene::LiningDefect& defect, std::uint64_t seed) {

@@ -26,11 +26,11 @@ double smooth(double from, double to, double x) {
 
 }  // namespace
 
-LiningRelief::LiningRelief(const scene::Scene& scene, const scene::ShortLining& lining, int number)
+LiningRelief::LiningRelief(const scene::Scene& scene, const scene::Lined& lining, int number)
     : defect_(
           std::get<scene::LiningDefect>(scene.scenario.faults[static_cast<std::size_t>(number - 1)].kind)),
       number_(number),
-      thick_m_(lining.thickness_mm / 1000),
+      thick_m_(lining.is_the_wall() ? 0 : lining.thickness_mm / 1000),
       bore_m_(scene::radius_at(scene, (defect_.from_m + defect_.to_m) / 2) - thick_m_) {
   const std::uint64_t seed = scene::fault_seed(scene.scenario, number);
   seed_ = static_cast<std::uint32_t>(seed ^ (seed >> 32U));
@@ -334,14 +334,15 @@ double LiningRelief::share_lost() const {
   return worst;
 }
 
-std::vector<LiningRelief> reliefs_of(const scene::Scene& scene, int lining_number) {
+std::vector<LiningRelief> reliefs_of(const scene::Scene& scene, const scene::Lined& lining) {
   const auto& faults = scene.scenario.faults;
-  const auto& lining = std::get<scene::ShortLining>(faults[static_cast<std::size_t>(lining_number - 1)].kind);
   std::vector<LiningRelief> reliefs;
   for (std::size_t i = 0; i < faults.size(); ++i)
-    if (const auto* defect = std::get_if<scene::LiningDefect>(&faults[i].kind);
-        defect && scene::lining_at(scene.scenario, (defect->from_m + defect->to_m) / 2) + 1 == lining_number)
-      reliefs.emplace_back(scene, lining, static_cast<int>(i) + 1);
+    if (const auto* defect = std::get_if<scene::LiningDefect>(&faults[i].kind)) {
+      const auto over = scene::lining_over(scene.scenario, (defect->from_m + defect->to_m) / 2);
+      if (over && over->section == lining.section && over->from_m == lining.from_m)
+        reliefs.emplace_back(scene, lining, static_cast<int>(i) + 1);
+    }
   return reliefs;
 }
 

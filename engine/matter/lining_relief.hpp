@@ -20,7 +20,7 @@ struct LiningSpot {
 
 class LiningRelief {
  public:
-  LiningRelief(const scene::Scene& scene, const scene::ShortLining& lining, int number);
+  LiningRelief(const scene::Scene& scene, const scene::Lined& lining, int number);
 
   /// Works on what the lining is without it.
   void shape(double z_m, double angle, LiningSpot& spot) const;
@@ -53,7 +53,8 @@ class LiningRelief {
 
   const scene::LiningDefect& defect_;
   int number_;
-  double thick_m_, bore_m_;  ///< radius within the lining
+  double thick_m_;  ///< how far its face stands off the wall that is drawn: nothing where it is that wall
+  double bore_m_;   ///< radius within the lining
   std::uint32_t seed_;
   PatchArea area_;
   int end_ = 0;
@@ -74,7 +75,7 @@ void add_hanging_seam(Coat& coat, const scene::Scene& scene, const CoatedWall& w
 void add_hanging_film(Coat& coat, const scene::Scene& scene, const CoatedWall& wall,
                       const LiningRelief& relief, double thick_m);
 
-/// All of a lining, upstream first.
-std::vector<LiningRelief> reliefs_of(const scene::Scene& scene, int lining_number);
+/// All of a lining, in the scenario's order.
+std::vector<LiningRelief> reliefs_of(const scene::Scene& scene, const scene::Lined& lining);
 
 }  // namespace haunch::matter

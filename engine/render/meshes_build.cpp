@@ -253,6 +253,11 @@ std::vector<Mesh> make_meshes(const scene::Scene& scene, int fault_number) {
     meshes = brick_meshes(scene, *bricks, seed);
   if (std::holds_alternative<scene::ShortLining>(kind) || std::holds_alternative<scene::FailedWeld>(kind))
     return coat_meshes(scene, fault_number);
+  // Within a short lining it is part of that lining's shape.
+  if (const auto* defect = std::get_if<scene::LiningDefect>(&kind)) {
+    const auto lining = scene::lining_over(scene.scenario, (defect->from_m + defect->to_m) / 2);
+    return lining && lining->is_the_wall() ? coat_meshes(scene, fault_number) : meshes;
+  }
   if (const auto* repair = std::get_if<scene::Repair>(&kind)) {
     meshes = coat_meshes(scene, fault_number);
     if (scene::leaves_open(*repair))

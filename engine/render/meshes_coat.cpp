@@ -10,6 +10,7 @@
 #include "matter/noise.hpp"
 #include "matter/weld.hpp"
 #include "render/meshes_build.hpp"
+#include "render/wall_looks.hpp"
 
 namespace haunch::render {
 namespace {
@@ -33,6 +34,13 @@ class Look {
     const std::size_t pick = random.below(4);
     const bool felt = coat.finish == scene::LiningFinish::felt;
     resin_ = static_cast<float>(random.uniform(0.82, 1.05)) * (felt ? felts[pick] : glasses[pick]);
+    if (coat.section >= 0)
+      resin_ = look_of(scene.scenario.sections[static_cast<std::size_t>(coat.section)],
+                       scene.scenario.seed + 7U * static_cast<std::uint64_t>(coat.section))
+                   .face;
+    static const Rgb hosts[] = {linear_from_srgb(118, 74, 52), linear_from_srgb(104, 98, 90),
+                                linear_from_srgb(92, 70, 58), linear_from_srgb(112, 104, 92)};
+    host_ = hosts[random.below(4)];
     static const Rgb stains[] = {linear_from_srgb(172, 112, 58), linear_from_srgb(128, 112, 92),
                                  linear_from_srgb(190, 140, 56), linear_from_srgb(162, 100, 80)};
     stain_ = stains[random.below(4)];
@@ -74,6 +82,7 @@ class Look {
       case Skin::film:
         return 0.55F;
       case Skin::stained:
+      case Skin::host:
         return 0.25F;
       case Skin::raw:
         return 0.05F;
@@ -162,6 +171,11 @@ class Look {
                     sandy = rough(p, 0.0016, coat_.seed + 14U, 1);
         return (1 + 0.22F * cloud + 0.16F * sandy) * mortar_;
       }
+      case Skin::host: {
+        // Never seen by the flow since it was lined: damp, with old deposit on it.
+        const float cloud = rough(p, 0.025, coat_.seed + 19U, 4), fine = rough(p, 0.004, coat_.seed + 20U, 2);
+        return (0.8F + 0.35F * cloud + 0.15F * fine) * host_;
+      }
       case Skin::plastic:
         return (1 + 0.10F * rough(p, 0.008, coat_.seed + 16U, 2)) * linear_from_srgb(52, 53, 60);
       case Skin::torn:
@@ -174,7 +188,7 @@ class Look {
 
   const scene::Scene& scene_;
   const matter::Coat& coat_;
-  Rgb resin_, stain_, mortar_, sealant_;
+  Rgb resin_, stain_, mortar_, sealant_, host_;
   float dirt_ = 0;
 };
 

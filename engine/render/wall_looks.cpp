@@ -150,9 +150,7 @@ void make_particular(Stretch& s, const scene::Scene& scene, const scene::Piece& 
     s.particular = lined_wall;
     s.particular_a = static_cast<float>(1 / section.unit_length_m);
     s.particular_b = static_cast<float>(section.from_m + section.first_joint_m);
-    // Where the sheet it was sewn from closes: nobody lays it where it is trodden, so seldom at the invert.
-    const double turn = random.uniform(-0.36, 0.36);
-    s.particular_c = static_cast<float>(tau * (turn - std::floor(turn)));
+    s.particular_c = static_cast<float>(scene::liner_seam_angle(scene.scenario, piece.section));
   } else if (section.material == Material::cast_iron && section.look == scene::Look::aged) {
     s.particular = worn_channel;
     s.particular_a = static_cast<float>(random.uniform(0.50, 0.72));

@@ -107,19 +107,21 @@ void Sense::check(const LiningDefect& defect) {
   stretch(at_, "lining defect", defect.from_m, defect.to_m);
   if (!sections_known_ || !on_run(defect.from_m) || !on_run(defect.to_m) || defect.to_m <= defect.from_m)
     return;
-  const int index = lining_at(scenario_, (defect.from_m + defect.to_m) / 2);
-  if (index < 0)
-    return say(at_, "nothing is lined at " + metres((defect.from_m + defect.to_m) / 2),
-               "a place within a short lining: say \"kind\": \"short lining\" for it first");
-  const auto& lining = std::get<ShortLining>(scenario_.faults[static_cast<std::size_t>(index)].kind);
-  if (defect.from_m < lining.from_m - 1e-9 || defect.to_m > lining.to_m + 1e-9)
-    return say(at_ + (defect.from_m < lining.from_m ? "/from_m" : "/to_m"),
-               "the lining reaches from " + metres(lining.from_m) + " to " + metres(lining.to_m) + " only",
+  const double middle_m = (defect.from_m + defect.to_m) / 2;
+  const std::optional<Lined> lining = lining_over(scenario_, middle_m);
+  if (!lining)
+    return say(at_, "nothing is lined at " + metres(middle_m),
+               "a place within a section of liner, or within a short lining: say \"kind\": \"short lining\" "
+               "for it first");
+  if (defect.from_m < lining->from_m - 1e-9 || defect.to_m > lining->to_m + 1e-9)
+    return say(at_ + (defect.from_m < lining->from_m ? "/from_m" : "/to_m"),
+               "the lining reaches from " + metres(lining->from_m) + " to " + metres(lining->to_m) + " only",
                "a place within it");
-  const bool at_end = std::min(defect.from_m - lining.from_m, lining.to_m - defect.to_m) <= end_reach_m;
+  const bool at_end = std::min(defect.from_m - lining->from_m, lining->to_m - defect.to_m) <= end_reach_m;
   if (is_at_end(defect.form) && !at_end)
     say(at_,
-        "this can be only where the lining ends, at " + metres(lining.from_m) + " or " + metres(lining.to_m),
+        "this can be only where the lining ends, at " + metres(lining->from_m) + " or " +
+            metres(lining->to_m),
         "from_m or to_m at an end of the lining");
   const bool needs_width = defect.form == LiningForm::cracked || defect.form == LiningForm::end_open;
   const bool may_width = needs_width || defect.form == LiningForm::bulging_out;
@@ -139,6 +141,12 @@ void Sense::check(const LiningDefect& defect) {
       }
   const double width_h = base::arc_width_h(defect.arc);
   if (defect.form == LiningForm::seam_off) {
+    for (const Fault& fault : scenario_.faults)
+      if (const auto* other = std::get_if<LiningDefect>(&fault.kind);
+          other && other != &defect && other->form == defect.form && fault.pointer < at_ &&
+          other->from_m >= lining->from_m && other->to_m <= lining->to_m && other->arc != defect.arc)
+        say(at_ + "/clock", "the seam of this lining is said to be at another clock too",
+            "the same clock as in " + fault.pointer);
     if (defect.arc.whole || width_h != 0)
       say(at_ + (defect.arc.whole ? "" : "/clock"), "a seam runs along the pipe at one place",
           "clock: one hour");

@@ -3,6 +3,8 @@
 // fault.hpp has them.
 #pragma once
 
+#include <optional>
+
 #include "base/clock.hpp"
 
 namespace haunch::scene {
@@ -57,5 +59,21 @@ struct Scenario;
 int lining_at(const Scenario& scenario, double z_m);
 /// How much it narrows the bore all round at z, m; 0 where there is none.
 double lined_m(const Scenario& scenario, double z_m);
+
+/// What lines the pipe over a stretch: a short lining in it, or the liner that its section is lined with from
+/// end to end.
+struct Lined {
+  double from_m = 0, to_m = 0;
+  double thickness_mm = 0;
+  LiningFinish finish = LiningFinish::felt;
+  int section = -1;  ///< where the section itself is a liner: index in Scenario::sections
+  /// The wall drawn there is the liner's own face.
+  bool is_the_wall() const { return section >= 0; }
+};
+/// A short lining before the section's own liner; nothing where neither is.
+std::optional<Lined> lining_over(const Scenario& scenario, double z_m);
+/// The angle from the crown, clockwise looking downstream, at which the sheet of a section's liner closes:
+/// where a seam of it is said to come off, or by chance.
+double liner_seam_angle(const Scenario& scenario, int section);
 
 }  // namespace haunch::scene

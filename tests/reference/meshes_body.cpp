@@ -135,6 +135,10 @@ std::vector<Triangles> body_triangles(const scene::Scene& scene, double time_s) 
       add_stub(rough, scene, *connection, seed);
     if (std::holds_alternative<scene::ShortLining>(fault.kind))
       add_coat(all, matter::lining_coat(scene, number));
+    if (const auto* defect = std::get_if<scene::LiningDefect>(&fault.kind)) {
+      const auto lining = scene::lining_over(scene.scenario, (defect->from_m + defect->to_m) / 2);
+      if (lining && lining->is_the_wall()) add_coat(all, matter::lining_coat(scene, number));
+    }
     if (const auto* repair = std::get_if<scene::Repair>(&fault.kind))
       add_coat(all, matter::repair_coat(scene, *repair, number));
     if (const auto* weld = std::get_if<scene::FailedWeld>(&fault.kind))

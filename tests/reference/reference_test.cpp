@@ -197,11 +197,18 @@ void add_linings(std::vector<Case>& all) {
                               FoldWay::along, percent, width_mm}};
     c.with = {lining};
     all.push_back(c);
+    // The same where the wall itself is the liner.
+    c.with.clear();
+    c.name += ", of the whole pipe";
+    c.material = Material::liner;
+    all.push_back(c);
   }
   Case ragged{"ragged end of a lining", LiningDefect{3.6, 3.75, top, LiningForm::poor_end}};
   Case open{"open end of a lining", LiningDefect{3.6, 3.7, top, LiningForm::end_open, FoldWay::along, 0, 12}};
   Case joint{"poor joint of a lining", LiningDefect{4.5, 4.56, whole, LiningForm::poor_joint}};
   for (Case* c : {&ragged, &open, &joint}) c->with = {lining}, all.push_back(*c);
+  all.push_back({"poor joint of a liner of the whole pipe",
+                 LiningDefect{4.5, 4.56, whole, LiningForm::poor_joint}, 0.05, Material::liner});
 }
 
 void add_repairs(std::vector<Case>& all) {

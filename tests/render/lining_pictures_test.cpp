@@ -23,8 +23,9 @@ using scene::LiningDefect;
 using scene::LiningForm;
 using scene::ShortLining;
 
-scene::Scene run_with(std::vector<FaultKind> kinds, double bore_mm = 150, std::uint64_t seed = 7) {
-  scene::Scenario scenario = render_test::straight_run(scene::Material::clay, bore_mm);
+scene::Scene run_with(std::vector<FaultKind> kinds, double bore_mm = 150, std::uint64_t seed = 7,
+                      scene::Material material = scene::Material::clay) {
+  scene::Scenario scenario = render_test::straight_run(material, bore_mm);
   scenario.length_m = scenario.sections[0].to_m = 4;
   scenario.seed = seed;
   for (FaultKind& kind : kinds) scenario.faults.push_back({std::move(kind), ""});
@@ -143,12 +144,10 @@ TEST(LiningEndOpen, StandsOffByTheStatedGap) {
   EXPECT_NEAR((300 - reached) * pixel_mm, 75 - 4 - 12, 1.5);
 }
 
-class LiningShows : public testing::TestWithParam<Stated> {};
-TEST_P(LiningShows, PlainlyAndTheSameOnAnyNumberOfThreads) {
-  const scene::Scene scene = run_with({ShortLining{1.6, 3.0, 4}, GetParam().defect}),
-                     sound = run_with({ShortLining{1.6, 3.0, 4}});
+/// A defect is in the picture, the picture differs by it, and is the same on any number of threads.
+void expect_plain(const scene::Scene& scene, const scene::Scene& sound, int number) {
   View view;
-  view.pose = scene::pose_at(scene, GetParam().defect.from_m - 0.25);
+  view.pose = scene::pose_at(scene, scene::stretch_of(scene.scenario.faults.back()).from_m - 0.25);
   view.width = 480;
   view.height = 270;
   view.lens_effects = view.noise = false;
@@ -159,7 +158,7 @@ TEST_P(LiningShows, PlainlyAndTheSameOnAnyNumberOfThreads) {
   const Frame before = without.draw(view), after = one.draw(view);
   int shown = 0, differs = 0;
   for (std::size_t i = 0; i < after.fault.size(); ++i) {
-    if (after.fault[i] != 2) continue;
+    if (after.fault[i] != number) continue;
     ++shown;
     for (std::size_t k = 3 * i; k < 3 * i + 3; ++k)
       if (std::abs(after.rgb[k] - before.rgb[k]) > 12) {
@@ -169,6 +168,39 @@ TEST_P(LiningShows, PlainlyAndTheSameOnAnyNumberOfThreads) {
   }
   EXPECT_GE(shown, 150);
   EXPECT_GE(differs, 80);
+}
+
+class LiningShows : public testing::TestWithParam<Stated> {};
+TEST_P(LiningShows, PlainlyInAShortLining) {
+  const ShortLining lining{1.6, 3.0, 4};
+  expect_plain(run_with({lining, GetParam().defect}), run_with({lining}), 2);
+}
+TEST_P(LiningShows, PlainlyInASectionOfLiner) {
+  LiningDefect defect = GetParam().defect;
+  if (scene::is_at_end(defect.form)) defect.from_m = 3.9, defect.to_m = 4.0;
+  expect_plain(run_with({defect}, 150, 7, scene::Material::liner),
+               run_with({}, 150, 7, scene::Material::liner), 1);
+}
+TEST(LinerSound, IsDrawnAlikeWithADefectElsewhere) {
+  // What covers a defect reaches no farther than the defect.
+  const LiningDefect fold{2.2, 2.5, {1, 3, false}, LiningForm::wrinkled, FoldWay::along, 4, 0};
+  const scene::Scene scene = run_with({fold}, 150, 7, scene::Material::liner),
+                     sound = run_with({}, 150, 7, scene::Material::liner);
+  View view;
+  view.pose = scene::pose_at(scene, 2.0);
+  view.width = 480, view.height = 270;
+  view.lens_effects = view.noise = false;
+  Renderer with(scene, 2), without(sound, 2);
+  with.draw(view);
+  view.exposure = with.wanted_exposure();
+  const Frame a = with.draw(view), b = without.draw(view);
+  int other = 0, shown = 0;
+  for (std::size_t i = 0; i < a.fault.size(); ++i) {
+    shown += a.fault[i] == 1 ? 1 : 0;
+    if (i % 480 < 240 && !std::equal(&a.rgb[3 * i], &a.rgb[3 * i] + 3, &b.rgb[3 * i])) ++other;
+  }
+  EXPECT_GT(shown, 300);
+  EXPECT_EQ(other, 0);
 }
 INSTANTIATE_TEST_SUITE_P(
     Forms, LiningShows,

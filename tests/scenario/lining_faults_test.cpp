@@ -95,5 +95,37 @@ INSTANTIATE_TEST_SUITE_P(
         Wrong{R"({ "kind": "grease", "from_m": 3, "to_m": 3.5, "covers_percent": 5 })",
               "cannot be drawn yet"}));
 
+/// Clay for 4 m, then liner to the end.
+std::vector<std::string> in_a_liner(const std::string& faults) {
+  return scenario_test::problems(R"({ "kind": "scenario", "edition": 1, "title": "Lined",
+"pipe": { "bore_mm": 150, "length_m": 10,
+  "sections": [ { "to_m": 4, "material": "clay", "unit_length_m": 1 }, { "to_m": 10, "material": "liner" } ] },
+"faults": [ )" + faults + " ] }");
+}
+TEST(LiningFaults, StandInASectionThatIsALiner) {
+  EXPECT_THAT(in_a_liner(R"(
+{ "kind": "lining defect", "from_m": 4, "to_m": 4.1, "form": "poor end" },
+{ "kind": "lining defect", "from_m": 6, "to_m": 6.4, "form": "wrinkled", "clock": [9, 3], "percent": 6 },
+{ "kind": "lining defect", "from_m": 7, "to_m": 7.6, "form": "seam off", "clock": 11 },
+{ "kind": "lining defect", "from_m": 9.9, "to_m": 10, "form": "end open", "clock": [3, 9], "width_mm": 8 })"),
+              IsEmpty());
+  EXPECT_THAT(in_a_liner(R"({ "kind": "lining defect", "from_m": 3, "to_m": 3.4, "form": "soft" })"),
+              ElementsAre(HasSubstr("nothing is lined at 3.2 m")));
+  EXPECT_THAT(in_a_liner(R"({ "kind": "lining defect", "from_m": 3.7, "to_m": 4.6, "form": "soft" })"),
+              ElementsAre(HasSubstr("the lining reaches from 4 m to 10 m only")));
+  EXPECT_THAT(in_a_liner(R"({ "kind": "lining defect", "from_m": 6, "to_m": 6.1, "form": "poor end" })"),
+              ElementsAre(HasSubstr("only where the lining ends, at 4 m or 10 m")));
+}
+TEST(LiningFaults, ComeOffOneSeamOnly) {
+  EXPECT_THAT(in_a_liner(R"(
+{ "kind": "lining defect", "from_m": 6, "to_m": 6.6, "form": "seam off", "clock": 11 },
+{ "kind": "lining defect", "from_m": 7, "to_m": 7.6, "form": "seam off", "clock": 1 })"),
+              ElementsAre(HasSubstr("said to be at another clock too")));
+  EXPECT_THAT(in_a_liner(R"(
+{ "kind": "lining defect", "from_m": 6, "to_m": 6.6, "form": "seam off", "clock": 11 },
+{ "kind": "lining defect", "from_m": 7, "to_m": 7.6, "form": "seam off", "clock": 11 })"),
+              IsEmpty());
+}
+
 }  // namespace
 }  // namespace haunch::scenario

@@ -86,6 +86,14 @@ TEST(LiningCodes, EachDefectHasItsLetterAndItsNumber) {
     }
 }
 
+TEST(LiningCodes, InASectionOfLinerNothingCountsAsMended) {
+  scene::Scenario scenario = scene::plain_run();
+  for (scene::Section& section : scenario.sections) section.material = scene::Material::liner;
+  scene::add(scenario, LiningDefect{2.4, 2.6, {1, 4, false}, LiningForm::wrinkled, FoldWay::around, 12.3, 0});
+  scene::add(scenario, LiningDefect{4, 4.1, {10, 11, false}, LiningForm::holed, FoldWay::along, 0, 0});
+  EXPECT_THAT(codes(derive(scene::build_scene(scenario))), ElementsAre("BAK D B", "BAK J"));
+}
+
 TEST(LiningCodes, LongDefectsAreStretches) {
   EXPECT_THAT(
       codes(truth_of({ShortLining{2, 4, 4},
@@ -142,6 +150,16 @@ TEST(LiningShapes, TakeTheStatedShareOfTheBore) {
       EXPECT_NEAR(matter::share_lost(run, 3), 0.09, 0.002);
       EXPECT_NEAR(matter::share_lost(run, 4), 0.20, 0.002);
     }
+}
+
+TEST(LiningShapes, TakeTheStatedShareOfALinedSection) {
+  scene::Scenario scenario = scene::plain_run();
+  for (scene::Section& section : scenario.sections) section.material = scene::Material::liner;
+  scene::add(scenario, LiningDefect{2.6, 3.1, {4, 10, false}, LiningForm::wrinkled, FoldWay::along, 6, 0});
+  scene::add(scenario, LiningDefect{3.3, 3.6, {10, 2, false}, LiningForm::come_away, FoldWay::along, 20, 0});
+  const scene::Scene run = scene::build_scene(scenario);
+  EXPECT_NEAR(matter::share_lost(run, 1), 0.06, 0.002);
+  EXPECT_NEAR(matter::share_lost(run, 2), 0.20, 0.002);
 }
 
 TEST(LiningShapes, LiftTheWaterByTheirThickness) {
