@@ -151,8 +151,8 @@ struct Reference::Inside {
     }
   }
 
-  Answer answer(const Camera& camera, double x, double y, const Vec3& ahead) const {
-    const Ray ray = camera.through(x, y);
+  /// What a ray meets, before anybody asks for water; `camera`, `x`, `y`: the pixel it goes through.
+  Answer along(const Camera& camera, double x, double y, const Ray& ray) const {
     Answer shown;
     double from = 0;
     for (int walls = 0; walls < 8; ++walls) {
@@ -192,8 +192,49 @@ struct Reference::Inside {
       }
       break;
     }
-    if (!shown.skipped && meets_water(ray, ahead, shown.depth_m)) shown.skipped = true;
     return shown;
+  }
+
+  /// Still, clear water seen from above bends a ray by Snell's law (water 1.333: handbooks) at a surface that
+  /// is level. Skipped: what flows or is cloudy, what the surface mirrors too strongly to see through it
+  /// (Fresnel), and long ways under water.
+  Answer through_water(const Camera& camera, double x, double y, const Ray& ray) const {
+    constexpr double index = 1.333, most_mirrored = 0.25, longest_m = 0.10;
+    Answer skipped;
+    skipped.skipped = true;
+    if (scene.scenario.water != scene::WaterLook::clear || ray.way.y >= -1e-6) return skipped;
+    // The surface is level over a pond: twice set right is exact.
+    double t = 0;
+    for (int round = 0; round < 3; ++round) {
+      const double level = scene::level_at(scene.water, ray.from.z + t * ray.way.z);
+      t = (level - ray.from.y) / ray.way.y;
+      if (!(t > 0)) return skipped;
+    }
+    const Vec3 at = ray.from + t * ray.way;
+    const bool still =
+        std::any_of(scene.water.reaches.begin(), scene.water.reaches.end(), [&](const auto& reach) {
+          return reach.standing && at.z > reach.from_m + 0.02 && at.z < reach.to_m - 0.02;
+        });
+    if (!still) return skipped;
+    const double cos_in = -ray.way.y, sin_in = std::sqrt(std::max(0.0, 1 - cos_in * cos_in));
+    const double sin_out = sin_in / index, cos_out = std::sqrt(1 - sin_out * sin_out);
+    const double across = (cos_in - index * cos_out) / (cos_in + index * cos_out),
+                 along_it = (index * cos_in - cos_out) / (index * cos_in + cos_out);
+    if ((across * across + along_it * along_it) / 2 > most_mirrored) return skipped;
+    const double keeps = sin_in > 1e-9 ? sin_out / sin_in : 0;
+    const Ray bent{at, {keeps * ray.way.x, -cos_out, keeps * ray.way.z}};
+    Answer below = along(camera, x, y, bent);
+    if (below.depth_m > longest_m) return skipped;
+    below.depth_m += t;
+    below.through_water = !below.skipped;
+    return below;
+  }
+
+  Answer answer(const Camera& camera, double x, double y, const Vec3& ahead) const {
+    const Ray ray = camera.through(x, y);
+    const Answer shown = along(camera, x, y, ray);
+    if (shown.skipped || !meets_water(ray, ahead, shown.depth_m)) return shown;
+    return through_water(camera, x, y, ray);
   }
 
   /// Hair covers what it covers: the pixel is its own when it hides more than half of it. Five rays tell most

@@ -16,9 +16,10 @@ struct Answer {
   std::uint16_t fault = 0;
   std::uint16_t or_else = 0;  ///< .. or this one, where `either`
   bool either = false;        ///< the edge of something that is drawn in tatters
-  bool skipped = false;       ///< beyond the surface of water, or too far for the lamp
-  bool depth_known = false;   ///< not within openings and joints
+  bool skipped = false;  ///< beyond the surface of water that is not still and clear, or too far for the lamp
+  bool depth_known = false;  ///< not within openings and joints
   double depth_m = 0;
+  bool through_water = false;  ///< seen bent, through still clear water
 };
 
 class Reference {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The renderer against the plain one: of a thousand pixels no more than one shows another fault or distance.
-// Not compared: what lies beyond the surface of water, and the tattered edges of painted things, whose share
-// is bounded.
+// Not compared: what lies beyond the surface of water that flows or is cloudy, and the tattered edges of
+// painted things, whose share is bounded.
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -28,6 +28,7 @@ using namespace scene;
 struct Tally {
   long all = 0, skipped = 0, either = 0, other_fault = 0, compared = 0, other_depth = 0, with_depth = 0;
   long of_first = 0;  ///< pixels that are the first fault's by plain rays
+  long through_water = 0, first_through_water = 0;
 };
 
 /// Where HAUNCH_REFERENCE_PICTURES names a folder, a map of what differs is put there.
@@ -65,7 +66,10 @@ Tally compare(const CameraPose& pose, render::Renderer& renderer, const Referenc
     }
     if (a.either) ++tally.either, map[i] = 3;
     ++tally.compared;
-    if (a.fault == 1 || (a.either && a.or_else == 1)) ++tally.of_first;
+    const bool first = a.fault == 1 || (a.either && a.or_else == 1);
+    tally.of_first += first ? 1 : 0;
+    tally.through_water += a.through_water ? 1 : 0;
+    tally.first_through_water += first && a.through_water ? 1 : 0;
     if (frame.fault[i] != a.fault && !(a.either && frame.fault[i] == a.or_else)) {
       ++tally.other_fault;
       map[i] = 1;
@@ -370,6 +374,55 @@ INSTANTIATE_TEST_SUITE_P(Kinds, EachKind, testing::ValuesIn(cases()), [](const a
   for (char& letter : name) letter = std::isalnum(static_cast<unsigned char>(letter)) != 0 ? letter : '_';
   return name;
 });
+
+/// Under still clear water, seen from above it: rays are bent at the surface.
+class Submerged : public testing::TestWithParam<Case> {};
+TEST_P(Submerged, IsDrawnAsBentRaysSeeIt) {
+  const Case& c = GetParam();
+  Scenario scenario;
+  scenario.seed = 23;
+  scenario.length_m = 10;
+  scenario.gradient_percent = 1;
+  Section section;
+  section.to_m = 10;
+  section.material = c.material;
+  section.unit_length_m = 1;
+  section.bore_mm = 200;
+  section.wall_mm = 16;
+  scenario.sections = {section};
+  scenario.low_spots = {{2, 8, 85}};
+  scenario.water = WaterLook::clear;
+  scenario.faults = {{c.kind, ""}};
+  const Scene scene = build_scene(std::move(scenario));
+  render::Renderer renderer(scene, 2);
+  const Reference reference(scene);
+  for (const double roll : {0.0, 35.0}) {
+    CameraPose pose = pose_at(scene, stretch_of(scene.scenario.faults.front()).from_m - c.away_m);
+    pose.roll_deg = roll;
+    pose.pitch_deg = -25;  // steeply enough to see into the water
+    ASSERT_LT(submerged_share(scene, pose), 0.01);
+    const std::string name = c.name + " under water, roll " + std::to_string(static_cast<int>(roll));
+    const Tally tally = compare(pose, renderer, reference, name);
+    expect_alike(tally, name, c.most_either);
+    EXPECT_GT(tally.through_water, tally.all / 20) << name;
+    EXPECT_GT(tally.first_through_water, 60) << name << ": it is not in the picture";
+  }
+}
+INSTANTIATE_TEST_SUITE_P(
+    Kinds, Submerged,
+    testing::Values(
+        Case{"crack", Crack{4.6, 5.0, {6, 6, false}, CrackForm::along, 4}, 0.05, Material::clay, 0.15},
+        Case{"hole", Hole{4.8, 6, 60, 50, Behind::soil}, 0.05, Material::clay, 0.15},
+        Case{"step", JointShift{5, 14, 12}, 0.05, Material::clay, 0.15},
+        Case{"gravel", Settled{4.6, 5.4, SettledKind::coarse, 8}, 0.10, Material::concrete, 0.15},
+        Case{"brick", Obstacle{4.8, ObstacleForm::brick, nowhere, 8}, 0.05, Material::concrete, 0.15},
+        Case{"surface damage", SurfaceDamage{4.7, 5.1, {5, 7, false}, DamageForm::wall_gone}, 0.10,
+             Material::concrete, 0.15}),
+    [](const auto& c) {
+      std::string name = c.param.name;
+      for (char& letter : name) letter = std::isalnum(static_cast<unsigned char>(letter)) != 0 ? letter : '_';
+      return name;
+    });
 
 template <std::size_t... kind>
 std::vector<std::string> words(std::index_sequence<kind...>) {
