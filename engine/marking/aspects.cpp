@@ -133,12 +133,15 @@ Judged judge_place(const Finding& truth, const Finding& attempt, const Rules::In
                     : off <= tolerance * rules.place_partly_times + hair ? rules.place_partly_earns
                                                                          : 0;
   const std::string what = truth.continuous && attempt.continuous ? "Begins at " : "At ";
-  std::string sentence = what + length(*attempt.from_m) + ", expected " + length(*truth.from_m);
+  const std::string written = length(*attempt.written_from_m());
+  std::string sentence = what + written;
+  if (attempt.counted_from_m)
+    sentence += " (" + length(*attempt.from_m) + " with the counter's error taken off)";
+  sentence += ", expected " + length(*truth.from_m);
   if (truth.continuous && !attempt.continuous) sentence += " to " + length(*truth.to_m);
   sentence += !length.nothing(off) ? ": off by " + length(off) + "." : ": right.";
-  return with(
-      judged(Aspect::place, length(*attempt.from_m), length(*truth.from_m), earns, std::move(sentence)),
-      "within " + length(tolerance), collar != nullptr ? collar->source : rules.place_source);
+  return with(judged(Aspect::place, written, length(*truth.from_m), earns, std::move(sentence)),
+              "within " + length(tolerance), collar != nullptr ? collar->source : rules.place_source);
 }
 
 Judged judge_clock(const Finding& truth, const Finding& attempt, const Rules::Inside& rules) {
@@ -227,7 +230,8 @@ Judged judge_extent(const Finding& truth, const Finding& attempt, const Rules::I
                     base::LengthUnit unit) {
   const Shown length{unit};
   const auto words = [&](const Finding& finding) {
-    return finding.continuous ? length(*finding.from_m) + " to " + length(*finding.to_m) : "a point";
+    return finding.continuous ? length(*finding.written_from_m()) + " to " + length(*finding.written_to_m())
+                              : "a point";
   };
   const double tolerance = place_tolerance_m(truth, rules) + rules.stretch_extra_m;
   const std::string within = "end within " + length(tolerance);

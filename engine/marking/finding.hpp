@@ -16,7 +16,9 @@ struct Finding {
   const coding::Observation* seen = nullptr;
   std::string id;
   std::optional<double> from_m, to_m;  ///< begin and end as counted; equal for a point
-  std::optional<double> q1, q2;        ///< the largest along a stretch
+  /// As written, where from_m and to_m have an error of the counter taken off.
+  std::optional<double> counted_from_m, counted_to_m;
+  std::optional<double> q1, q2;  ///< the largest along a stretch
   std::optional<base::ClockArc> clock;
   bool continuous = false;
   std::string stiffness;          ///< of the pipe there: "rigid", "flexible" or empty when not known
@@ -24,6 +26,9 @@ struct Finding {
 
   double low_m() const { return *from_m < *to_m ? *from_m : *to_m; }
   double high_m() const { return *from_m < *to_m ? *to_m : *from_m; }
+  /// What stands in the record.
+  std::optional<double> written_from_m() const { return counted_from_m ? counted_from_m : from_m; }
+  std::optional<double> written_to_m() const { return counted_to_m ? counted_to_m : to_m; }
 };
 
 /// In an order that the order of rows in the Record cannot change. Points into the Record.

@@ -66,6 +66,26 @@ Json grading_json(const GradingMarks& grading) {
               {"classes", std::move(classes)},    {"object", class_json(grading.object)}};
 }
 
+Json counter_json(const Marking& marking) {
+  if (!marking.counter) return nullptr;
+  const CounterError& counter = *marking.counter;
+  return Json{{"zero_m", counter.zero_m}, {"scale", counter.scale},     {"agree", counter.agree},
+              {"common", counter.common}, {"penalty", counter.penalty}, {"sentences", counter.sentences}};
+}
+
+Json summary_json(const Summary& counts) {
+  return Json{{"there", counts.there},
+              {"found", counts.found},
+              {"right_name", counts.right_name},
+              {"missed", counts.missed},
+              {"false_calls", counts.false_calls},
+              {"duplicates", counts.duplicates},
+              {"not_visible", counts.not_visible},
+              {"inspected_m", base::or_null<Json>(counts.inspected_m)},
+              {"false_per_100m", base::or_null<Json>(counts.false_per_100m)},
+              {"sentence", counts.sentence}};
+}
+
 }  // namespace
 
 std::string to_json(const Marking& marking) {
@@ -95,6 +115,14 @@ std::string to_json(const Marking& marking) {
                            {"code", one.code},
                            {"distance_m", base::or_null<Json>(one.distance_m)},
                            {"why", one.why}});
+  Json skills = Json::array();
+  for (const Skill& one : marking.skills)
+    skills.push_back({{"name", one.name},
+                      {"right", one.right},
+                      {"partly", one.partly},
+                      {"wrong", one.wrong},
+                      {"earned", base::or_null<Json>(one.earned)},
+                      {"sentence", one.sentence}});
   const Consequence& both = marking.consequence;
   const Json root{
       {"kind", "marking"},
@@ -106,6 +134,9 @@ std::string to_json(const Marking& marking) {
       {"missed", std::move(missed)},
       {"invented", std::move(invented)},
       {"not_visible", std::move(not_visible)},
+      {"counter", counter_json(marking)},
+      {"summary", summary_json(marking.summary)},
+      {"skills", std::move(skills)},
       {"consequence",
        {{"sentences", both.sentences},
         {"truth", grade_json(both.truth)},

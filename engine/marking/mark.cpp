@@ -10,8 +10,10 @@
 #include <unordered_set>
 
 #include "base/words.hpp"
+#include "marking/counter.hpp"
 #include "marking/judgement.hpp"
 #include "marking/pairing.hpp"
+#include "marking/skills.hpp"
 #include "marking/weight.hpp"
 
 namespace haunch::marking {
@@ -107,7 +109,8 @@ class Marker {
 
   Marking run() {
     weigh();
-    const Pairing pairing = pair_up(truth_.findings, attempt_.findings, weights_, inside_, list_);
+    Pairing pairing = pair_up(truth_.findings, attempt_.findings, weights_, inside_, list_);
+    set_counter_right(pairing);
     for (const auto& [t, a] : pairing.pairs) {
       found_[t] = a;
       used_[a] = true;
@@ -117,6 +120,8 @@ class Marker {
       if (!used_[a]) take_unpaired(a, pairing.truths_near[a]);
     score();
     judge();
+    marking_.summary = summary_of(marking_, run_length_m(truth_.findings), unit_);
+    marking_.skills = skills_of(marking_);
     return std::move(marking_);
   }
 
@@ -135,6 +140,32 @@ class Marker {
       weights_.push_back(weight_of(finding, by_id, run_m, finding.id == carrier, inside_, list_));
       if (hidden_[t].empty()) total_ += weights_.back();
     }
+  }
+
+  /// What a pairing earns of what could be seen.
+  std::int64_t earned_by(const Pairing& pairing, const std::vector<Finding>& attempts) const {
+    std::int64_t earned = 0;
+    for (const auto& [t, a] : pairing.pairs)
+      if (hidden_[t].empty())
+        earned += std::int64_t{weights_[t]} * compare(truth_.findings[t], attempts[a], inside_).thousandths;
+    return earned;
+  }
+
+  /// A counter that ran off is one error: it is taken off every mark, and costs once.
+  void set_counter_right(Pairing& pairing) {
+    const auto run = counter_run(truth_.findings, attempt_.findings, inside_);
+    if (!run) return;
+    std::vector<Finding> right = with_counter_set_right(truth_.findings, attempt_.findings, *run, inside_);
+    Pairing with = pair_up(truth_.findings, right, weights_, inside_, list_);
+    const std::int64_t gains = earned_by(with, right) - earned_by(pairing, attempt_.findings);
+    if (gains < 0) return;
+    attempt_.findings = std::move(right);
+    pairing = std::move(with);
+    marking_.counter = told(*run, inside_, unit_);
+    const auto costs =
+        static_cast<std::int64_t>(marking_.counter->sentences.size()) * inside_.counter_costs * 1000;
+    penalty_ += std::min(costs, gains);
+    marking_.counter->penalty = static_cast<double>(std::min(costs, gains)) / 10000.0;
   }
 
   void take_truth(std::size_t t) {
@@ -157,7 +188,7 @@ class Marker {
     hit.truth_code = code;
     hit.attempt_code = coding::show_code(*attempt.seen);
     hit.truth_m = truth.from_m;
-    hit.attempt_m = attempt.from_m;
+    hit.attempt_m = attempt.written_from_m();
     hit.neutral = hidden;
     if (!hidden) {
       hit.weight = weights_[t] / 10.0;
@@ -234,7 +265,7 @@ class Marker {
     Invented invented;
     invented.attempt = attempt.id;
     invented.code = coding::show_code(*attempt.seen);
-    invented.distance_m = attempt.from_m;
+    invented.distance_m = attempt.written_from_m();
     std::int64_t penalty = std::int64_t{inside_.false_call} * 1000;
     if (same) {
       invented.duplicate = true;

@@ -78,6 +78,28 @@ struct Invented {
   std::string code;
   std::optional<double> distance_m;
 };
+/// An error of the counter that moved every mark, told once: what was counted is zero_m + scale x what is
+/// true. Places are judged with it taken off.
+struct CounterError {
+  double zero_m = 0, scale = 1;
+  int agree = 0, common = 0;           ///< so many marks of those whose code is in both records say so
+  double penalty = 0;                  ///< in the weight of findings; never more than taking it off brings
+  std::vector<std::string> sentences;  ///< one for the zero, one for the scale
+};
+/// One of the things a person has to be able to do, over the whole attempt.
+struct Skill {
+  std::string name;  ///< "searching", "naming", "placing", "clock", "water depth", "sizes"
+  int right = 0, partly = 0, wrong = 0;
+  std::optional<double> earned;  ///< mean share earned, 0..1; nothing where it was not asked for
+  std::string sentence;
+};
+/// What was there to be found and what was made of it: free-response counts.
+struct Summary {
+  int there = 0, found = 0, right_name = 0, missed = 0, false_calls = 0, duplicates = 0, not_visible = 0;
+  std::optional<double> inspected_m;  ///< between the first and the last distance of the truth
+  std::optional<double> false_per_100m;
+  std::string sentence;
+};
 /// Not found and not held against the attempt.
 struct NotVisible {
   std::string truth;
@@ -132,6 +154,9 @@ struct Marking {
   std::vector<Missed> missed;
   std::vector<Invented> invented;
   std::vector<NotVisible> not_visible;
+  std::optional<CounterError> counter;
+  Summary summary;
+  std::vector<Skill> skills;
   Consequence consequence;
   GradingMarks grading;
   ActionMark action;

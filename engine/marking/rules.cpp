@@ -43,6 +43,18 @@ void read_place(const Json& json, Rules::Inside& rules) {
                              collar.at("reach_m").get<double>(), source_of(collar)});
 }
 
+void read_counter(const Json& json, Rules::Inside& rules) {
+  rules.counter_looked_for = true;
+  rules.counter_least_marks = json.at("least_marks").get<int>();
+  rules.counter_least_share = json.at("least_share").get<double>();
+  rules.counter_agree_m = json.at("agree_m").get<double>();
+  rules.counter_from_m = json.at("from_m").get<double>();
+  rules.counter_most_zero_m = json.at("most_zero_m").get<double>();
+  rules.counter_most_scale = json.at("most_scale").get<double>();
+  rules.counter_costs = tenths(json.at("costs"));
+  rules.counter_source = source_of(json);
+}
+
 void read_clock(const Json& json, Rules::Inside& rules) {
   rules.clock_within_h = json.at("within_h").get<double>();
   rules.clock_partly_within_h = json.at("partly_within_h").get<double>();
@@ -108,6 +120,7 @@ Meaning meaning_of(const Json& json) {
 Rules::Inside read_all(const Json& root) {
   Rules::Inside rules;
   read_place(root.at("place"), rules);
+  if (root.contains("counter")) read_counter(root.at("counter"), rules);
   read_clock(root.at("clock"), rules);
   read_sizes(root.at("sizes"), rules);
   for (const Aspect aspect : {Aspect::code, Aspect::characterisation, Aspect::place, Aspect::clock,

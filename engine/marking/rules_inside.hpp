@@ -53,6 +53,12 @@ struct Rules::Inside {
   std::vector<Collar> collars;
   std::string place_source;
 
+  bool counter_looked_for = false;
+  int counter_least_marks = 4, counter_costs = 0;  ///< tenths
+  double counter_least_share = 0.6, counter_agree_m = 0.1, counter_from_m = 0.15, counter_most_zero_m = 2,
+         counter_most_scale = 0.05;
+  std::string counter_source;
+
   double clock_within_h = 1, clock_partly_within_h = 2, range_overlap_from = 0.3;
   int clock_partly_earns = 0, one_hour_for_range_earns = 0;
   std::string clock_source;

@@ -77,6 +77,14 @@ std::string rest_text(const marking::Marking& marking, const std::vector<Line>& 
   return text;
 }
 
+std::string skills_text(const marking::Marking& marking) {
+  std::string text = heading("Skill by skill");
+  text += wrapped(marking.summary.sentence, 0);
+  std::vector<Row> rows;
+  for (const marking::Skill& skill : marking.skills) rows.push_back({skill.name, skill.sentence});
+  return text + columns(rows, 2);
+}
+
 std::string grading_text(const marking::Marking& marking) {
   std::string text = heading("Your grading");
   if (!marking.grading.given) {
@@ -177,7 +185,13 @@ std::string marking_text(const marking::Marking& marking, const coding::Record& 
   std::string text;
   for (const std::string& warning : marking.warnings) text += wrapped("WARNING: " + warning, 0);
   text += "Coding score: " + show_score(marking.score) + " of 100\n";
-  return text + hits_text(marking, truths) + rest_text(marking, truths, attempts) + grading_text(marking);
+  if (marking.counter) {
+    for (const std::string& sentence : marking.counter->sentences) text += wrapped(sentence, 0);
+    if (marking.counter->penalty > 0)
+      text += "It costs " + one_decimal(marking.counter->penalty) + ", once.\n";
+  }
+  return text + skills_text(marking) + hits_text(marking, truths) + rest_text(marking, truths, attempts) +
+         grading_text(marking);
 }
 
 namespace {

@@ -3,8 +3,6 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
 #include <numeric>
 #include <optional>
@@ -12,30 +10,17 @@
 #include "base/random.hpp"
 #include "campaign.hpp"
 #include "marking/assignment.hpp"
+#include "marking/check_values.hpp"
 #include "marking/counting.hpp"
 
 namespace haunch::marking {
 namespace {
 
 using testing::count_events;
+using testing::count_segments;
 using testing::Counts;
 using testing::EventCollar;
 using testing::Span;
-
-/// measurement/check-values.json: cases with their published results.
-std::optional<nlohmann::json> check_value(const std::string& id) {
-  const std::filesystem::path path = HAUNCH_SOURCE_DIR "/../shared/reference/measurement/check-values.json";
-  std::ifstream file(path);
-  if (!file) return std::nullopt;
-  const nlohmann::json all = nlohmann::json::parse(file);
-  for (const nlohmann::json& check : all.at("checks"))
-    if (check.at("id") == id) return check;
-  return std::nullopt;
-}
-
-#define NEEDS_CHECK(name, id)        \
-  const auto name = check_value(id); \
-  if (!name) GTEST_SKIP() << "check value " << id << " is not here: measurement/check-values.json is missing"
 
 /// Every row gets a column at the least cost: gains are what is saved below a bound above all costs.
 std::pair<std::vector<double>, double> least_cost(const nlohmann::json& cost) {
@@ -120,7 +105,7 @@ std::vector<Span> spans(const nlohmann::json& list) {
   return all;
 }
 
-// Source of the next two: Mesaros, Heittola & Virtanen (2016), Appl. Sci. 6:162, reference
+// Source of the next three: Mesaros, Heittola & Virtanen (2016), Appl. Sci. 6:162, reference
 // implementation's tests.
 TEST(Counting, EventMetrics) {
   NEEDS_CHECK(check, "sed-event");
@@ -128,6 +113,15 @@ TEST(Counting, EventMetrics) {
   const EventCollar collar{inputs.at("collar").get<double>(), inputs.at("offset_pct").get<double>(), true};
   const Counts counts = count_events(spans(inputs.at("reference")), spans(inputs.at("estimated")), collar);
   EXPECT_NEAR(counts.f(), check->at("expected").at("f").get<double>(), 1e-9);
+  EXPECT_NEAR(counts.error_rate(), check->at("expected").at("error_rate").get<double>(), 1e-9);
+}
+
+TEST(Counting, SegmentMetrics) {
+  NEEDS_CHECK(check, "sed-segment");
+  const nlohmann::json& inputs = check->at("inputs");
+  const auto counts = count_segments(spans(inputs.at("reference")), spans(inputs.at("estimated")),
+                                     inputs.at("segment").get<double>());
+  EXPECT_NEAR(counts.accuracy(), check->at("expected").at("accuracy").get<double>(), 1e-9);
   EXPECT_NEAR(counts.error_rate(), check->at("expected").at("error_rate").get<double>(), 1e-9);
 }
 

@@ -56,4 +56,33 @@ inline Counts count_events(const std::vector<Span>& truth, const std::vector<Spa
   return counts;
 }
 
+/// The same by pieces of even length: a piece is true, or marked, where any span reaches into it.
+struct Segments {
+  std::size_t both = 0, neither = 0, missed = 0, invented = 0;
+  double accuracy() const {
+    return static_cast<double>(both + neither) / static_cast<double>(both + neither + missed + invented);
+  }
+  /// A piece holds one kind only, so nothing is put down as something else.
+  double error_rate() const {
+    return static_cast<double>(missed + invented) / static_cast<double>(both + missed);
+  }
+};
+inline Segments count_segments(const std::vector<Span>& truth, const std::vector<Span>& marks,
+                               double length) {
+  double end = 0;
+  for (const auto* side : {&truth, &marks})
+    for (const Span& one : *side) end = std::max(end, one.to);
+  const auto any = [&](const std::vector<Span>& spans, double from) {
+    return std::any_of(spans.begin(), spans.end(), [&](const Span& one) {
+      return one.from < from + length - 1e-9 && one.to > from + 1e-9;
+    });
+  };
+  Segments counts;
+  for (double from = 0; from < end - 1e-9; from += length) {
+    const bool there = any(truth, from), marked = any(marks, from);
+    ++(there && marked ? counts.both : there ? counts.missed : marked ? counts.invented : counts.neither);
+  }
+  return counts;
+}
+
 }  // namespace haunch::marking::testing

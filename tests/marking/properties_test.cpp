@@ -3,8 +3,11 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <filesystem>
+#include <fstream>
 #include <utility>
 
+#include "base/files.hpp"
 #include "campaign.hpp"
 #include "marking/helpers.hpp"
 
@@ -154,6 +157,50 @@ TEST(Properties, OwnClassesNeverChangeTheScore) {
     attempt.judgement->object_class = 1;
     EXPECT_EQ(mark_plain(truth, attempt).score, plain);
   }
+}
+
+/// The same pipe inspected from its other end: distances and clocks turn round, stretches begin where they
+/// ended.
+coding::Record turned_round(const coding::Record& record, double length_m) {
+  const auto hour = [](int h) { return h == 12 ? 12 : 12 - h; };
+  coding::Record turned = record;
+  for (coding::Observation& one : turned.observations) {
+    if (one.distance_m.value) one.distance_m = length_m - *one.distance_m.value;
+    const auto from = one.clock_from, to = one.clock_to;
+    if (from) one.clock_from = hour(to.value_or(*from));
+    if (to) one.clock_to = hour(*from);
+    if (!one.stretch.empty()) one.stretch.front() = one.stretch.front() == 'A' ? 'B' : 'A';
+  }
+  return turned;
+}
+
+TEST(Properties, AMirroredInspectionIsMarkedAlike) {
+  // Where no tolerance grows with the distance.
+  std::string text = base::read_file(base::content_dir() / "marking" / "rules.json").value();
+  const std::string grows = "\"within_share\": 0.01";
+  ASSERT_NE(text.find(grows), std::string::npos);
+  text.replace(text.find(grows), grows.size(), "\"within_share\": 0");
+  const auto path = std::filesystem::temp_directory_path() / "haunch-rules-mirrored.json";
+  std::ofstream(path) << text;
+  const auto rules = Rules::read(path);
+  ASSERT_TRUE(rules.ok());
+  std::filesystem::remove(path);
+  base::Random random(8);
+  const auto score = [&](const coding::Record& truth, const coding::Record& attempt) {
+    return mark(truth, attempt, grading::Scheme::shipped(), {}, rules.value());
+  };
+  int faulty = 0;
+  for (int i = 0; i < rounds; ++i) {
+    coding::Record truth = random_record(random);
+    // Which of two joined stretches begins is told by its letter only; here every stretch stays whole.
+    const coding::Record attempt = careless(truth, random);
+    const Marking one = score(truth, attempt),
+                  other = score(turned_round(truth, 40), turned_round(attempt, 40));
+    EXPECT_EQ(one.hits.size(), other.hits.size());
+    EXPECT_NEAR(one.score, other.score, 0.1000001) << to_json(one) << to_json(other);
+    faulty += one.score < 100 ? 1 : 0;
+  }
+  EXPECT_GT(faulty, rounds / 2);
 }
 
 }  // namespace
