@@ -2,12 +2,14 @@
 #include "report/exercise_page.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <kainjow/mustache.hpp>
 #include <map>
 #include <stdexcept>
 
 #include "base/files.hpp"
 #include "base/words.hpp"
+#include "report/beside.hpp"
 #include "report/lines.hpp"
 #include "report/long_section.hpp"
 #include "report/standing.hpp"
@@ -22,6 +24,7 @@ using List = kainjow::mustache::list;
 /// Everything the page's parts look up.
 struct Desk {
   const ExercisePage& page;
+  const coding::CodeList& list;
   std::vector<Line> truths, attempts;
 };
 
@@ -70,6 +73,17 @@ List pictures_of(const ExercisePage& page, const std::string& truth) {
   return list;
 }
 
+/// The place on the page that tells of a line; truth's labels are numbers, the attempt's letters.
+std::string anchor(const Line* line) { return line == nullptr ? std::string() : "m" + line->label; }
+
+/// What the code list says of what is there.
+void set_guide(Data& entry, const coding::Observation* seen, const coding::CodeList& list) {
+  List lines;
+  if (seen != nullptr) lines = sentences(code_lines(*seen, list));
+  entry.set("any_guide", !lines.empty());
+  entry.set("guide", lines);
+}
+
 Data verdict_data(const marking::Verdict& verdict) {
   Data entry;
   entry.set("aspect", marking::show(verdict.aspect));
@@ -88,6 +102,16 @@ List hits_data(const Desk& desk) {
     const Came came = came_of(hit);
     Data entry;
     set_line(entry, find_line(desk.truths, hit.truth), hit.truth);
+    entry.set("anchor", anchor(find_line(desk.truths, hit.truth)));
+    entry.set("kind", came == Came::found ? "right" : "partly");
+    const coding::Observation *there = desk.page.truth.find(hit.truth),
+                              *given = desk.page.attempt.find(hit.attempt);
+    std::string drawn;
+    if (there != nullptr && given != nullptr && came != Came::found)
+      drawn = clock_svg(*there, *given) + size_svg(*there, *given, desk.list);
+    entry.set("any_drawn", !drawn.empty());
+    entry.set("drawn", drawn);
+    set_guide(entry, there, desk.list);
     const Line* yours = find_line(desk.attempts, hit.attempt);
     entry.set("yours", yours ? yours->label : hit.attempt);
     entry.set("mark", mark_svg(came));
@@ -111,6 +135,8 @@ List missed_data(const Desk& desk) {
   for (const marking::Missed& missed : along_the_pipe(desk, desk.page.marking.missed)) {
     Data entry;
     set_line(entry, find_line(desk.truths, missed.truth), missed.truth);
+    entry.set("anchor", anchor(find_line(desk.truths, missed.truth)));
+    set_guide(entry, desk.page.truth.find(missed.truth), desk.list);
     entry.set("mark", mark_svg(Came::missed));
     entry.set("dangerous", missed.dangerous);
     entry.set("sentence", missed.sentence);
@@ -127,6 +153,7 @@ List invented_data(const Desk& desk) {
     Data entry;
     set_line(entry, find_line(desk.attempts, invented.attempt), invented.attempt);
     const Came came = invented.duplicate ? Came::doubled : Came::invented;
+    entry.set("anchor", anchor(find_line(desk.attempts, invented.attempt)));
     entry.set("mark", mark_svg(came));
     entry.set("came", show(came));
     entry.set("sentence", invented.sentence);
@@ -142,6 +169,7 @@ List unseen_data(const Desk& desk) {
   for (const marking::NotVisible& hidden : desk.page.marking.not_visible) {
     Data entry;
     set_line(entry, find_line(desk.truths, hidden.truth), hidden.truth);
+    entry.set("anchor", anchor(find_line(desk.truths, hidden.truth)));
     entry.set("mark", mark_svg(Came::unseen));
     entry.set("sentence", hidden.why);
     list.push_back(entry);
@@ -279,9 +307,13 @@ List tolerances_data(const Desk& desk) {
   return list;
 }
 
-SectionMark section_mark(const Line& line, Came came) {
-  return {line.label, line.from_m, line.to_m, came,
-          line.label + ": " + line.where + ", " + line.words + " (" + show(came) + ")"};
+SectionMark section_mark(const Line& line, Came came, const std::string& leads_to) {
+  return {line.label,
+          line.from_m,
+          line.to_m,
+          came,
+          line.label + ": " + line.where + ", " + line.words + " (" + show(came) + ")",
+          leads_to};
 }
 
 std::string section_svg(const Desk& desk) {
@@ -289,21 +321,23 @@ std::string section_svg(const Desk& desk) {
   section.scene = desk.page.scene;
   section.unit = desk.page.unit;
   const marking::Marking& marking = desk.page.marking;
-  const auto add = [](std::vector<SectionMark>& marks, const Line* line, Came came) {
-    if (line != nullptr && line->placed) marks.push_back(section_mark(*line, came));
+  const auto add = [](std::vector<SectionMark>& marks, const Line* line, Came came, const std::string& to) {
+    if (line != nullptr && line->placed) marks.push_back(section_mark(*line, came, to));
+  };
+  const auto there = [&](const std::string& id, Came came) {
+    const Line* line = find_line(desk.truths, id);
+    add(section.truth, line, came, anchor(line));
   };
   for (const marking::Hit& hit : marking.hits) {
-    add(section.truth, find_line(desk.truths, hit.truth), came_of(hit));
-    add(section.attempt, find_line(desk.attempts, hit.attempt), Came::logged);
+    there(hit.truth, came_of(hit));
+    add(section.attempt, find_line(desk.attempts, hit.attempt), Came::logged,
+        anchor(find_line(desk.truths, hit.truth)));
   }
-  for (const marking::Missed& missed : marking.missed)
-    add(section.truth, find_line(desk.truths, missed.truth), Came::missed);
-  for (const marking::NotVisible& hidden : marking.not_visible) {
-    add(section.truth, find_line(desk.truths, hidden.truth), Came::unseen);
-  }
+  for (const marking::Missed& missed : marking.missed) there(missed.truth, Came::missed);
+  for (const marking::NotVisible& hidden : marking.not_visible) there(hidden.truth, Came::unseen);
   for (const marking::Invented& invented : marking.invented) {
-    add(section.attempt, find_line(desk.attempts, invented.attempt),
-        invented.duplicate ? Came::doubled : Came::invented);
+    const Line* line = find_line(desk.attempts, invented.attempt);
+    add(section.attempt, line, invented.duplicate ? Came::doubled : Came::invented, anchor(line));
   }
   return long_section_svg(section);
 }
@@ -340,6 +374,27 @@ std::string shown_time(const std::string& time) {
   return time.substr(0, 10) + " " + time.substr(11, 5) + " UTC";
 }
 
+/// Counts, skills, and what the counter itself did.
+void set_skills(Data& data, const marking::Marking& marking) {
+  data.set("summary", marking.summary.sentence);
+  List skills;
+  for (const marking::Skill& skill : marking.skills) {
+    Data entry;
+    entry.set("name", skill.name);
+    entry.set("earned",
+              skill.earned ? std::to_string(std::lround(100 * *skill.earned)) + " %" : std::string("–"));
+    entry.set("share", skill.earned ? one_decimal(100 * *skill.earned) : std::string("0"));
+    entry.set("sentence", skill.sentence);
+    skills.push_back(entry);
+  }
+  data.set("skills", skills);
+  data.set("any_counter", marking.counter.has_value());
+  if (!marking.counter) return;
+  data.set("counter", sentences(marking.counter->sentences));
+  data.set("counter_costs", marking.counter->penalty > 0);
+  data.set("counter_penalty", one_decimal(marking.counter->penalty));
+}
+
 void set_head(Data& data, const Desk& desk) {
   const ExercisePage& page = desk.page;
   const marking::Marking& marking = page.marking;
@@ -368,7 +423,7 @@ void set_head(Data& data, const Desk& desk) {
 
 std::string exercise_html(const ExercisePage& page, const coding::CodeList& list,
                           const std::vector<Caution>& cautions) {
-  const Desk desk{page, lines_of(page.truth, list, page.unit),
+  const Desk desk{page, list, lines_of(page.truth, list, page.unit),
                   lines_of(page.attempt, list, page.unit, Labels::letters)};
   kainjow::mustache::mustache form(content_file("exercise.mustache"));
   if (!form.is_valid()) throw std::runtime_error("content/report/exercise.mustache: " + form.error_message());
@@ -376,6 +431,7 @@ std::string exercise_html(const ExercisePage& page, const coding::CodeList& list
 
   Data data;
   set_head(data, desk);
+  set_skills(data, page.marking);
   data.set("style", content_file("exercise.css"));
   data.set("section", section_svg(desk));
   data.set("legend", legend_data());

@@ -94,6 +94,8 @@ std::string marks_svg(const std::vector<SectionMark>& marks, const std::vector<i
     const SectionMark& mark = marks[i];
     const double y = edge_y + away * (lanes[i] + 0.5) * lane_height;
     const double x = layout.x(mark.from_m), x_end = layout.x(mark.to_m);
+    const bool leads = !mark.leads_to.empty();
+    if (leads) text += "<a href=\"#" + escaped(mark.leads_to) + "\">";
     text += "<g><title>" + escaped(mark.title) + "</title>";
     text += svg_line({x, y}, {x, wall_y(mark.from_m)}, "lead");
     if (std::abs(x_end - x) > 1) {
@@ -102,7 +104,8 @@ std::string marks_svg(const std::vector<SectionMark>& marks, const std::vector<i
       const double after = x + 15 + 8.0 * static_cast<double>(mark.label.size());
       if (x_end > after) text += svg_line({after, y}, {x_end, y}, "extent");
     }
-    text += shape_at(mark.came, {x, y}) + svg_text({x + 11, y + 4.5}, mark.label, "label") + "</g>\n";
+    text += shape_at(mark.came, {x, y}) + svg_text({x + 11, y + 4.5}, mark.label, "label") + "</g>" +
+            (leads ? "</a>\n" : "\n");
   }
   return text;
 }

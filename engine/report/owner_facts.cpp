@@ -17,8 +17,7 @@ std::string plain(std::string text) {
 
 PageList texts(const std::vector<std::string>& sentences) {
   PageList list;
-  for (const std::string& text : sentences)
-    list.push_back(PageData("text", unbroken(plain(text))));
+  for (const std::string& text : sentences) list.push_back(PageData("text", unbroken(plain(text))));
   return list;
 }
 

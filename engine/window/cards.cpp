@@ -129,7 +129,9 @@ void draw_help(Session& session) {
     }
     if (session.screen == Screen::review) {
       text_in(type().text, p.soft_ink,
-              "Here: Up and Down choose a line, Enter shows the picture alone, Page Up and Page Down drive.");
+              "Here: Up and Down choose a line, Left and Right show marks of one kind, Enter shows the "
+              "picture alone, "
+              "Page Up and Page Down drive.");
     }
   }
   ImGui::End();

@@ -130,8 +130,8 @@ void draw_foot(Session& session) {
     const std::string logged = "Logged " + std::to_string(session.exercise().record().observations.size());
     const auto& style = ImGui::GetStyle();
     float words = 0, count = 0;
-    std::vector<const char*> labels = {
-        "\xE2\x96\xBC", "\xE2\x96\xA0", "\xE2\x96\xB2", "\xE2\x97\x8B", "Codes", logged.c_str(), "Finish", "?"};
+    std::vector<const char*> labels = {"\xE2\x96\xBC", "\xE2\x96\xA0", "\xE2\x96\xB2", "\xE2\x97\x8B",
+                                       "Codes",        logged.c_str(), "Finish",       "?"};
     if (session.exercise().turned()) labels.push_back("Ahead");
     for (const char* label : labels) {
       words += ImGui::CalcTextSize(label).x;

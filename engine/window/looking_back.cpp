@@ -9,8 +9,8 @@
 namespace haunch::window {
 
 LookingBack::LookingBack(const play::Exercise& exercise) {
-  thread_ = std::thread([this, &scene = exercise.scene(), truth = exercise.truth(), driven = exercise.driven(),
-                         missed = exercise.marking()->missed] {
+  thread_ = std::thread([this, &scene = exercise.scene(), truth = exercise.truth(),
+                         driven = exercise.driven(), missed = exercise.marking()->missed] {
     try {
       // One thread: the person looks at pictures meanwhile.
       auto found = play::in_view(scene, truth, driven, missed, 1, &stop_);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// Measures, on a thread of its own, how what was missed was in view. The review is there at once; these numbers
-// join it when they are ready. Inside this room.
+// Measures, on a thread of its own, how what was missed was in view. The review is there at once; these
+// numbers join it when they are ready. Inside this room.
 #pragma once
 
 #include <atomic>

@@ -83,6 +83,7 @@ void verdicts(Session& session) {
   const auto& items = session.items();
   for (int i = 0; i < static_cast<int>(items.size()); ++i) {
     const auto kind = items[static_cast<std::size_t>(i)].kind;
+    if (!session.shows(items[static_cast<std::size_t>(i)])) continue;
     if (i == 0 || items[static_cast<std::size_t>(i - 1)].kind != kind) {
       const auto count =
           std::count_if(items.begin(), items.end(), [&](const auto& other) { return other.kind == kind; });
@@ -91,6 +92,8 @@ void verdicts(Session& session) {
     }
     item_line(session, i);
   }
+  section("The counter", session.notes().counter);
+  section("Skill by skill", session.notes().skills);
   section("What it would lead to", session.notes().consequence);
   section("Your classes", session.notes().grading);
   section("What to do next", session.notes().action);
@@ -100,8 +103,9 @@ void verdicts(Session& session) {
   const bool to_notes = session.notes_wanted;
   session.notes_wanted = false;
   if (session.looking_back)
-    text_in(type().text, palette().soft_ink,
-            "Pictures of your drive are being looked at again: how long what you missed was in view follows.");
+    text_in(
+        type().text, palette().soft_ink,
+        "Pictures of your drive are being looked at again: how long what you missed was in view follows.");
   if (!session.kept().empty()) {
     ImGui::Dummy({0, em(0.3F)});
     text_in(type().text, palette().soft_ink, session.kept());
@@ -109,12 +113,24 @@ void verdicts(Session& session) {
   if (to_notes) ImGui::SetScrollHereY(1.0F);
 }
 
+/// Which kind of mark the list shows.
+void kinds_to_show(Session& session) {
+  const std::vector<ItemKind> there = session.kinds();
+  if (there.size() < 2) return;
+  if (quiet_button("All", "Left and Right", !session.only)) session.show_only(std::nullopt);
+  for (const ItemKind kind : there) {
+    const std::string name = short_name(kind);
+    beside_if_it_fits(name.c_str());
+    if (quiet_button(name.c_str(), "Left and Right", session.only == kind)) session.show_only(kind);
+  }
+}
+
 void controls(Session& session, bool alone) {
   if (quiet_button(alone ? "List" : "Picture alone", "Enter", false)) session.picture_alone = !alone;
   ImGui::SameLine();
-  if (quiet_button("Previous", "Up")) session.choose_item(session.item() - 1);
+  if (quiet_button("Previous", "Up")) session.step_item(-1);
   ImGui::SameLine();
-  if (quiet_button("Next", "Down")) session.choose_item(session.item() + 1);
+  if (quiet_button("Next", "Down")) session.step_item(1);
   for (const int direction : {-1, 1}) {
     ImGui::SameLine();
     ImGui::Button(direction < 0 ? "\xE2\x96\xBC" : "\xE2\x96\xB2");
@@ -169,6 +185,7 @@ void draw_review(Session& session) {
     ImGui::SameLine();
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + em(0.95F));
     text_in(type().text, p.soft_ink, "of 100 for coding", false);
+    kinds_to_show(session);
     ImGui::BeginChild("verdicts", {0, -em(2.6F)});
     verdicts(session);
     ImGui::EndChild();

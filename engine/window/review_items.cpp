@@ -99,6 +99,22 @@ std::string heading(ItemKind kind) {
   return {};
 }
 
+std::string short_name(ItemKind kind) {
+  switch (kind) {
+    case ItemKind::missed:
+      return "Missed";
+    case ItemKind::partly:
+      return "Partly";
+    case ItemKind::invented:
+      return "Not there";
+    case ItemKind::right:
+      return "Right";
+    case ItemKind::not_visible:
+      return "Unseen";
+  }
+  return {};
+}
+
 double stand_before(const scene::Scene& scene, double from_z_m, double to_z_m) {
   const int along = scene::travel(scene.scenario);
   const double near_z = along > 0 ? from_z_m : to_z_m;
@@ -180,6 +196,10 @@ ReviewNotes review_notes(const play::Exercise& exercise, base::LengthUnit unit) 
   const bool provisional = marking.consequence.truth.provisional || marking.consequence.attempt.provisional;
   const std::string end = provisional ? " (provisional)." : ".";
   notes.warnings = marking.warnings;
+  if (marking.counter) notes.counter = marking.counter->sentences;
+  notes.skills.push_back(marking.summary.sentence);
+  for (const auto& skill : marking.skills)
+    if (skill.earned) notes.skills.push_back(capital(skill.name) + ": " + skill.sentence);
   notes.consequence = marking.consequence.sentences;
   if (notes.consequence.empty())
     notes.consequence = {"Your record leads to the same grade as the truth" + end};

@@ -14,6 +14,7 @@ namespace haunch::window {
 
 enum class ItemKind { missed, partly, invented, right, not_visible };
 std::string heading(ItemKind kind);
+std::string short_name(ItemKind kind);  ///< for a button
 
 /// One line of the review, and where to stand to see it.
 struct ReviewItem {
@@ -36,7 +37,7 @@ std::string lengths_in(const std::string& words, base::LengthUnit unit);
 
 /// Sentences that belong to no single place.
 struct ReviewNotes {
-  std::vector<std::string> warnings, consequence, grading, action;
+  std::vector<std::string> warnings, counter, skills, consequence, grading, action;
 };
 ReviewNotes review_notes(const play::Exercise& exercise, base::LengthUnit unit);
 

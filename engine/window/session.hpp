@@ -69,6 +69,7 @@ class Session {
   void give_object_class(int object_class);
   void give_action(coding::Action action);
   void choose_item(int item);
+  void step_item(int by);  ///< to the next that is shown; past the last the notes come
   void say(std::string message, double for_seconds = 4);
   /// Inputs to be fed at their ticks instead of the person's; the log of an earlier exercise.
   void replay(std::vector<play::TimedInput> log);
@@ -99,10 +100,11 @@ class Session {
   double plumb_h = 6;                   ///< where on the screen the person thinks the bottom is
   std::optional<base::ClockArc> drawn;  ///< arc drawn on the screen for the draft
   bool list_open = false, menu_open = false, section_open = false, help_open = false;
-  bool narrow = false;         ///< list and menu do not fit side by side: opening one closes the other
-  bool notes_wanted = false;   ///< review: Down past the last line shows the notes below it
-  bool picture_alone = false;  ///< review: the list is put away
-  bool looking_back = false;  ///< how what was missed was in view is being measured
+  bool narrow = false;           ///< list and menu do not fit side by side: opening one closes the other
+  bool notes_wanted = false;     ///< review: Down past the last line shows the notes below it
+  bool picture_alone = false;    ///< review: the list is put away
+  std::optional<ItemKind> only;  ///< review: marks of one kind, or all
+  bool looking_back = false;     ///< how what was missed was in view is being measured
   /// Judging: what is not given is asked about before the attempt is stored for good.
   bool asking = false;
   std::string not_given() const;  ///< "no class and no action", or empty
@@ -121,6 +123,10 @@ class Session {
   std::optional<coding::Action> action() const { return action_; }
   const std::vector<ReviewItem>& items() const { return items_; }
   const ReviewNotes& notes() const { return notes_; }
+  bool shows(const ReviewItem& shown) const { return !only || *only == shown.kind; }
+  /// Those that there are any of, in the order of the list.
+  std::vector<ItemKind> kinds() const;
+  void show_only(std::optional<ItemKind> kind);
   int item() const { return item_; }
   const std::string& kept() const { return kept_; }
   int driving() const;  ///< -1, 0, +1: which way the camera is moving
@@ -130,7 +136,7 @@ class Session {
   void tell();                         ///< says what no picture shows, once, where the camera comes to it
   void turn_held(int right, int up);   ///< keys turn the head while they are held
   void turn_to(double yaw_deg, double pitch_deg);
-  void drive();                        ///< sends the speed that keys and buttons ask for
+  void drive();  ///< sends the speed that keys and buttons ask for
   void line_changed();
   void unit_changed();
   void press_driving(Command command);

@@ -188,16 +188,47 @@ void Session::choose_item(int item) {
   if (chosen.stand_z_m) look_z_m_ = chosen.stand_z_m;
 }
 
+std::vector<ItemKind> Session::kinds() const {
+  std::vector<ItemKind> there;
+  for (const ReviewItem& item : items_)
+    if (there.empty() || there.back() != item.kind) there.push_back(item.kind);
+  return there;
+}
+
+void Session::show_only(std::optional<ItemKind> kind) {
+  only = kind;
+  for (std::size_t i = 0; i < items_.size(); ++i)
+    if (shows(items_[i])) return choose_item(static_cast<int>(i));
+}
+
+void Session::step_item(int by) {
+  const int count = static_cast<int>(items_.size());
+  for (int next = item_ + by; next >= 0 && next < count; next += by)
+    if (shows(items_[static_cast<std::size_t>(next)])) return choose_item(next);
+  notes_wanted = by > 0;
+}
+
 void Session::press_review(const Press& press) {
   switch (press.key) {
+    case Key::left:
+    case Key::right: {
+      // All, then each kind, round and round.
+      const std::vector<ItemKind> there = kinds();
+      const auto at = only ? std::find(there.begin(), there.end(), *only) - there.begin() + 1 : 0;
+      const auto count = static_cast<std::ptrdiff_t>(there.size()) + 1;
+      const auto next = (at + (press.key == Key::right ? 1 : count - 1)) % count;
+      return show_only(next == 0 ? std::nullopt : std::optional(there[static_cast<std::size_t>(next - 1)]));
+    }
     case Key::up:
-      return choose_item(item_ - 1);
+      return step_item(-1);
     case Key::down:
-      return choose_item(item_ + 1);
+      return step_item(1);
     case Key::home:
-      return choose_item(0);
+      return show_only(only);
     case Key::end:
-      return choose_item(static_cast<int>(items_.size()) - 1);
+      for (int i = static_cast<int>(items_.size()) - 1; i >= 0; --i)
+        if (shows(items_[static_cast<std::size_t>(i)])) return choose_item(i);
+      return;
     case Key::enter:
       picture_alone = !picture_alone;
       return;

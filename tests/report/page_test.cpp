@@ -25,7 +25,7 @@ std::string unbalanced(const std::string& html) {
   std::vector<std::string> open;
   for (std::sregex_iterator it(no_style.begin(), no_style.end(), tag), end; it != end; ++it) {
     const std::string name = (*it)[2].str(), rest = (*it)[3].str();
-    if (name == "meta" || name == "img" || name == "link" || name == "br" ||
+    if (name == "meta" || name == "img" || name == "link" || name == "br" || name == "input" ||
         (!rest.empty() && rest.back() == '/'))
       continue;
     if ((*it)[1].str().empty()) {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The window without a window: keys and words in, exercise and screens out.
-#include "scenario/read.hpp"
 #include "window/session.hpp"
+#include "scenario/read.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -332,6 +332,37 @@ TEST(Session, JudgingLeadsBackToCodingUntilItIsMarked) {
   ASSERT_EQ(session.screen, Screen::review);
   press(session, Key::f9);
   EXPECT_EQ(session.screen, Screen::review) << "marked is marked";
+}
+
+TEST(Session, TheReviewShowsOneKindOfMarkAndStepsWithinIt) {
+  Session session = begun();
+  press(session, Key::up);
+  wait(session, 6);
+  session.release(Key::up);
+  type_words(session, "BAB C A 3 mm 12");
+  press(session, Key::enter);
+  press(session, Key::f10);
+  session.give_action(coding::Action::carry_on);
+  press(session, Key::f10);
+  press(session, Key::enter);
+  ASSERT_EQ(session.screen, Screen::review);
+  const std::vector<ItemKind> kinds = session.kinds();
+  ASSERT_GE(kinds.size(), 2U);
+  EXPECT_FALSE(session.only);
+  for (const ItemKind kind : kinds) {
+    press(session, Key::right);
+    ASSERT_EQ(session.only, kind);
+    for (int i = 0; i < 12; ++i) {
+      EXPECT_EQ(session.items()[static_cast<std::size_t>(session.item())].kind, kind);
+      press(session, Key::down);
+    }
+    EXPECT_TRUE(session.notes_wanted) << "past its last line the notes come";
+    press(session, Key::home);
+  }
+  press(session, Key::right);
+  EXPECT_FALSE(session.only) << "round and round";
+  press(session, Key::left);
+  EXPECT_EQ(session.only, kinds.back());
 }
 
 TEST(Session, AHeldLetterRepeatsInTheLineAndAHeldDigitGivesOneClass) {
