@@ -46,6 +46,74 @@ TEST(Mark, TheTruthAsItsOwnAttemptIsFullMarks) {
   }
 }
 
+TEST(Mark, ManyAttemptsEachGoToTheRunTheyAreOf) {
+  const Program haunch;
+  std::filesystem::create_directories(haunch.path("runs"));
+  std::filesystem::create_directories(haunch.path("attempts"));
+  std::vector<std::filesystem::path> runs;
+  for (const auto& file : shipped_scenarios()) {
+    const auto copy = haunch.path("runs") / file.filename();
+    std::filesystem::copy_file(file, copy);
+    runs.push_back(copy);
+    ASSERT_EQ(
+        haunch
+            .run({"truth", file.string(), "--json", "-o", "attempts/" + file.filename().string(), "--force"})
+            .code,
+        0);
+  }
+  const Json all = haunch.json({"mark", "runs", "attempts", "--json"});
+  EXPECT_EQ(all.at("kind"), "markings");
+  ASSERT_EQ(all.at("attempts").size(), runs.size());
+  std::set<std::string> used;
+  for (const Json& one : all.at("attempts")) {
+    EXPECT_EQ(one.at("marking").at("score"), 100) << one.at("attempt");
+    EXPECT_EQ(std::filesystem::path(one.at("attempt").get<std::string>()).filename(),
+              std::filesystem::path(one.at("truth").get<std::string>()).filename());
+    used.insert(one.at("truth").get<std::string>());
+  }
+  EXPECT_EQ(used.size(), runs.size());
+  // What cannot be marked is listed with why, and the rest is marked all the same.
+  haunch.write("attempts/nameless.json", R"({"kind": "record", "edition": 1, "observations": []})");
+  haunch.write("attempts/broken.json", "{ \"kind\": ");
+  const auto told = haunch.run({"mark", "runs", "attempts"});
+  EXPECT_EQ(told.code, 1);
+  EXPECT_THAT(told.out, HasSubstr("not marked: attempts/nameless.json"));
+  EXPECT_THAT(told.out, HasSubstr("does not say which pipe it is of"));
+  EXPECT_THAT(told.out, HasSubstr("not marked: attempts/broken.json"));
+  EXPECT_THAT(told.out, HasSubstr("score  found"));
+  // Held to one run, what is of others is full of misses, and options for one attempt are refused.
+  EXPECT_EQ(haunch
+                .run({"mark", runs.front().string(), "attempts/nameless.json",
+                      "attempts/" + runs.back().filename().string()})
+                .code,
+            0);
+  EXPECT_EQ(haunch.run({"mark", "runs", "attempts", "--html", "page.html"}).code, 2);
+}
+
+TEST(Mark, WhatNoCarefulDriveShowsIsHeldAgainstNobodyWhenAsked) {
+  const Program haunch;
+  // A hairline as long as a finger is wide, far round in a wide dark pipe: there, and never plain.
+  haunch.write("faint.json", R"({ "kind": "scenario", "edition": 1, "title": "Faint",
+"pipe": { "bore_mm": 600, "length_m": 6, "sections": [ { "to_m": 6, "material": "concrete", "unit_length_m": 1 } ] },
+"faults": [ { "kind": "crack", "at_m": 3.5, "clock": [2, 2.1], "form": "around", "width_mm": 0.1 },
+  { "kind": "roots", "at_m": 5, "clock": [10, 2], "form": "mass", "blocks_percent": 20 } ] })");
+  ASSERT_EQ(haunch.run({"truth", "faint.json", "--json", "-o", "all.json"}).code, 0);
+  Json attempt = Json::parse(haunch.read("all.json"));
+  auto& rows = attempt.at("observations");
+  rows.erase(
+      std::remove_if(rows.begin(), rows.end(), [](const Json& row) { return row.at("code") == "BAB"; }),
+      rows.end());
+  haunch.write("attempt.json", attempt.dump());
+  const Json strict = haunch.json({"mark", "faint.json", "attempt.json", "--json"}),
+             fair = haunch.json({"mark", "faint.json", "attempt.json", "--sight", "--json"});
+  EXPECT_EQ(strict.at("missed").size(), 1U);
+  EXPECT_LT(strict.at("score"), 100);
+  EXPECT_EQ(fair.at("score"), 100) << fair.at("missed");
+  ASSERT_EQ(fair.at("not_visible").size(), 1U);
+  EXPECT_THAT(fair.at("not_visible")[0].at("why").get<std::string>(),
+              HasSubstr("a careful drive shows it nowhere plainly"));
+}
+
 TEST(Mark, AnEmptyAttemptIsNothing) {
   const Program haunch;
   haunch.write("clean.json", clean_scenario);

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 // haunch mark: an attempt against the truth.
+#include <algorithm>
 #include <iostream>
 
 #include "base/files.hpp"
+#include "mark_batch.hpp"
 #include "marking_job.hpp"
 #include "outputs.hpp"
 #include "pictures.hpp"
@@ -13,17 +15,39 @@
 namespace haunch::cli {
 namespace fs = std::filesystem;
 
+namespace {
+
+int mark_many(const po::variables_map& given, const fs::path& truth,
+              const std::vector<std::string>& attempts) {
+  for (const char* option : {"html", "inspection", "trainee"})
+    if (has(given, option))
+      throw UsageError(std::string("--") + option + " is for one attempt, not for several");
+  MarkingMeans means = read_means(text_of(given, "scheme"), text_of(given, "rules"));
+  const GivenSite site = given_site(given, means.scheme);
+  const std::vector<OneMarked> all = mark_all(truth, attempts, means, site, has(given, "sight"));
+  print_out(has(given, "json") ? marked_json(all) : marked_text(all));
+  const bool any_wrong =
+      std::any_of(all.begin(), all.end(), [](const OneMarked& one) { return !one.why_not.empty(); });
+  return any_wrong ? input_has_problems : done;
+}
+
+}  // namespace
+
 int mark(const Arguments& arguments) {
   Command command{
-      "mark TRUTH ATTEMPT [options]",
+      "mark TRUTH ATTEMPT|FOLDER... [options]",
       "Marks an attempt: a verdict for each aspect of each finding, what was missed and invented, the\n"
       "score, the person's own grading, and what the difference does to the grade.\n"
       "TRUTH is a scenario or a record; ATTEMPT is a record, exchange text, or (for a scenario) the\n"
       "input log of an exercise (.jsonl). A wrong code in ATTEMPT is marked as wrong; nothing is marked\n"
       "when a clock or a number in it cannot be, or when TRUTH is no sound record. Of an input log it is\n"
-      "also said how what was missed was in view on that drive, measured on pictures."};
-  command.place("TRUTH").place("ATTEMPT");
-  command.options.add_options()("json", "machine-readable (schema: marking)")(
+      "also said how what was missed was in view on that drive, measured on pictures.\n"
+      "Of several attempts, or of a folder of them, a table tells the scores; TRUTH may then be a folder "
+      "too,\n"
+      "and each attempt goes to the run it is of: a log by its run, a record by its reference (AAA)."};
+  command.place("TRUTH").places_many("ATTEMPT");
+  command.options.add_options()("json", "machine-readable (schema: marking; of several: markings)")(
+      "sight", "hold nothing against anybody that a careful drive shows nowhere plainly; draws that drive")(
       "html", po::value<std::string>()->value_name("FILE"), "also write the report as one HTML page")(
       "trainee", po::value<std::string>()->value_name("CODE"), "whose attempt it is, for the report")(
       "scheme", po::value<std::string>()->value_name("NAME|FILE"),
@@ -36,7 +60,11 @@ int mark(const Arguments& arguments) {
   const auto given = read_arguments(command, arguments);
   if (!given) return done;
   const base::LengthUnit unit = units_of(*given);
-  const fs::path truth_file = text_of(*given, "TRUTH"), attempt_file = text_of(*given, "ATTEMPT");
+  const auto attempts = (*given)["ATTEMPT"].as<std::vector<std::string>>();
+  const fs::path truth_file = text_of(*given, "TRUTH"), attempt_file = attempts.front();
+  std::error_code ignored;
+  if (attempts.size() > 1 || fs::is_directory(attempt_file, ignored) || fs::is_directory(truth_file, ignored))
+    return mark_many(*given, truth_file, attempts);
   std::vector<Output> outputs;
   if (has(*given, "html")) outputs.push_back({"--html", text_of(*given, "html")});
   std::vector<fs::path> inputs{truth_file, attempt_file};
@@ -55,6 +83,7 @@ int mark(const Arguments& arguments) {
     };
   }
   const AttemptInput attempt = read_attempt(attempt_file, truth, which);
+  if (has(*given, "sight") && truth.scene) set_aside_unseen(*truth.scene, truth.truth);
   hold_to(truth, attempt);
   keep_others(outputs, *given);
   means.site = site.of(truth.truth.record);

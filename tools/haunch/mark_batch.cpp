@@ -1,0 +1,149 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "mark_batch.hpp"
+
+#include <algorithm>
+#include <map>
+#include <nlohmann/json.hpp>
+
+#include "base/words.hpp"
+#include "grade_batch.hpp"
+#include "play/exercise.hpp"
+#include "report/plain_text.hpp"
+#include "report/standing.hpp"
+#include "sight_job.hpp"
+
+namespace haunch::cli {
+namespace fs = std::filesystem;
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr const char* reference_field = "AAA";
+
+base::Problems nothing_for(const fs::path& file, const std::string& what, const std::string& wanted) {
+  return {{{file.string(), 1, 1}, base::Severity::error, what, wanted, {}}};
+}
+
+/// All that attempts may be held to, read once.
+class Truths {
+ public:
+  Truths(const fs::path& from, bool sight) : from_(from) {
+    std::error_code ignored;
+    const bool folder = fs::is_directory(from, ignored);
+    for (const fs::path& file : folder ? files_to_grade({from.string()}) : std::vector<fs::path>{from}) {
+      if (folder && file.extension() == ".jsonl") continue;  // an attempt that lies beside them
+      TruthInput truth = read_truth(file);
+      if (sight && truth.scene) set_aside_unseen(*truth.scene, truth.truth);
+      all_.push_back(std::move(truth));
+    }
+    only_ = !folder;
+  }
+
+  const TruthInput& for_attempt(const fs::path& attempt) const {
+    if (only_) return all_.front();
+    if (attempt.extension() == ".jsonl") {
+      const play::LogFile log = need(play::log_file_from_text(read_text_file(attempt), attempt.string()));
+      for (const TruthInput& truth : all_)
+        if (truth.scene && truth.scene->scenario.title == log.scenario) return truth;
+      throw InputProblems(nothing_for(attempt, "the log is of the run \"" + log.scenario + "\"",
+                                      "a run of that title among those in " + from_.string()));
+    }
+    // Only its header is wanted here; what is to be said of it is said when it is marked.
+    const auto records = exchange::read_records(attempt);
+    const auto reference = records.ok() && !records.value().empty()
+                               ? records.value().front().record.header_value(reference_field)
+                               : std::nullopt;
+    if (!reference || reference->empty())
+      throw InputProblems(nothing_for(attempt, "the record does not say which pipe it is of",
+                                      std::string("a reference (") + reference_field +
+                                          ") in its header, as the truth has, or one truth for all"));
+    for (const TruthInput& truth : all_)
+      if (truth.truth.record.header_value(reference_field) == reference) return truth;
+    throw InputProblems(nothing_for(attempt, "no truth is of the pipe \"" + std::string(*reference) + "\"",
+                                    "a run or record of that reference in " + from_.string()));
+  }
+
+  bool holds(const fs::path& file) const {
+    return std::any_of(all_.begin(), all_.end(), [&](const TruthInput& truth) {
+      std::error_code ignored;
+      return fs::equivalent(truth.file, file, ignored);
+    });
+  }
+
+ private:
+  fs::path from_;
+  std::vector<TruthInput> all_;
+  bool only_ = true;
+};
+
+OneMarked mark_one(const fs::path& file, const Truths& truths, MarkingMeans& means, const GivenSite& site) {
+  OneMarked one;
+  one.attempt = file;
+  try {
+    TruthInput truth = truths.for_attempt(file);
+    one.truth = truth.file, one.title = truth.title;
+    const AttemptInput attempt = read_attempt(file, truth);
+    hold_to(truth, attempt);
+    means.site = site.of(truth.truth.record);
+    const auto in_view = in_view_of(truth, attempt, mark_with(means, truth.truth.record, attempt.record));
+    one.marking = mark_with(means, truth.truth.record, attempt.record, base::LengthUnit::metres, in_view);
+  } catch (const InputProblems& wrong) {
+    for (const base::Problem& problem : wrong.problems) one.why_not.push_back(base::to_line(problem));
+    if (one.why_not.empty()) one.why_not.emplace_back("it cannot be marked, for what is said above");
+  } catch (const UsageError& wrong) {
+    one.why_not.emplace_back(wrong.what());
+  }
+  return one;
+}
+
+}  // namespace
+
+std::vector<OneMarked> mark_all(const fs::path& truth, const std::vector<std::string>& attempts,
+                                MarkingMeans& means, const GivenSite& site, bool sight) {
+  const Truths truths(truth, sight);
+  std::vector<OneMarked> all;
+  for (const fs::path& file : files_to_grade(attempts))
+    if (!truths.holds(file)) all.push_back(mark_one(file, truths, means, site));
+  std::stable_sort(all.begin(), all.end(), [](const OneMarked& a, const OneMarked& b) {
+    return std::tuple(!a.why_not.empty(), a.title, -a.marking.score) <
+           std::tuple(!b.why_not.empty(), b.title, -b.marking.score);
+  });
+  return all;
+}
+
+std::string marked_text(const std::vector<OneMarked>& all) {
+  std::vector<report::Row> rows{{"score", "found", "missed", "false", "danger", "run", "attempt"}};
+  std::string rest;
+  for (const OneMarked& one : all) {
+    if (!one.why_not.empty()) {
+      rest += "\nnot marked: " + one.attempt.string() + "\n";
+      for (const std::string& why : one.why_not) rest += "  " + why + "\n";
+      continue;
+    }
+    const marking::Summary& counts = one.marking.summary;
+    rows.push_back({report::show_score(one.marking.score),
+                    std::to_string(counts.found) + " of " + std::to_string(counts.there),
+                    std::to_string(counts.missed), std::to_string(counts.false_calls),
+                    one.marking.warnings.empty() ? "-" : std::to_string(one.marking.warnings.size()),
+                    one.title, one.attempt.string()});
+  }
+  return report::columns(rows, 0) + rest;
+}
+
+std::string marked_json(const std::vector<OneMarked>& all) {
+  Json attempts = Json::array();
+  for (const OneMarked& one : all) {
+    Json entry{{"attempt", one.attempt.string()}};
+    if (one.why_not.empty()) {
+      entry["truth"] = one.truth.string();
+      entry["marking"] = Json::parse(marking::to_json(one.marking));
+    } else {
+      entry["problems"] = one.why_not;
+    }
+    attempts.push_back(std::move(entry));
+  }
+  return Json{{"kind", "markings"}, {"edition", 1}, {"attempts", std::move(attempts)}}.dump(
+      2, ' ', false, Json::error_handler_t::replace);
+}
+
+}  // namespace haunch::cli
