@@ -266,7 +266,7 @@ class Marker {
     invented.attempt = attempt.id;
     invented.code = coding::show_code(*attempt.seen);
     invented.distance_m = attempt.written_from_m();
-    std::int64_t penalty = std::int64_t{inside_.false_call} * 1000;
+    std::int64_t penalty = std::int64_t{same ? inside_.duplicate : inside_.false_call} * 1000;
     if (same) {
       invented.duplicate = true;
       invented.sentence = "Marked twice: " + where_of(attempt, unit_) + " is the same as " +

@@ -23,6 +23,9 @@ class Rules {
  public:
   static base::Result<Rules> read(const std::filesystem::path& path);
   static const Rules& shipped();
+  /// content/marking/NAME.json ("rules", "teaching", "exam"), or a file where that is none of them.
+  static base::Result<Rules> named(const std::string& name_or_file);
+  static std::filesystem::path file_named(const std::string& name_or_file);
   struct Inside;  ///< defined in rules_inside.hpp, for this room only
   const Inside& inside() const { return *inside_; }
 

@@ -6,6 +6,7 @@
 
 #include "base/files.hpp"
 #include "base/json_document.hpp"
+#include "base/words.hpp"
 #include "marking/rules_inside.hpp"
 
 namespace haunch::marking {
@@ -136,6 +137,9 @@ Rules::Inside read_all(const Json& root) {
   read_weights(root.at("weights"), rules);
   rules.neutral = words_of(root, "neutral");
   rules.false_call = tenths(root.at("false_call").at("weight"));
+  const Json& false_call = root.at("false_call");
+  rules.duplicate =
+      false_call.contains("duplicate_weight") ? tenths(false_call.at("duplicate_weight")) : rules.false_call;
   rules.least_total = tenths(root.at("false_call").at("least_total"));
   for (const Json& entry : root.at("dangerous")) rules.dangerous.push_back(meaning_of(entry));
   for (const Json& entry : root.at("actions")) rules.actions.push_back(meaning_of(entry));
@@ -169,15 +173,70 @@ Problems check(const JsonDocument& document, const Rules::Inside& rules) {
 
 }  // namespace
 
+namespace {
+
+std::filesystem::path rules_folder() { return base::content_dir() / "marking"; }
+
+std::vector<std::string> shipped_names() {
+  std::vector<std::string> names;
+  std::error_code wrong;
+  for (const auto& entry : std::filesystem::directory_iterator(rules_folder(), wrong))
+    if (entry.path().extension() == ".json") names.push_back(entry.path().stem().string());
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
+/// A file that is based on other rules says only what differs, a section at a time.
+Problems complete(const JsonDocument& document, Json& root) {
+  if (!root.contains("based_on")) return {};
+  const std::string name = root.at("based_on").get<std::string>();
+  const std::vector<std::string> names = shipped_names();
+  if (!is_one_of(names, name))
+    return {document.problem("/based_on", "no shipped rules are called \"" + name + "\"",
+                             base::join(names, ", "), base::nearest_word(name, names))};
+  const auto below = JsonDocument::read(rules_folder() / (name + ".json"), "marking-rules");
+  if (!below) return below.problems();
+  if (below.value().root().contains("based_on"))
+    return {document.problem("/based_on", "\"" + name + "\" is itself based on other rules",
+                             "rules that say everything")};
+  for (const auto& [section, value] : below.value().root().items())
+    if (!root.contains(section)) root[section] = value;
+  return {};
+}
+
+}  // namespace
+
 base::Result<Rules> Rules::read(const std::filesystem::path& path) {
   const auto document = JsonDocument::read(path, "marking-rules");
   if (!document) return document.problems();
-  auto inside = std::make_shared<const Inside>(read_all(document.value().root()));
-  Problems problems = check(document.value(), *inside);
+  Json root = document.value().root();
+  Problems problems = complete(document.value(), root);
+  if (base::has_errors(problems)) return problems;
+  auto inside = std::make_shared<const Inside>(read_all(root));
+  problems = check(document.value(), *inside);
   if (base::has_errors(problems)) return problems;
   Rules rules;
   rules.inside_ = std::move(inside);
   return rules;
+}
+
+std::filesystem::path Rules::file_named(const std::string& name_or_file) {
+  return is_one_of(shipped_names(), name_or_file) ? rules_folder() / (name_or_file + ".json")
+                                                  : std::filesystem::path(name_or_file);
+}
+
+base::Result<Rules> Rules::named(const std::string& name_or_file) {
+  const std::filesystem::path file = file_named(name_or_file);
+  const bool a_word = name_or_file.find_first_of("/\\.") == std::string::npos;
+  if (a_word && !std::filesystem::exists(file)) {
+    const std::vector<std::string> names = shipped_names();
+    return base::Problems{{{name_or_file},
+                           base::Severity::error,
+                           "no marking rules are called \"" + name_or_file + "\"",
+                           base::join(names, ", ") + ", or a file",
+                           base::only_nearest_word(name_or_file, names)}};
+  }
+  return read(file);
 }
 
 const Rules& Rules::shipped() {

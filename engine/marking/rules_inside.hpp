@@ -83,7 +83,7 @@ struct Rules::Inside {
   double tenths_per_metre = 0;
 
   std::vector<std::string> neutral;
-  int false_call = 0, least_total = 0;
+  int false_call = 0, duplicate = 0, least_total = 0;
   std::vector<Meaning> dangerous, actions;
   std::string actions_source;
 };

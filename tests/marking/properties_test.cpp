@@ -125,6 +125,22 @@ TEST(Properties, AWorseSizeNeverScoresBetter) {
   EXPECT_GT(lowered, rounds / 4);
 }
 
+TEST(Properties, AnExamIsNeverKinderThanTeaching) {
+  base::Random random(9);
+  const auto teaching = Rules::named("teaching"), exam = Rules::named("exam");
+  ASSERT_TRUE(teaching.ok() && exam.ok());
+  int stricter = 0;
+  for (int i = 0; i < rounds; ++i) {
+    const coding::Record truth = random_record(random), attempt = careless(truth, random);
+    const double kind = mark(truth, attempt, grading::Scheme::shipped(), {}, teaching.value()).score;
+    const double strict = mark(truth, attempt, grading::Scheme::shipped(), {}, exam.value()).score;
+    EXPECT_EQ(mark(truth, truth, grading::Scheme::shipped(), {}, exam.value()).score, 100);
+    stricter += strict < kind ? 1 : 0;
+    EXPECT_LE(strict, kind + 12) << "weights differ, so a single attempt may fall a little the other way";
+  }
+  EXPECT_GT(stricter, rounds * 3 / 5);
+}
+
 TEST(Properties, EveryFindingIsAccountedForOnce) {
   base::Random random(6);
   for (int i = 0; i < rounds; ++i) {

@@ -36,6 +36,38 @@ TEST(RulesFile, TheShippedOneIsGood) {
   EXPECT_TRUE(Rules::read(base::content_dir() / "marking" / "rules.json").problems().empty());
 }
 
+TEST(RulesFile, EveryShippedOneIsGoodAndGoesByItsName) {
+  for (const char* name : {"rules", "teaching", "exam"}) {
+    EXPECT_TRUE(Rules::named(name).problems().empty()) << name;
+    EXPECT_EQ(Rules::file_named(name), base::content_dir() / "marking" / (std::string(name) + ".json"));
+  }
+  const auto slip = Rules::named("teachin");
+  ASSERT_FALSE(slip.ok());
+  EXPECT_THAT(base::to_line(slip.problems().front()), HasSubstr("did you mean \"teaching\""));
+}
+
+std::vector<std::string> problems_of(const std::string& text) {
+  const auto path = std::filesystem::temp_directory_path() / "haunch-rules-based.json";
+  std::ofstream(path) << text;
+  std::vector<std::string> lines;
+  const auto result = Rules::read(path);
+  for (const base::Problem& problem : result.problems()) lines.push_back(base::to_line(problem));
+  std::filesystem::remove(path);
+  return lines;
+}
+TEST(RulesFile, SaysOnlyWhatDiffersFromOthers) {
+  const std::string head = R"({ "kind": "marking-rules", "edition": 1, "title": "Ours", )";
+  EXPECT_THAT(problems_of(head + R"("based_on": "rules" })"), ::testing::IsEmpty());
+  EXPECT_THAT(problems_of(head + R"("based_on": "ruels" })"),
+              Contains(HasSubstr("no shipped rules are called")));
+  EXPECT_THAT(problems_of(head + R"("based_on": "exam" })"),
+              Contains(HasSubstr("itself based on other rules")));
+  EXPECT_THAT(problems_of(head + R"("note": "nothing else" })"), Contains(HasSubstr("place")));
+  EXPECT_THAT(problems_of(head + R"("based_on": "rules", "clock": { "within_h": 1 } })"),
+              Contains(HasSubstr("partly_within_h")))
+      << "a section is whole or not there";
+}
+
 TEST(RulesFile, UnknownKeyShareAndAction) {
   EXPECT_THAT(
       problems_after("\"partly_times\": 2", "\"partly_time\": 2"),

@@ -10,8 +10,10 @@ namespace fs = std::filesystem;
 MarkingMeans read_means(const std::string& scheme_name, const std::string& rules_file) {
   const fs::path content = base::content_dir();
   const std::string scheme = scheme_name.empty() ? "three-goals" : scheme_name;
-  const fs::path rules = rules_file.empty() ? content / "marking" / "rules.json" : fs::path(rules_file);
-  MarkingMeans means{need(grading::Scheme::named(scheme)), need(marking::Rules::read(rules)), {}, {}, {}, {}};
+  const std::string rules_name = rules_file.empty() ? "rules" : rules_file;
+  const fs::path rules = marking::Rules::file_named(rules_name);
+  MarkingMeans means{
+      need(grading::Scheme::named(scheme)), need(marking::Rules::named(rules_name)), {}, {}, {}, {}};
   means.scheme_hash = base::fingerprint(read_text_file(grading::Scheme::file_named(scheme)));
   means.rules_hash = base::fingerprint(read_text_file(rules));
   means.code_list_hash = base::fingerprint(read_text_file(content / "coding" / "en13508-2.json"));

@@ -52,7 +52,8 @@ int mark(const Arguments& arguments) {
       "trainee", po::value<std::string>()->value_name("CODE"), "whose attempt it is, for the report")(
       "scheme", po::value<std::string>()->value_name("NAME|FILE"),
       "a shipped grading scheme or a file; default: three-goals")(
-      "rules", po::value<std::string>()->value_name("FILE"), "marking rules; default: the shipped ones")(
+      "rules", po::value<std::string>()->value_name("NAME|FILE"),
+      "marking rules: rules (every day), teaching, exam, or a file; default: rules")(
       "inspection", po::value<std::string>()->value_name("N"), "which inspection of ATTEMPT, from 1");
   add_force(command);
   add_site(command);
