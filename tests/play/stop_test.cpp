@@ -51,6 +51,54 @@ TEST(Stop, NobodyIsHeldToWhatLiesBeyond) {
   EXPECT_THAT(missed, testing::Not(testing::Contains("BCE B")));
 }
 
+/// Drives two metres, logs all that is there without fault, and finishes; `giving_up`: says the inspection
+/// was abandoned.
+Driver two_metres(const std::string& name, bool giving_up) {
+  Driver trainee(shipped_scene(name));
+  const auto rows = trainee.exercise.truth().record.observations;
+  for (const coding::Observation& row : rows) {
+    const bool whole = row.stretch.empty() || std::any_of(rows.begin(), rows.end(), [&](const auto& end) {
+                         return end.stretch == "B" + row.stretch.substr(1) && *end.distance_m.value <= 2;
+                       });
+    if (*row.distance_m.value > 2 || !whole || row.stretch.substr(0, 1) == "B") continue;
+    trainee.drive_to(*row.distance_m.value);
+    coding::Observation logged = row;
+    logged.id.clear(), logged.stretch.clear(), logged.reason.clear();
+    trainee.act(Log{logged});
+  }
+  trainee.drive_to(2);
+  if (giving_up) trainee.type("abandoned high water stopped by client");
+  trainee.act(Finish{});
+  trainee.act(Finish{});
+  return trainee;
+}
+
+TEST(Finish, EarlyExcusesNothing) {
+  for (const char* name : {"depot-concrete-main", "school-iron-outlet", "terrace-clay-drain"})
+    for (const bool giving_up : {false, true}) {
+      const Driver trainee = two_metres(name, giving_up);
+      const marking::Marking& marking = *trainee.exercise.marking();
+      std::size_t beyond = 0;
+      const auto& record = trainee.exercise.truth().record;
+      for (const coding::Observation& row : record.observations) {
+        const bool hidden = std::any_of(record.not_visible.begin(), record.not_visible.end(),
+                                        [&](const auto& one) { return one.observation == row.id; });
+        const bool neutral = row.code == "BDA" || row.code == "BDB" || row.code == "AEA" ||
+                             row.code == "AEB" || row.code == "AEG" || row.code == "BDF";
+        const bool end = row.stretch.substr(0, 1) == "B";
+        if (*row.distance_m.value > 2 && !hidden && !end && !neutral) ++beyond;
+      }
+      EXPECT_GT(beyond, 3U) << name;
+      EXPECT_GE(marking.missed.size(), beyond) << name;
+      EXPECT_LT(marking.score, 60) << name;
+      for (const marking::Missed& missed : marking.missed) EXPECT_FALSE(missed.sentence.empty());
+      EXPECT_EQ(std::any_of(marking.invented.begin(), marking.invented.end(),
+                            [](const auto& one) { return one.code.starts_with("BDC"); }),
+                giving_up)
+          << "nothing called for giving up";
+    }
+}
+
 TEST(Driven, SaysWhereTheLensWasAndHowLong) {
   for (const std::string from : {"start", "end"}) {
     Driver trainee(small_scene(from));
