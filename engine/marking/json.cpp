@@ -42,6 +42,8 @@ Json class_json(const ClassVerdict& verdict) {
   json["given"] = base::or_null<Json>(verdict.given);
   json["own_record"] = base::or_null<Json>(verdict.own_record);
   json["truth"] = base::or_null<Json>(verdict.truth);
+  json["own_row"] = verdict.own_row;
+  json["truth_row"] = verdict.truth_row;
   json["own_provisional"] = verdict.own_provisional;
   json["truth_provisional"] = verdict.truth_provisional;
   json["misgraded"] = misgraded;

@@ -10,6 +10,16 @@ namespace {
 
 std::string number(int value) { return std::to_string(value); }
 
+/// What decides a class, for somebody who wants to look it up.
+std::string row_words(const grading::GoalClass& one) {
+  if (one.row.empty() || !one.grade) return {};
+  std::string reason = one.reason.substr(0, one.reason.find(';'));
+  const std::string named = "row " + one.row;
+  return reason.starts_with(named) ? reason : named + ": " + reason;
+}
+
+std::string in_brackets(const std::string& row) { return row.empty() ? row : " (" + row + ")"; }
+
 std::string sentence_of(const ClassVerdict& verdict, const std::string& what, const std::string& scheme_why) {
   std::string text;
   const bool provisional = verdict.own_provisional || verdict.truth_provisional;
@@ -25,12 +35,12 @@ std::string sentence_of(const ClassVerdict& verdict, const std::string& what, co
     text = what + ": class " + number(*verdict.given) + " is right for what was logged";
   } else {
     text = what + ": misgraded; class " + number(*verdict.given) + " was given, the scheme gives " +
-           number(*verdict.own_record) + " for what was logged";
+           number(*verdict.own_record) + " for what was logged" + in_brackets(verdict.own_row);
   }
   if (verdict.truth && verdict.own_record && *verdict.truth != *verdict.own_record)
-    text += "; miscoded: what is there gets class " + number(*verdict.truth);
+    text += "; miscoded: what is there gets class " + number(*verdict.truth) + in_brackets(verdict.truth_row);
   else if (verdict.truth && !verdict.own_record)
-    text += "; what is there gets class " + number(*verdict.truth);
+    text += "; what is there gets class " + number(*verdict.truth) + in_brackets(verdict.truth_row);
   return text + (provisional ? " (provisional)." : ".");
 }
 
@@ -130,10 +140,12 @@ GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& o
       if (here != nullptr) {
         verdict.own_record = here->grade;
         verdict.own_provisional = here->provisional;
+        verdict.own_row = row_words(*here);
       }
       if (there != nullptr) {
         verdict.truth = there->grade;
         verdict.truth_provisional = there->provisional;
+        verdict.truth_row = row_words(*there);
       }
       if (!verdict.given && !(verdict.own_record && any_classes)) continue;
       verdict.sentence =

@@ -44,6 +44,11 @@ std::vector<std::string> remarks_on(const coding::Record& attempt, const std::ve
                                     const Doubles& doubles, const grading::Scheme& scheme,
                                     base::LengthUnit unit);
 
+/// Marks that lie beyond either end of the run, as the truth has them: no such place is in the pipe.
+std::vector<std::string> remarks_on_places(const std::vector<Finding>& truths,
+                                           const std::vector<Finding>& attempts, const Rules::Inside& rules,
+                                           base::LengthUnit unit);
+
 GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& own,
                           const grading::Grade& truth, const PairedIds& paired, base::LengthUnit unit);
 /// What a finding calls for by itself.

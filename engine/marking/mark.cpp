@@ -320,6 +320,8 @@ class Marker {
     grading::Grade own = grading::grade(attempt_.record, scheme_, site_);
     marking_.remarks =
         remarks_on(attempt_.record, findings_of(attempt_.record), attempt_.doubles, scheme_, unit_);
+    for (std::string& remark : remarks_on_places(truth_.findings, attempt_.findings, inside_, unit_))
+      marking_.remarks.push_back(std::move(remark));
     marking_.grading = mark_grading(attempt_.record, own, truth_grade, paired_, unit_);
     marking_.action = mark_action(seen, truth_.record, attempt_.record, rules_, unit_);
     marking_.consequence = consequence_of(seen, attempt_.record, std::move(truth_grade), std::move(own),

@@ -6,6 +6,7 @@
 
 #include "base/words.hpp"
 #include "grading/along.hpp"
+#include "marking/compare.hpp"
 #include "marking/judgement.hpp"
 
 namespace haunch::marking {
@@ -94,6 +95,30 @@ std::vector<std::string> remarks_on(const coding::Record& attempt, const std::ve
     remarks.push_back("Object class: class " + std::to_string(*object) + " was given; " +
                       span_words(0, scheme.worst_class()));
   std::sort(remarks.begin(), remarks.end());
+  return remarks;
+}
+
+std::vector<std::string> remarks_on_places(const std::vector<Finding>& truths,
+                                           const std::vector<Finding>& attempts, const Rules::Inside& rules,
+                                           base::LengthUnit unit) {
+  // Only a truth that says where the run begins and ends can tell what lies outside.
+  std::optional<double> begins, ends;
+  for (const Finding& one : truths) {
+    if (!one.from_m) continue;
+    if (one.seen->code == "BCD") begins = one.from_m;
+    if (is_one_of(rules.run_codes, one.seen->code)) ends = one.from_m;
+  }
+  std::vector<std::string> remarks;
+  if (!begins || !ends) return remarks;
+  const auto [low, high] = std::minmax(*begins, *ends);
+  const auto shown = [&](double metres) { return base::show_distance(metres, unit); };
+  for (const Finding& one : attempts) {
+    if (!one.from_m) continue;
+    const double reach = farthest_reach_m(one, rules);
+    if (one.low_m() >= low - reach && one.high_m() <= high + reach) continue;
+    remarks.push_back(where_of(one, unit) + " lies outside the run, which goes from " + shown(low) + " to " +
+                      shown(high) + ".");
+  }
   return remarks;
 }
 

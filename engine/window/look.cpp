@@ -161,8 +161,7 @@ void tip(const std::string& text) {
 }
 
 // The picture keeps its shape: it was made for the room it is shown in, or for the room before.
-void draw_picture(ImTextureID texture, float width, float height, float left,
-                  const std::vector<std::vector<Place>>& ring) {
+void draw_picture(ImTextureID texture, float width, float height, float left, const WallLines& lines) {
   const auto& io = ImGui::GetIO();
   const float room = std::max(1.0F, io.DisplaySize.x - left), high = std::max(1.0F, io.DisplaySize.y);
   const float scale = std::max(room / width, high / height);
@@ -172,12 +171,19 @@ void draw_picture(ImTextureID texture, float width, float height, float left,
   list.AddImage(texture, from, {from.x + scale * width, from.y + scale * height});
   // Dark under light, so that it shows on a pale wall and in the dark; thin, so that it hides nothing.
   const bool strong = current.ink == strong_contrast.ink;
+  const auto follow = [&](const std::vector<Place>& stroke) {
+    for (const Place& place : stroke)
+      list.PathLineTo(
+          {from.x + scale * static_cast<float>(place.x), from.y + scale * static_cast<float>(place.y)});
+  };
   for (const bool dark : {true, false}) {
-    for (const auto& stroke : ring) {
-      for (const Place& place : stroke) {
-        list.PathLineTo(
-            {from.x + scale * static_cast<float>(place.x), from.y + scale * static_cast<float>(place.y)});
-      }
+    for (const auto& stroke : lines.hours) {
+      follow(stroke);
+      const float wide = em(0.22F);
+      list.PathStroke(dark ? rgba(0, 0, 0, 200) : rgba(255, 255, 255, 240), 0, dark ? 2.0F * wide : wide);
+    }
+    for (const auto& stroke : lines.ring) {
+      follow(stroke);
       const float thin = std::max(1.0F, em(strong ? 0.12F : 0.07F));
       list.PathStroke(dark ? rgba(0, 0, 0, strong ? 170 : 70) : rgba(255, 255, 255, strong ? 220 : 110), 0,
                       dark ? 2.6F * thin : thin);

@@ -49,9 +49,13 @@ void draw_mark(ImDrawList& list, ImVec2 centre, float radius, ItemKind kind, ImU
 void tip(const std::string& text);
 void text_in(ImFont* font, ImU32 colour, const std::string& text, bool wrapped = true);
 
-/// The picture from `left` to the right edge, and the ring upon it (pixels of the picture).
-void draw_picture(ImTextureID texture, float width, float height, float left,
-                  const std::vector<std::vector<Place>>& ring);
+/// Lines on the wall, in pixels of the picture.
+struct WallLines {
+  std::vector<std::vector<Place>> ring;   ///< where the counter reads
+  std::vector<std::vector<Place>> hours;  ///< of what is there, and what was logged
+};
+/// The picture from `left` to the right edge, and the lines upon it.
+void draw_picture(ImTextureID texture, float width, float height, float left, const WallLines& lines);
 void draw_start_card(Session& session);
 void draw_help(Session& session);
 void draw_foot(Session& session);

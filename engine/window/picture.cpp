@@ -75,6 +75,30 @@ std::vector<std::vector<Place>> ring_in_picture(const scene::Scene& scene, const
   return strokes;
 }
 
+std::vector<std::vector<Place>> hours_in_picture(const scene::Scene& scene, const scene::CameraPose& pose,
+                                                 int width, int height, double z_m, base::ClockArc hours,
+                                                 bool dashed) {
+  constexpr double step_h = 0.05, one_hour_h = 0.3;
+  constexpr int dash = 4, gap = 3;
+  double from = hours.from_h, wide = hours.whole ? 12 : base::arc_width_h(hours);
+  if (wide == 0) from -= one_hour_h / 2, wide = one_hour_h;
+  const bool upstream = scene::travel(scene.scenario) < 0;
+  std::vector<std::vector<Place>> strokes;
+  bool open = false;
+  const int steps = std::max(1, static_cast<int>(std::lround(wide / step_h)));
+  for (int i = 0; i <= steps; ++i) {
+    // The scene has its hours looking downstream.
+    const double hour = from + wide * i / steps;
+    const scene::Vec3 point = scene::wall_point(scene, z_m, base::wrap_hours(upstream ? 12 - hour : hour));
+    const auto place = place_in_picture(pose, point, width, height);
+    const bool shown = place && std::abs(place->x) < 4.0 * width && (!dashed || i % (dash + gap) <= dash);
+    if (shown && !open) strokes.emplace_back();
+    if (shown) strokes.back().push_back(*place);
+    open = shown;
+  }
+  return strokes;
+}
+
 Picture::Picture(const scene::Scene& scene, int threads)
     : renderer_(scene, threads), wet_(!scene.water.reaches.empty()), thread_([this] { run(); }) {}
 

@@ -30,6 +30,11 @@ std::optional<Place> place_in_picture(const scene::CameraPose& pose, scene::Vec3
 std::vector<std::vector<Place>> ring_in_picture(const scene::Scene& scene, const Look& look, int width,
                                                 int height);
 
+/// Hours on the wall at a chainage, as the camera looks: one hour as a short stroke. `dashed`: in pieces.
+std::vector<std::vector<Place>> hours_in_picture(const scene::Scene& scene, const scene::CameraPose& pose,
+                                                 int width, int height, double z_m, base::ClockArc hours,
+                                                 bool dashed);
+
 class Picture {
  public:
   /// The scene must outlive the picture.

@@ -39,6 +39,11 @@ void item_line(Session& session, int index) {
   write(chosen ? type().strong : type().text, p.ink, head);
   if (chosen) {
     for (const auto& sentence : item.sentences) write(type().text, p.soft_ink, sentence);
+    if (item.clock_there)
+      write(type().text, p.soft_ink,
+            item.clock_given
+                ? "On the wall: a whole line for the hours it is at, a broken one for those you gave."
+                : "On the wall: the hours it is at.");
   }
   ImGui::PopTextWrapPos();
   ImGui::Unindent(indent);

@@ -57,6 +57,24 @@ void add_reason(ReviewItem& item, const play::Exercise& exercise, const std::str
   if (o != nullptr && !o->reason.empty()) item.sentences.push_back("Why: " + lengths_in(o->reason, unit));
 }
 
+std::optional<base::ClockArc> arc_of(const coding::Observation& o) {
+  if (!o.clock_from) return std::nullopt;
+  const int to = o.clock_to.value_or(*o.clock_from);
+  return base::ClockArc{static_cast<double>(*o.clock_from), static_cast<double>(to),
+                        o.clock_to && *o.clock_from == 12 && to == 12};
+}
+
+/// The hours of a find, where they were asked for.
+void add_clocks(ReviewItem& item, const play::Exercise& exercise, const marking::Hit& hit) {
+  const auto *there = exercise.truth().record.find(hit.truth), *own = exercise.record().find(hit.attempt);
+  const bool asked = std::any_of(hit.verdicts.begin(), hit.verdicts.end(),
+                                 [](const auto& v) { return v.aspect == marking::Aspect::clock; });
+  if (!asked || there == nullptr || own == nullptr || !there->distance_m.value) return;
+  item.clock_there = arc_of(*there);
+  item.clock_given = arc_of(*own);
+  item.clock_z_m = scene::chainage_of(exercise.scene().scenario, *there->distance_m.value);
+}
+
 std::string why_not_right(const marking::Verdict& verdict) {
   std::string text = verdict.sentence;
   if (!verdict.tolerance.empty() && verdict.standing != marking::Standing::right &&
@@ -156,6 +174,7 @@ std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::Lengt
       }
     }
     place_by_truth(item, exercise, hit.truth, unit);
+    add_clocks(item, exercise, hit);
     if (const auto* own = exercise.record().find(hit.attempt); own != nullptr && !all_right) {
       item.sentences.insert(item.sentences.begin(), "You logged: " + coding::in_words(*own, codes()));
       add_reason(item, exercise, hit.truth, unit);

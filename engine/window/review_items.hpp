@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "base/clock.hpp"
 #include "base/units.hpp"
 #include "grading/grade.hpp"
 #include "play/exercise.hpp"
@@ -27,6 +28,9 @@ struct ReviewItem {
   int fault = 0;                     ///< to light up; 0 none
   std::optional<double> stand_z_m;   ///< where the lens has a good view of it
   std::optional<double> distance_m;  ///< for the long section
+  /// Hours as the camera looks, to be drawn on the wall there: of what is there, and as they were logged.
+  std::optional<base::ClockArc> clock_there, clock_given;
+  double clock_z_m = 0;
 };
 
 /// Missed first, then partly right, invented, right, not visible; within each along the run.

@@ -246,6 +246,25 @@ void draw_panels(Session& session) {
   draw_help(session);
 }
 
+/// The counter's ring; in the review the hours of the chosen find: solid what is there, dashed what was
+/// logged, a little nearer.
+WallLines lines_on_wall(const Session& session, const Picture::Image& image) {
+  const scene::Scene& scene = session.exercise().scene();
+  WallLines lines{ring_in_picture(scene, image.look, image.width, image.height), {}};
+  if (session.screen != Screen::review || session.item() < 0) return lines;
+  const ReviewItem& item = session.items()[static_cast<std::size_t>(session.item())];
+  const double nearer = -0.12 * scene::travel(scene.scenario) * scene::radius_at(scene, item.clock_z_m);
+  const auto add = [&](const std::optional<base::ClockArc>& hours, double z_m, bool dashed) {
+    if (!hours) return;
+    for (auto& stroke :
+         hours_in_picture(scene, image.look.pose, image.width, image.height, z_m, *hours, dashed))
+      lines.hours.push_back(std::move(stroke));
+  };
+  add(item.clock_there, item.clock_z_m, false);
+  add(item.clock_given, item.clock_z_m + nearer, true);
+  return lines;
+}
+
 /// The right button on the picture turns the head: what is dragged comes along, as a hand would pull it.
 void drag_picture(Session& session) {
   const auto& io = ImGui::GetIO();
@@ -391,8 +410,7 @@ void run(scene::Scene scene, const Options& options) {
     if (image.width > 0) {
       const auto id = static_cast<std::uintptr_t>(texture.getNativeHandle());
       draw_picture(reinterpret_cast<ImTextureID>(id), static_cast<float>(image.width),
-                   static_cast<float>(image.height), left,
-                   ring_in_picture(session.exercise().scene(), image.look, image.width, image.height));
+                   static_cast<float>(image.height), left, lines_on_wall(session, image));
     }
     drag_picture(session);
     draw_panels(session);

@@ -157,5 +157,19 @@ TEST(Schema, GradesWithinAMarkingAreThoseOfTheSchemaOfGrades) {
   EXPECT_EQ(inside.at("graded").at("properties"), properties);
 }
 
+TEST(Remarks, AMarkBeyondTheRunIsSaidToBe) {
+  const coding::Record truth = testing::record_of(
+      {testing::seen(0, "BCD", "A"), testing::seen(6, "BAB", "B", "A", 2), testing::seen(20, "BCE", "A")});
+  coding::Record attempt = truth;
+  attempt.observations.push_back(testing::seen(57, "BAB", "B", "A", 2));
+  attempt.observations.push_back(testing::seen(20.4, "BAB", "B", "A", 2));  // as near as a counter is read
+  coding::number_observations(attempt);
+  const Marking marking = testing::mark_plain(truth, attempt);
+  EXPECT_THAT(marking.remarks,
+              ::testing::ElementsAre(::testing::HasSubstr(
+                  "BAB B A at 57.00 m lies outside the run, which goes from 0.00 m to 20.00 m")));
+  EXPECT_EQ(marking.hits.size(), 3U) << "the rest is marked all the same";
+}
+
 }  // namespace
 }  // namespace haunch::marking

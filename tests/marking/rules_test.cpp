@@ -7,7 +7,7 @@
 #include <fstream>
 
 #include "base/files.hpp"
-#include "marking/mark.hpp"
+#include "marking/helpers.hpp"
 
 namespace haunch::marking {
 namespace {
@@ -86,6 +86,25 @@ TEST(RulesFile, WhatMakesNoSense) {
               Contains(HasSubstr("no rule holds for every other code")));
   EXPECT_THAT(problems_after("\"reach_m\": 2.0", "\"reach_m\": 0.1"),
               Contains(HasSubstr("reaches less far")));
+}
+
+TEST(RulesFile, WhatWeighsNothingIsToldAndCostsNothing) {
+  const auto teaching = Rules::named("teaching");
+  ASSERT_TRUE(teaching.ok());
+  const coding::Record truth =
+      testing::record_of({testing::seen(0, "BCD", "A"), testing::seen(6, "BAJ", "B", "", 14, {5, {}, true}),
+                          testing::seen(20, "BCE", "A")});
+  coding::Record attempt = truth;
+  attempt.observations[1].at_joint = false;
+  const auto marked = [&](const Rules& rules) {
+    return mark(truth, attempt, grading::Scheme::shipped(), {}, rules);
+  };
+  EXPECT_EQ(marked(teaching.value()).score, 100);
+  EXPECT_LT(marked(Rules::shipped()).score, 100);
+  const Marking marking = marked(teaching.value());
+  const Verdict& joint = testing::verdict_on(marking.hits[1], Aspect::joint);
+  EXPECT_EQ(joint.standing, Standing::wrong);
+  EXPECT_THAT(joint.sentence, HasSubstr("Told only"));
 }
 
 }  // namespace

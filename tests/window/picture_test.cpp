@@ -96,6 +96,36 @@ TEST(Picture, ACameraThatStandsIsNotDrawnAgainAndAgain) {
   EXPECT_TRUE(picture.want(look, 96, 64)) << "the ring shown";
 }
 
+TEST(Picture, HoursLieOnTheWallAsTheCameraLooks) {
+  for (const char* from : {"start", "end"}) {
+    auto scenario = test::short_scene().scenario;
+    scenario.inspection.from = std::string(from) == "end" ? scene::End::end : scene::End::start;
+    const scene::Scene scene = scene::build_scene(std::move(scenario));
+    const int way = scene::travel(scene.scenario);
+    scene::CameraPose pose = scene::pose_at(scene, 1.0);
+    pose.roll_deg = 0;
+    const auto middle_of = [&](double hour) {
+      Place sum;
+      int many = 0;
+      for (const auto& stroke :
+           hours_in_picture(scene, pose, 200, 100, 1.0 + 0.2 * way, {hour, hour, false}, false))
+        for (const Place& place : stroke) sum.x += place.x, sum.y += place.y, ++many;
+      EXPECT_GT(many, 3) << hour;
+      return Place{sum.x / many, sum.y / many};
+    };
+    EXPECT_LT(middle_of(12).y, 45) << from;
+    EXPECT_NEAR(middle_of(12).x, 100, 2);
+    EXPECT_GT(middle_of(6).y, 55);
+    EXPECT_GT(middle_of(3).x, 110) << from << ": to the right, whichever way it looks";
+    EXPECT_LT(middle_of(9).x, 90);
+    // The whole way round is one line, in pieces where it is what was logged.
+    EXPECT_EQ(hours_in_picture(scene, pose, 200, 100, 1.0 + 0.2 * way, {12, 12, true}, false).size(), 1U);
+    EXPECT_GT(hours_in_picture(scene, pose, 200, 100, 1.0 + 0.2 * way, {12, 12, true}, true).size(), 20U);
+    EXPECT_TRUE(hours_in_picture(scene, pose, 200, 100, 1.0 - 0.2 * way, {3, 3, false}, false).empty())
+        << "behind it";
+  }
+}
+
 TEST(Picture, RipplesAreDrawnAFewTimesASecond) {
   auto scenario = scenario::read_scenario(base::content_dir() / "scenarios" / "terrace-clay-drain.json");
   ASSERT_TRUE(scenario);
