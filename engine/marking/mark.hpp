@@ -123,9 +123,9 @@ struct ClassVerdict {
   std::string goal;
   std::optional<int> given, own_record, truth;
   bool own_provisional = false, truth_provisional = false;  ///< of the two classes by the scheme
-  /// The row of the scheme that decides each, with what was read in it: "row BAB/C/tightness: .. class 3".
-  std::string own_row, truth_row;
   std::string sentence;  ///< tells misgrading (given differs from own record) from miscoding
+  /// The row of the scheme that decides each, with what was read in it: "row BAB/C/tightness: .. class 3".
+  std::string own_row{}, truth_row{};
 };
 struct GradingMarks {
   bool given = false;  ///< false: the record carries no classes
