@@ -119,25 +119,37 @@ struct Relief {
   bool all_inner = false;
   V floor, top, bottom;
 
-  /// Film runs down on either side: its tiles are laid from the crown, one side the other's mirror image.
-  HWY_INLINE V TileU(V s) const {
-    if (mark.relief.film) {
-      const V off = s - Set(mark.crown_s), full = Set(mark.full_s);
-      s = hn::Abs(off - full * hn::Floor(off / full + Set(0.5F)));
-    }
-    return s * Set(mark.per_texel_u) + Set(mark.shift_u);
+  struct OnTile {
+    V u, v;
+  };
+  /// Film runs down on either side: its tiles are laid from the crown. One side is moved along by half a
+  /// tile, or it would be the other's mirror image; where the two meet the line wanders, so that none is
+  /// seen.
+  HWY_INLINE OnTile TileAt(V z, V s) const {
+    const V v = z * Set(mark.per_texel_v) + Set(mark.shift_v);
+    if (!mark.relief.film) return {s * Set(mark.per_texel_u) + Set(mark.shift_u), v};
+    const V full = Set(mark.full_s), from_crown = s - Set(mark.crown_s);
+    const V off = from_crown - full * hn::Floor(from_crown / full + Set(0.5F));
+    const auto wave = [&](float per_m) {
+      const V turn = z * Set(per_m);
+      return hn::Abs(turn - hn::Floor(turn) - Set(0.5F)) - Set(0.25F);
+    };
+    const V wander = Set(0.018F) * wave(31) + Set(0.010F) * wave(83) + Set(0.006F) * wave(211);
+    const V moved = hn::IfThenElse(off > wander, Set(PatchTile::along / 2.0F), hn::Zero(F()));
+    return {hn::Abs(off) * Set(mark.per_texel_u) + Set(mark.shift_u), v + moved};
   }
-  HWY_INLINE V TileV(V z) const { return z * Set(mark.per_texel_v) + Set(mark.shift_v); }
 
   /// Of the tile: to within a 255th of its range, in one look.
   HWY_INLINE V RoughTile(V z, V s) const {
-    const Texels t = TexelsAt(level, TileU(s), TileV(z));
+    const OnTile at = TileAt(z, s);
+    const Texels t = TexelsAt(level, at.u, at.v);
     const VI q = hn::GatherIndex(I(), tile.quads(), t.a);
     const V h = Mix(Mix(Byte<0>(q), Byte<8>(q), t.on_u), Mix(Byte<16>(q), Byte<24>(q), t.on_u), t.on_v);
     return Set(tile.lowest()) + Set((tile.highest() - tile.lowest()) / 255) * h;
   }
   HWY_INLINE V FineTile(V z, V s) const {
-    const Texels t = TexelsAt(level, TileU(s), TileV(z));
+    const OnTile at = TileAt(z, s);
+    const Texels t = TexelsAt(level, at.u, at.v);
     const VI p = hn::GatherIndex(I(), tile.pairs(), t.a), q = hn::GatherIndex(I(), tile.pairs(), t.c);
     const V h =
         Mix(Mix(SixteenBits(p), HighBits(p), t.on_u), Mix(SixteenBits(q), HighBits(q), t.on_u), t.on_v);
@@ -205,7 +217,7 @@ HWY_INLINE Relief ReliefFor(const PatchMark& mark, V foot_z, V foot_s, const Cel
 
 /// What the tile shows there.
 HWY_INLINE Look LookAt(const Relief& r, V z, V s) {
-  const V u = r.TileU(s), v = r.TileV(z);
+  const auto [u, v] = r.TileAt(z, s);
   Look near = LookOf(r.tile, r.level, u, v);
   const V share = hn::IfThenElse(hn::RebindMask(F(), r.level_v < hn::Set(I(), PatchTile::levels_v - 1)),
                                  r.on_v, hn::Zero(F()));
