@@ -39,6 +39,7 @@ void item_line(Session& session, int index) {
   write(chosen ? type().strong : type().text, p.ink, head);
   if (chosen) {
     for (const auto& sentence : item.sentences) write(type().text, p.soft_ink, sentence);
+    for (const auto& line : item.code_says) write(type().text, p.soft_ink, "\xE2\x80\x93 " + line);
     if (item.clock_there)
       write(type().text, p.soft_ink,
             item.clock_given

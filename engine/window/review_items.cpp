@@ -6,6 +6,7 @@
 #include <regex>
 
 #include "base/words.hpp"
+#include "report/beside.hpp"
 
 namespace haunch::window {
 namespace {
@@ -55,6 +56,7 @@ void add_reason(ReviewItem& item, const play::Exercise& exercise, const std::str
                 base::LengthUnit unit) {
   const auto* o = exercise.truth().record.find(id);
   if (o != nullptr && !o->reason.empty()) item.sentences.push_back("Why: " + lengths_in(o->reason, unit));
+  if (o != nullptr) item.code_says = report::code_lines(*o, codes());
 }
 
 std::optional<base::ClockArc> arc_of(const coding::Observation& o) {

@@ -23,6 +23,7 @@ struct ReviewItem {
   std::string title;                   ///< the observation in words
   std::string place;                   ///< "12.40 m"
   std::vector<std::string> sentences;  ///< each verdict, with its reason
+  std::vector<std::string> code_says;  ///< what the code list says of the code that is right there
   bool dangerous = false;
   double earned = 0, weight = 0;     ///< points of the score this line was worth
   int fault = 0;                     ///< to light up; 0 none

@@ -51,6 +51,7 @@ TEST(Review, AMissedDefectIsLitAndAheadOfTheLens) {
     if (item.kind != ItemKind::missed || item.fault == 0) continue;
     ++lit;
     ASSERT_TRUE(item.stand_z_m);
+    EXPECT_FALSE(item.code_says.empty()) << "what its code means stands beside it";
     const auto& fault = exercise.scene().scenario.faults[static_cast<std::size_t>(item.fault - 1)];
     const double from = scene::stretch_of(fault).from_m;
     EXPECT_LT(*item.stand_z_m, from) << "the camera travels downstream here and stands before it";
