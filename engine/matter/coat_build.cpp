@@ -121,7 +121,9 @@ void add_crack(Coat& coat, const CoatedWall& wall, const FaceAt& face, const Cra
         const bool gap = c == 2 || c == 3, outer = c == 0 || c == columns - 1;
         sheet.points[i] = wall.at(z, angle, face(z, angle) + (outer ? 0.0001 : 0.0004));
         sheet.skin[i] = gap ? Skin::dark : lip_skin;
-        sheet.share[i] = outer ? 0.1F : 1.0F;
+        // Lips of what broke or tore are only a little paler than it; others are as it is.
+        const bool paler = lip_skin == Skin::split || lip_skin == Skin::torn;
+        sheet.share[i] = gap || !paler ? 1.0F : outer ? 0.05F : 0.45F;
         sheet.fault[i] = fault;
       }
     }

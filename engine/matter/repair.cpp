@@ -339,7 +339,7 @@ Coat repair_coat(const scene::Scene& scene, const scene::Repair& repair, int num
     if (form == scene::CrackForm::along) arc = {hour, hour, false};
     add_crack(coat, wall, face_at,
               crack_shape({mid - half_z, mid + half_z, arc, form, repair.crack_mm}, area.radius_m, seed),
-              fault);
+              fault, skin_of(repair));
   }
   return coat;
 }
