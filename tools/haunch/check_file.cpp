@@ -143,6 +143,7 @@ Checked check_file(const fs::path& file, const HowToCheck& how) {
       {"meanings", by_reading(report::Meanings::read)},
       {"words", by_schema("words")},
       {"marking", by_schema("marking")},
+      {"markings", by_schema("markings")},
       {"grade", by_schema("grade")},
       {"grades", by_schema("grade")},
       {"scores", by_schema("scores")},
