@@ -94,7 +94,8 @@ bool Exercise::at_stop() const {
 std::vector<Exercise::Stand> Exercise::driven() const {
   std::vector<Stand> all;
   for (const auto& [place, ticks] : ticks_at_) {
-    const double along = std::clamp((static_cast<double>(place.lens) + 0.5) * place_m, 0.0, scene_.length_m());
+    const double along =
+        std::clamp((static_cast<double>(place.lens) + 0.5) * place_m, 0.0, scene_.length_m());
     all.push_back({scene::travel(scene_.scenario) > 0 ? along : scene_.length_m() - along,
                    static_cast<double>(place.yaw) * look_deg, static_cast<double>(place.pitch) * look_deg,
                    static_cast<double>(ticks) / ticks_per_s});
@@ -207,13 +208,23 @@ base::Problems Exercise::go_to(const GoTo& input) {
 std::string Exercise::show(double distance_m) const { return base::show_distance(distance_m, unit_); }
 
 marking::Marking Exercise::marked(base::LengthUnit unit) const {
-  return marking::mark(expected(), record_, scheme_, grading::site_from(truth_.record),
-                       marking::Rules::shipped(), coding::CodeList::shipped(), unit, in_view_);
+  coding::Record truth = expected();
+  truth.not_visible.insert(truth.not_visible.end(), set_aside_.begin(), set_aside_.end());
+  return marking::mark(truth, record_, scheme_, grading::site_from(truth_.record), marking::Rules::shipped(),
+                       coding::CodeList::shipped(), unit, in_view_);
 }
 
 void Exercise::was_in_view(std::vector<marking::InView> in_view) {
   in_view_ = std::move(in_view);
   if (marking_) marking_ = marked(base::LengthUnit::metres);
+}
+
+std::vector<marking::Missed> Exercise::would_miss() const {
+  return marking_ ? marking_->missed : marked(base::LengthUnit::metres).missed;
+}
+
+void Exercise::set_aside(std::vector<coding::NotVisible> unseen) {
+  if (phase_ != Phase::review) set_aside_ = std::move(unseen);
 }
 
 std::optional<marking::Marking> Exercise::marking_in(base::LengthUnit unit) const {

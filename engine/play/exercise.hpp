@@ -56,8 +56,8 @@ struct GiveAction {
 };
 struct Finish {};
 struct Resume {};  ///< from judging back to the drive; what was given so far is kept
-using Input =
-    std::variant<Drive, TurnHead, GoTo, Log, Change, Remove, GiveClasses, GiveObjectClass, GiveAction, Finish, Resume>;
+using Input = std::variant<Drive, TurnHead, GoTo, Log, Change, Remove, GiveClasses, GiveObjectClass,
+                           GiveAction, Finish, Resume>;
 
 struct TimedInput {
   long tick = 0;
@@ -126,6 +126,12 @@ class Exercise {
   /// from now on. It is no input, and changes no score.
   void was_in_view(std::vector<marking::InView> in_view);
 
+  /// What would be missed if it were marked as it stands; as the marking says it once it is marked.
+  std::vector<marking::Missed> would_miss() const;
+  /// What a careful drive shows nowhere plainly is held against nobody (play::not_plain). Before it is
+  /// marked; it is no input, as it follows from the scene and from what was logged.
+  void set_aside(std::vector<coding::NotVisible> unseen);
+
   /// Unit of the distances in problems from now on. It is no input: record, marks and log stay as they are.
   void speak_in(base::LengthUnit unit) { unit_ = unit; }
   /// The same marking with its sentences in a unit; nothing before the review.
@@ -176,6 +182,7 @@ class Exercise {
   };
   std::map<Place, long> ticks_at_;
   std::vector<marking::InView> in_view_;
+  std::vector<coding::NotVisible> set_aside_;
   base::LengthUnit unit_ = base::LengthUnit::metres;
 };
 

@@ -11,6 +11,7 @@ namespace haunch::play {
 namespace {
 
 constexpr std::size_t most_looks = 60;  // ours: a few seconds on two cores
+constexpr std::size_t few_looks = 12;   // ours: what is plain at all is plain in one of so many
 constexpr int small_width = 320, small_height = 180;
 
 double percent(double share) { return std::round(10000 * share) / 100; }
@@ -52,6 +53,33 @@ std::vector<marking::InView> in_view(const scene::Scene& scene, const truth::Tru
     all.push_back({one.truth, tenths(of_it.in_view_s), tenths(of_it.plainly_s), percent(of_it.most_share)});
   }
   return all;
+}
+
+std::vector<coding::NotVisible> not_plain(const scene::Scene& scene, const truth::Truth& truth,
+                                          const std::vector<marking::Missed>& missed, int threads,
+                                          const std::atomic<bool>* stop) {
+  std::set<int> faults;
+  for (const marking::Missed& one : missed) faults.insert(fault_of(truth, one.truth));
+  faults.erase(0);
+  const auto until = truth.stop ? std::optional<double>(truth.stop->lens_z_m) : std::nullopt;
+  const sight::Drive careful = sight::careful_drive(scene, until);
+  std::vector<sight::Seen> seen;
+  // One plain look is enough; what a few do not show is looked for all the way.
+  for (const std::size_t most : {few_looks, careful.size()}) {
+    if (faults.empty()) return {};
+    sight::Options options;
+    options.threads = threads;
+    options.only.assign(faults.begin(), faults.end());
+    options.stop = stop;
+    seen = sight::seen_on(scene, sight::near(scene, careful, options.only, most), options);
+    if (stop && *stop) return {};
+    std::erase_if(faults, [&](int fault) { return seen.at(static_cast<std::size_t>(fault - 1)).plain(); });
+  }
+  std::vector<coding::NotVisible> unseen;
+  for (const marking::Missed& one : missed)
+    if (const int fault = fault_of(truth, one.truth); faults.contains(fault))
+      unseen.push_back({one.truth, sight::why_not_plain(seen.at(static_cast<std::size_t>(fault - 1)))});
+  return unseen;
 }
 
 }  // namespace haunch::play

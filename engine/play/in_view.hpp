@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
-// How what an attempt missed was in view on its own drive. Pictures are drawn for it, so it takes seconds: the
-// marking, which reads none, gets the outcome as plain data (Exercise::was_in_view).
+// How what an attempt missed was in view on its own drive, and whether a careful one shows it at all.
+// Pictures are drawn for it, so it takes seconds: the marking, which reads none, gets the outcome as plain
+// data (Exercise::was_in_view, Exercise::set_aside).
 #pragma once
 
 #include <atomic>
@@ -13,11 +14,18 @@
 
 namespace haunch::play {
 
-/// One for each missed row that is a fault of the scene. Measured on some dozens of small pictures of the places
-/// the drive stayed at. `stop`, once true, ends it early with nothing.
+/// One for each missed row that is a fault of the scene. Measured on some dozens of small pictures of the
+/// places the drive stayed at. `stop`, once true, ends it early with nothing.
 std::vector<marking::InView> in_view(const scene::Scene& scene, const truth::Truth& truth,
                                      const std::vector<Exercise::Stand>& driven,
                                      const std::vector<marking::Missed>& missed, int threads = 0,
                                      const std::atomic<bool>* stop = nullptr);
+
+/// Of the missed rows that are faults of the scene those that a careful drive shows nowhere plainly, each
+/// with why: nobody is held to what nobody could see. What plainly shows is told apart within a second or
+/// two; for the rest the whole way by it is looked at. `stop`, once true, ends it early with nothing.
+std::vector<coding::NotVisible> not_plain(const scene::Scene& scene, const truth::Truth& truth,
+                                          const std::vector<marking::Missed>& missed, int threads = 0,
+                                          const std::atomic<bool>* stop = nullptr);
 
 }  // namespace haunch::play

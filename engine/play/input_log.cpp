@@ -233,7 +233,7 @@ GiveClasses read_classes(const Json& json, Fields& fields) {
 }
 
 std::optional<Input> read_input(const Json& json, Fields& fields) {
-  const std::vector<std::string> known = {"drive",   "turn head", "go to",        "log",    "change", "remove",
+  const std::vector<std::string> known = {"drive",   "turn head",    "go to",  "log",    "change", "remove",
                                           "classes", "object class", "action", "finish", "resume"};
   const std::string what = fields.text(json, "", "do", true);
   if (what == "drive") {

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/words.hpp"
 #include "render/exposure.hpp"
 #include "render/renderer.hpp"
 #include "scene/camera.hpp"
@@ -138,8 +139,17 @@ class Measuring {
 
 std::vector<Seen> seen_on(const scene::Scene& scene, const Drive& drive, const Options& options) {
   Measuring measuring(scene, options);
-  for (std::size_t k = 0; k < drive.size() && !(options.stop && *options.stop); ++k) measuring.look(drive[k], k);
+  for (std::size_t k = 0; k < drive.size() && !(options.stop && *options.stop); ++k)
+    measuring.look(drive[k], k);
   return measuring.result();
+}
+
+std::string why_not_plain(const Seen& seen) {
+  const std::string words = "a careful drive shows it nowhere plainly: ";
+  if (seen.in_view_s <= 0) return words + "it is never in view";
+  if (seen.most_share <= 0) return words + "too little of any picture shows it";
+  return words + "it changes at most " + base::show_number(std::round(10000 * seen.most_share) / 100) +
+         " % of a picture";
 }
 
 }  // namespace haunch::sight

@@ -6,6 +6,7 @@
 #include <atomic>
 #include <cstddef>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "scene/scene.hpp"
@@ -51,6 +52,9 @@ struct Seen {
   bool plain() const { return plainly_s > 0; }
   bool operator==(const Seen&) const = default;
 };
+
+/// "a careful drive shows it nowhere plainly: it is never in view", for what is not plain.
+std::string why_not_plain(const Seen& seen);
 
 struct Options {
   int width = 640, height = 360;

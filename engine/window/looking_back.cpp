@@ -33,4 +33,25 @@ std::optional<std::vector<marking::InView>> LookingBack::take() {
   return std::exchange(found_, std::nullopt);
 }
 
+CarefulLook::CarefulLook(const play::Exercise& exercise) {
+  thread_ = std::thread(
+      [this, &scene = exercise.scene(), truth = exercise.truth(), missed = exercise.would_miss()] {
+        try {
+          unseen_ = play::not_plain(scene, truth, missed, 1, &stop_);
+        } catch (const std::exception&) {
+          // Then nothing is set aside.
+        }
+      });
+}
+
+CarefulLook::~CarefulLook() {
+  stop_ = true;
+  if (thread_.joinable()) thread_.join();
+}
+
+std::vector<coding::NotVisible> CarefulLook::take() {
+  if (thread_.joinable()) thread_.join();
+  return std::move(unseen_);
+}
+
 }  // namespace haunch::window

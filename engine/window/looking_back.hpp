@@ -31,4 +31,22 @@ class LookingBack {
   std::thread thread_;
 };
 
+/// Looks, on a thread of its own while classes are being given, for what no careful drive shows plainly of
+/// what would be missed: it is held against nobody.
+class CarefulLook {
+ public:
+  /// The exercise is being judged; only its scene is read from the thread, and that must outlive this.
+  explicit CarefulLook(const play::Exercise& exercise);
+  ~CarefulLook();  ///< stops within a picture or two
+  CarefulLook(const CarefulLook&) = delete;
+  CarefulLook& operator=(const CarefulLook&) = delete;
+  /// Waits until it is known; nothing where it could not be.
+  std::vector<coding::NotVisible> take();
+
+ private:
+  std::atomic<bool> stop_ = false;
+  std::vector<coding::NotVisible> unseen_;
+  std::thread thread_;
+};
+
 }  // namespace haunch::window

@@ -27,6 +27,9 @@ Session::Session(scene::Scene scene, Settings given, Keep keep, Journal journal)
 }
 
 bool Session::act(const play::Input& input) {
+  if (careful_look && exercise_.phase() == play::Phase::judging &&
+      std::holds_alternative<play::Finish>(input))
+    exercise_.set_aside(careful_look());
   const auto problems = exercise_.act(input);
   if (!problems.empty()) {
     std::string words = problems.front().what;

@@ -105,6 +105,9 @@ class Session {
   bool picture_alone = false;    ///< review: the list is put away
   std::optional<ItemKind> only;  ///< review: marks of one kind, or all
   bool looking_back = false;     ///< how what was missed was in view is being measured
+  /// What a careful drive shows nowhere plainly, of what would be missed as it stands; may take a moment.
+  /// Asked just before it is marked.
+  std::function<std::vector<coding::NotVisible>()> careful_look;
   /// Judging: what is not given is asked about before the attempt is stored for good.
   bool asking = false;
   std::string not_given() const;  ///< "no class and no action", or empty

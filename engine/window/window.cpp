@@ -354,6 +354,12 @@ void run(scene::Scene scene, const Options& options) {
   Picture picture(session.exercise().scene(), options.threads);
   Picture::Image image;
   std::optional<LookingBack> looking_back;
+  std::optional<CarefulLook> careful;
+  session.careful_look = [&] {
+    // A replay may judge and finish between two pictures.
+    if (!careful) careful.emplace(session.exercise());
+    return careful->take();
+  };
   sf::Texture texture;
   texture.setSmooth(true);
   Settings written = settings;
@@ -376,6 +382,8 @@ void run(scene::Scene scene, const Options& options) {
     session.tick(seconds);
     since_drawn_s += seconds;
 
+    if (session.screen == Screen::judging && !careful) careful.emplace(session.exercise());
+    if (session.screen == Screen::driving) careful.reset();
     if (session.screen == Screen::review && !looking_back) {
       looking_back.emplace(session.exercise());
       session.looking_back = true;

@@ -49,7 +49,8 @@ TEST(InView, KnowsThatTheHeadWasTurnedAway) {
   trainee.act(TurnHead{-60, -40});
   trainee.wait(20);
   finish(trainee);
-  EXPECT_LT(seconds(of(trainee.exercise), trainee.exercise, 1.5), 14) << "most of it with the head turned from it";
+  EXPECT_LT(seconds(of(trainee.exercise), trainee.exercise, 1.5), 14)
+      << "most of it with the head turned from it";
 }
 
 TEST(InView, CanBeStopped) {
@@ -58,6 +59,34 @@ TEST(InView, CanBeStopped) {
   finish(trainee);
   const std::atomic<bool> stop = true;
   EXPECT_TRUE(of(trainee.exercise, &stop).empty());
+}
+
+TEST(NotPlain, IsWhatNoCarefulDriveShowsAndIsHeldAgainstNobody) {
+  // A hairline as long as a finger is wide in a wide pipe, and a hole nobody overlooks.
+  Driver trainee(scene_from(R"({"kind": "scenario", "edition": 1, "title": "Six metres of concrete",
+    "pipe": {"bore_mm": 600, "length_m": 6, "sections": [{"to_m": 6, "material": "concrete", "unit_length_m": 1}]},
+    "faults": [{"kind": "crack", "at_m": 3.5, "clock": [2, 2.1], "form": "around", "width_mm": 0.1},
+               {"kind": "hole", "at_m": 4.5, "clock": 10, "length_mm": 120, "width_mm": 90, "behind": "void"}],
+    "camera": {"kind": "crawler"}})"));
+  trainee.act(Finish{});
+  const auto missed = trainee.exercise.would_miss();
+  const auto unseen = not_plain(trainee.exercise.scene(), trainee.exercise.truth(), missed, 2);
+  ASSERT_EQ(unseen.size(), 1U);
+  EXPECT_EQ(trainee.exercise.truth().record.find(unseen[0].observation)->code, "BAB");
+  EXPECT_NE(unseen[0].why.find("a careful drive shows it nowhere plainly"), std::string::npos);
+  const std::atomic<bool> stop = true;
+  EXPECT_TRUE(not_plain(trainee.exercise.scene(), trainee.exercise.truth(), missed, 2, &stop).empty());
+
+  trainee.exercise.set_aside(unseen);
+  trainee.act(Finish{});
+  const marking::Marking& marking = *trainee.exercise.marking();
+  const auto has = [](const auto& list, const char* code) {
+    return std::any_of(list.begin(), list.end(), [&](const auto& one) { return one.code.starts_with(code); });
+  };
+  EXPECT_TRUE(has(marking.not_visible, "BAB"));
+  EXPECT_FALSE(has(marking.missed, "BAB"));
+  EXPECT_TRUE(has(marking.missed, "BAC")) << "what plainly shows is missed";
+  EXPECT_EQ(trainee.exercise.would_miss().size(), marking.missed.size());
 }
 
 }  // namespace

@@ -334,6 +334,32 @@ TEST(Session, JudgingLeadsBackToCodingUntilItIsMarked) {
   EXPECT_EQ(session.screen, Screen::review) << "marked is marked";
 }
 
+TEST(Session, ACarefulLookIsTakenOnceJustBeforeItIsMarked) {
+  Session session = begun();
+  int looks = 0;
+  std::string unseen;
+  session.careful_look = [&] {
+    ++looks;
+    const auto missed = session.exercise().would_miss();
+    const auto fault =
+        std::find_if(missed.begin(), missed.end(), [](const auto& one) { return one.code[1] != 'C'; });
+    unseen = fault->truth;
+    return std::vector<coding::NotVisible>{{fault->truth, "nobody could see it"}};
+  };
+  press(session, Key::f10);
+  EXPECT_EQ(looks, 0) << "while classes are given nothing is marked";
+  press(session, Key::f9);
+  press(session, Key::f10);
+  session.give_action(coding::Action::carry_on);
+  press(session, Key::f10);
+  press(session, Key::enter);
+  ASSERT_EQ(session.screen, Screen::review);
+  EXPECT_EQ(looks, 1);
+  const auto& marking = *session.exercise().marking();
+  EXPECT_TRUE(std::any_of(marking.not_visible.begin(), marking.not_visible.end(),
+                          [&](const auto& one) { return one.truth == unseen; }));
+}
+
 TEST(Session, TheReviewShowsOneKindOfMarkAndStepsWithinIt) {
   Session session = begun();
   press(session, Key::up);

@@ -27,14 +27,12 @@ base::Problems nothing_for(const fs::path& file, const std::string& what, const 
 /// All that attempts may be held to, read once.
 class Truths {
  public:
-  Truths(const fs::path& from, bool sight) : from_(from) {
+  explicit Truths(const fs::path& from) : from_(from) {
     std::error_code ignored;
     const bool folder = fs::is_directory(from, ignored);
     for (const fs::path& file : folder ? files_to_grade({from.string()}) : std::vector<fs::path>{from}) {
       if (folder && file.extension() == ".jsonl") continue;  // an attempt that lies beside them
-      TruthInput truth = read_truth(file);
-      if (sight && truth.scene) set_aside_unseen(*truth.scene, truth.truth);
-      all_.push_back(std::move(truth));
+      all_.push_back(read_truth(file));
     }
     only_ = !folder;
   }
@@ -85,7 +83,7 @@ OneMarked mark_one(const fs::path& file, const Truths& truths, MarkingMeans& mea
     const AttemptInput attempt = read_attempt(file, truth);
     hold_to(truth, attempt);
     means.site = site.of(truth.truth.record);
-    const auto in_view = in_view_of(truth, attempt, mark_with(means, truth.truth.record, attempt.record));
+    const auto in_view = look_again(truth, attempt, means);
     one.marking = mark_with(means, truth.truth.record, attempt.record, base::LengthUnit::metres, in_view);
   } catch (const InputProblems& wrong) {
     for (const base::Problem& problem : wrong.problems) one.why_not.push_back(base::to_line(problem));
@@ -99,8 +97,8 @@ OneMarked mark_one(const fs::path& file, const Truths& truths, MarkingMeans& mea
 }  // namespace
 
 std::vector<OneMarked> mark_all(const fs::path& truth, const std::vector<std::string>& attempts,
-                                MarkingMeans& means, const GivenSite& site, bool sight) {
-  const Truths truths(truth, sight);
+                                MarkingMeans& means, const GivenSite& site) {
+  const Truths truths(truth);
   std::vector<OneMarked> all;
   for (const fs::path& file : files_to_grade(attempts))
     if (!truths.holds(file)) all.push_back(mark_one(file, truths, means, site));

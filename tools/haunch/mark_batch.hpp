@@ -21,10 +21,10 @@ struct OneMarked {
 
 /// `truth` is one scenario or record, or a folder of them. Of a folder an input log goes to the scenario it
 /// was recorded on, a record to the truth with the same reference (AAA) in its header. Attempts: files, and
-/// folders with all that may be attempts in them, by name. `sight`: what a careful drive shows nowhere
-/// plainly is held against nobody. What cannot be read is listed with why, and the rest goes on.
+/// folders with all that may be attempts in them, by name. What cannot be read is listed with why, and the
+/// rest goes on.
 std::vector<OneMarked> mark_all(const std::filesystem::path& truth, const std::vector<std::string>& attempts,
-                                MarkingMeans& means, const GivenSite& site, bool sight);
+                                MarkingMeans& means, const GivenSite& site);
 
 /// A line an attempt, best first, and what could not be marked after them.
 std::string marked_text(const std::vector<OneMarked>& all);

@@ -115,15 +115,12 @@ int demo(const Arguments& arguments) {
   say("attempt: " + log.filename().string() + " replayed, " +
       std::to_string(attempt.record.observations.size()) + " observations logged by " + trainee);
 
-  // The exercise was marked as it ended. Only sentences with distances in another unit are made anew.
   MarkingMeans means = read_means({}, {});
   means.site = grading::site_from(truth.truth.record);
-  const std::vector<marking::InView> in_view = in_view_of(truth, attempt, *attempt.exercise->marking());
-  attempt.exercise->was_in_view(in_view);
-  const marking::Marking& own = *attempt.exercise->marking();
-  const marking::Marking marking = unit == base::LengthUnit::metres
-                                       ? own
-                                       : mark_with(means, truth.truth.record, attempt.record, unit, in_view);
+  const std::vector<marking::InView> in_view = look_again(truth, attempt, means);
+  const marking::Marking own =
+      mark_with(means, truth.truth.record, attempt.record, base::LengthUnit::metres, in_view);
+  const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record, unit, in_view);
   for (const std::string& warning : marking.warnings) say("WARNING: " + warning);
   say("marked:  coding " + report::show_score(marking.score) + " of 100; found " +
       std::to_string(marking.hits.size()) + ", missed " + std::to_string(marking.missed.size()) +

@@ -24,7 +24,7 @@ int mark_many(const po::variables_map& given, const fs::path& truth,
       throw UsageError(std::string("--") + option + " is for one attempt, not for several");
   MarkingMeans means = read_means(text_of(given, "scheme"), text_of(given, "rules"));
   const GivenSite site = given_site(given, means.scheme);
-  const std::vector<OneMarked> all = mark_all(truth, attempts, means, site, has(given, "sight"));
+  const std::vector<OneMarked> all = mark_all(truth, attempts, means, site);
   print_out(has(given, "json") ? marked_json(all) : marked_text(all));
   const bool any_wrong =
       std::any_of(all.begin(), all.end(), [](const OneMarked& one) { return !one.why_not.empty(); });
@@ -41,13 +41,14 @@ int mark(const Arguments& arguments) {
       "TRUTH is a scenario or a record; ATTEMPT is a record, exchange text, or (for a scenario) the\n"
       "input log of an exercise (.jsonl). A wrong code in ATTEMPT is marked as wrong; nothing is marked\n"
       "when a clock or a number in it cannot be, or when TRUTH is no sound record. Of an input log it is\n"
-      "also said how what was missed was in view on that drive, measured on pictures.\n"
+      "also said how what was missed was in view on that drive, measured on pictures. Of a scenario nothing "
+      "is\n"
+      "held against anybody that a careful drive shows nowhere plainly; that is measured on pictures too.\n"
       "Of several attempts, or of a folder of them, a table tells the scores; TRUTH may then be a folder "
       "too,\n"
       "and each attempt goes to the run it is of: a log by its run, a record by its reference (AAA)."};
   command.place("TRUTH").places_many("ATTEMPT");
   command.options.add_options()("json", "machine-readable (schema: marking; of several: markings)")(
-      "sight", "hold nothing against anybody that a careful drive shows nowhere plainly; draws that drive")(
       "html", po::value<std::string>()->value_name("FILE"), "also write the report as one HTML page")(
       "trainee", po::value<std::string>()->value_name("CODE"), "whose attempt it is, for the report")(
       "scheme", po::value<std::string>()->value_name("NAME|FILE"),
@@ -84,13 +85,10 @@ int mark(const Arguments& arguments) {
     };
   }
   const AttemptInput attempt = read_attempt(attempt_file, truth, which);
-  if (has(*given, "sight") && truth.scene) set_aside_unseen(*truth.scene, truth.truth);
   hold_to(truth, attempt);
   keep_others(outputs, *given);
   means.site = site.of(truth.truth.record);
-  // What was missed decides what is looked for on the drive; that in turn only adds to what is said.
-  const std::vector<marking::InView> in_view =
-      in_view_of(truth, attempt, mark_with(means, truth.truth.record, attempt.record));
+  const std::vector<marking::InView> in_view = look_again(truth, attempt, means);
   const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record, unit, in_view);
 
   if (has(*given, "html")) {
