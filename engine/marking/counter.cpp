@@ -164,8 +164,10 @@ std::optional<CounterRun> counter_run(const std::vector<Finding>& truths,
   double largest = 0;
   for (const Pair& pair : chosen->agree)
     largest = std::max(largest, std::abs(run.zero_m + (run.scale - 1) * pair.true_m));
-  const bool sure = run.agree >= rules.counter_least_marks &&
-                    run.agree >= rules.counter_least_share * common - hair && run.agree >= as_written + 3;
+  // Two errors at once fit a few marks by chance: it takes more to believe in both.
+  const int needed = rules.counter_least_marks + (chosen == &votes[2] ? 2 : 0);
+  const bool sure = run.agree >= needed && run.agree >= rules.counter_least_share * common - hair &&
+                    run.agree >= as_written + 3;
   if (!sure || largest < rules.counter_from_m) return std::nullopt;
   return run;
 }

@@ -99,15 +99,19 @@ TEST(Counter, ThatIsRightIsNotSpokenOf) {
 
 TEST(Counter, IsNotBlamedForWhatAPersonMisplaces) {
   base::Random random(3);
-  for (int i = 0; i < campaign::rounds(200); ++i) {
+  const int rounds = campaign::rounds(200);
+  int blamed = 0;
+  for (int i = 0; i < rounds; ++i) {
     const coding::Record truth = random_record(random);
-    EXPECT_FALSE(mark_plain(truth, careless(truth, random)).counter);
+    blamed += mark_plain(truth, careless(truth, random)).counter ? 1 : 0;
     // A third of the marks off by as much is a person, not a counter.
     coding::Record attempt = long_run();
     for (coding::Observation& one : attempt.observations)
       if (random.below(3) == 0) one.distance_m = *one.distance_m.value + 0.8;
-    EXPECT_FALSE(mark_plain(long_run(), attempt).counter);
+    blamed += mark_plain(long_run(), attempt).counter ? 1 : 0;
   }
+  // Marks can agree by chance: of two thousand attempts no more than one.
+  EXPECT_LE(blamed, rounds / 1000);
 }
 
 TEST(Counter, TakenOffNeverCostsMoreThanItBrings) {

@@ -208,7 +208,8 @@ TEST(Properties, AMirroredInspectionIsMarkedAlike) {
   int faulty = 0;
   for (int i = 0; i < rounds; ++i) {
     coding::Record truth = random_record(random);
-    // Which of two joined stretches begins is told by its letter only; here every stretch stays whole.
+    // What changes "from here on" holds on the other side once turned round: a pipe of one kind throughout.
+    std::erase_if(truth.observations, [](const auto& one) { return one.code.starts_with("AE"); });
     const coding::Record attempt = careless(truth, random);
     const Marking one = score(truth, attempt),
                   other = score(turned_round(truth, 40), turned_round(attempt, 40));
