@@ -182,6 +182,13 @@ Judged judge_clock(const Finding& truth, const Finding& attempt, const Rules::In
     why = earns == 1000 ? ": right"
                         : ": " + std::to_string(std::lround(share * 100)) + " % of the two arcs is shared";
   }
+  // Looking the other way, or left for right.
+  const base::ClockArc turned{base::wrap_hours(12 - expected.to_h), base::wrap_hours(12 - expected.from_h),
+                              false};
+  if (earns == 0 && !expected.whole && !given.whole &&
+      base::hours_apart(given.from_h, turned.from_h) <= rules.clock_within_h + hair &&
+      base::hours_apart(given.to_h, turned.to_h) <= rules.clock_within_h + hair)
+    why += "; left and right look changed over";
   return with(judged(Aspect::clock, hours(given), hours(expected), earns,
                      "Clock: " + hours(given) + ", expected " + hours(expected) + why + "."),
               tolerance, rules.clock_source);

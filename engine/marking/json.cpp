@@ -117,6 +117,10 @@ std::string to_json(const Marking& marking) {
                            {"code", one.code},
                            {"distance_m", base::or_null<Json>(one.distance_m)},
                            {"why", one.why}});
+  Json costs = Json::array();
+  for (const Cost& one : marking.costs)
+    costs.push_back(
+        {{"truth", one.truth}, {"attempt", one.attempt}, {"what", one.what}, {"points", one.points}});
   Json skills = Json::array();
   for (const Skill& one : marking.skills)
     skills.push_back({{"name", one.name},
@@ -130,6 +134,7 @@ std::string to_json(const Marking& marking) {
       {"kind", "marking"},
       {"edition", 1},
       {"score", marking.score},
+      {"costs", std::move(costs)},
       {"warnings", marking.warnings},
       {"remarks", marking.remarks},
       {"hits", std::move(hits)},

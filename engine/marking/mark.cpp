@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <tuple>
 #include <unordered_map>
 #include <unordered_set>
 
@@ -165,6 +166,7 @@ class Marker {
     const auto costs =
         static_cast<std::int64_t>(marking_.counter->sentences.size()) * inside_.counter_costs * 1000;
     penalty_ += std::min(costs, gains);
+    cost_penalty({}, "the counter ran off", std::min(costs, gains));
     marking_.counter->penalty = static_cast<double>(std::min(costs, gains)) / 10000.0;
   }
 
@@ -190,6 +192,9 @@ class Marker {
     hit.truth_m = truth.from_m;
     hit.attempt_m = attempt.written_from_m();
     hit.neutral = hidden;
+    if (!hidden)
+      cost_share(truth.id, attempt.id, "partly right: " + where_of(truth, unit_),
+                 std::int64_t{weights_[t]} * (1000 - comparison.thousandths));
     if (!hidden) {
       hit.weight = weights_[t] / 10.0;
       hit.earned = weights_[t] * comparison.thousandths / 10000.0;
@@ -207,6 +212,7 @@ class Marker {
     Missed missed{truth.id,     weights_[t] / 10.0, danger != nullptr, {}, coding::show_code(*truth.seen),
                   truth.from_m, std::nullopt};
     missed.sentence = "Missed: " + where_of(truth, unit_) + " (" + in_words(truth, list_) + ").";
+    cost_share(truth.id, {}, "missed: " + where_of(truth, unit_), std::int64_t{weights_[t]} * 1000);
     if (is_one_of(inside_.run_codes, truth.seen->code))
       missed.sentence = "The run was not closed: " + where_of(truth, unit_) +
                         " is missing, so nothing shows how much of the pipe was inspected.";
@@ -286,13 +292,36 @@ class Marker {
       if (won > credit) penalty += std::int64_t{weights_[*again]} * (won - credit);
     }
     penalty_ += penalty;
+    cost_penalty(attempt.id, (same ? "marked twice: " : "not there: ") + where_of(attempt, unit_), penalty);
     invented.penalty = static_cast<double>(penalty) / 10000.0;
     marking_.invented.push_back(std::move(invented));
   }
 
+  /// All that can be earned, and what penalties are held against: a run with little to find is no excuse.
+  std::int64_t total() const { return total_ * 1000; }
+  std::int64_t against() const {
+    return std::max<std::int64_t>(total(), std::int64_t{inside_.least_total} * 1000);
+  }
+
+  void cost_share(const std::string& truth, const std::string& attempt, std::string what, std::int64_t lost) {
+    if (lost > 0 && total() > 0)
+      marking_.costs.push_back(
+          {truth, attempt, std::move(what), 100 * static_cast<double>(lost) / static_cast<double>(total())});
+  }
+  void cost_penalty(const std::string& attempt, std::string what, std::int64_t penalty) {
+    if (penalty > 0)
+      marking_.costs.push_back({{},
+                                attempt,
+                                std::move(what),
+                                100 * static_cast<double>(penalty) / static_cast<double>(against())});
+  }
+
   void score() {
-    const std::int64_t total = total_ * 1000;
-    const std::int64_t against = std::max<std::int64_t>(total, std::int64_t{inside_.least_total} * 1000);
+    const std::int64_t total = this->total(), against = this->against();
+    std::sort(marking_.costs.begin(), marking_.costs.end(), [](const Cost& a, const Cost& b) {
+      return std::tuple(-a.points, a.what, a.truth, a.attempt) <
+             std::tuple(-b.points, b.what, b.truth, b.attempt);
+    });
     if (earned_ == total && penalty_ == 0) {
       marking_.score = 100;
       return;

@@ -151,8 +151,16 @@ struct ActionMark {
   std::string sentence;
 };
 
+/// What one thing takes from the score.
+struct Cost {
+  std::string truth, attempt;  ///< whichever of the two it is about
+  std::string what;            ///< "missed: BAB A A from 16.15 m to 16.80 m"
+  double points = 0;           ///< of 100
+};
+
 struct Marking {
   double score = 0;                   ///< 0..100, coding only
+  std::vector<Cost> costs;            ///< largest first; 100 less all of them is the score, but never below 0
   std::vector<std::string> warnings;  ///< what could hurt someone: said first whatever the score
   std::vector<std::string> remarks;   ///< what of the attempt could not be taken as it stands
   std::vector<Hit> hits;

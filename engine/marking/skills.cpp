@@ -69,7 +69,7 @@ Skill searching(const Summary& counts) {
   skill.sentence = std::to_string(counts.found) + " of " + std::to_string(counts.there) + " found";
   if (counts.false_calls > 0)
     skill.sentence += ", " + counted(counts.false_calls, "mark", "marks") + " on nothing";
-  skill.sentence += ".";
+  skill.sentence += ": what was found against all that was there and all that was marked.";
   return skill;
 }
 
@@ -97,8 +97,12 @@ std::vector<Skill> skills_of(const Marking& marking) {
           break;
       }
   }
-  return {searching(marking.summary),    naming.told("codes and letters"), placing.told("places and extents"),
-          clock.told("clock positions"), water.told("water levels"),       sizes.told("sizes")};
+  return {searching(marking.summary),
+          naming.told("codes and letters"),
+          placing.told("places, extents and joints"),
+          clock.told("clock positions"),
+          water.told("water levels"),
+          sizes.told("sizes")};
 }
 
 Summary summary_of(const Marking& marking, double inspected_m, base::LengthUnit unit) {

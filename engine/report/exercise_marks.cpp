@@ -32,7 +32,12 @@ Data verdict_data(const marking::Verdict& verdict) {
   entry.set("fault", verdict.standing != marking::Standing::right);
   entry.set("given", verdict.given.empty() ? "–" : verdict.given);
   entry.set("expected", verdict.expected.empty() ? "–" : verdict.expected);
-  entry.set("sentence", verdict.sentence);
+  std::string why = verdict.sentence;
+  const bool says = why.find(verdict.tolerance) != std::string::npos;
+  if (verdict.standing != marking::Standing::right && !verdict.tolerance.empty() && !says)
+    why +=
+        " Right is " + verdict.tolerance + " (" + (verdict.source.empty() ? "ours" : verdict.source) + ").";
+  entry.set("sentence", why);
   entry.set("tolerance", verdict.tolerance);
   return entry;
 }

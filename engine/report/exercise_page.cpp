@@ -125,6 +125,15 @@ std::string shown_time(const std::string& time) {
 /// Counts, skills, and what the counter itself did.
 void set_skills(Data& data, const marking::Marking& marking) {
   data.set("summary", marking.summary.sentence);
+  List costs;
+  for (const marking::Cost& cost : marking.costs) {
+    Data entry;
+    entry.set("points", two_decimals(cost.points));
+    entry.set("what", cost.what);
+    costs.push_back(entry);
+  }
+  data.set("any_costs", !costs.empty());
+  data.set("costs", costs);
   List skills;
   for (const marking::Skill& skill : marking.skills) {
     Data entry;

@@ -16,7 +16,7 @@ struct SectionMark {
   std::string label;            ///< "3" or "c"
   double from_m = 0, to_m = 0;  ///< distances as the inspection counts
   Came came = Came::found;
-  std::string title;     ///< said on hovering and to screen readers
+  std::string title;       ///< said on hovering and to screen readers
   std::string leads_to{};  ///< id on the page of what tells of it; or empty
 };
 

@@ -77,6 +77,14 @@ std::string rest_text(const marking::Marking& marking, const std::vector<Line>& 
   return text;
 }
 
+std::string costs_text(const marking::Marking& marking) {
+  if (marking.costs.empty()) return {};
+  std::string text = heading("What it cost, of 100");
+  std::vector<Row> rows;
+  for (const marking::Cost& cost : marking.costs) rows.push_back({two_decimals(cost.points), cost.what});
+  return text + columns(rows, 2);
+}
+
 std::string skills_text(const marking::Marking& marking) {
   std::string text = heading("Skill by skill");
   text += wrapped(marking.summary.sentence, 0);
@@ -190,8 +198,8 @@ std::string marking_text(const marking::Marking& marking, const coding::Record& 
     if (marking.counter->penalty > 0)
       text += "It costs " + one_decimal(marking.counter->penalty) + ", once.\n";
   }
-  return text + skills_text(marking) + hits_text(marking, truths) + rest_text(marking, truths, attempts) +
-         grading_text(marking);
+  return text + costs_text(marking) + skills_text(marking) + hits_text(marking, truths) +
+         rest_text(marking, truths, attempts) + grading_text(marking);
 }
 
 namespace {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 #include "base/words.hpp"
 
@@ -41,6 +42,12 @@ std::string one_decimal(double number) { return base::show_number(std::round(num
 
 std::string show_score(double score) {
   return score < 100 ? one_decimal(std::min(score, 99.9)) : one_decimal(score);
+}
+
+std::string two_decimals(double number) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.2f", number);
+  return text;
 }
 
 std::string show_class(const std::optional<int>& grade, bool provisional, const std::string& none) {

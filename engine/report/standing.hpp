@@ -19,6 +19,7 @@ std::string show(Came came);
 
 /// "7.5": one decimal, ".0" left off.
 std::string one_decimal(double number);
+std::string two_decimals(double number);  ///< both always shown
 /// One decimal; "100" only when nothing at all was lost.
 std::string show_score(double score);
 /// "3 (provisional)", or `none` where there is no class.

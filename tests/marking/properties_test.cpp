@@ -151,6 +151,12 @@ TEST(Properties, EveryFindingIsAccountedForOnce) {
     EXPECT_EQ(marking.hits.size() + marking.invented.size(), findings(attempt));
     EXPECT_GE(marking.score, 0);
     EXPECT_LE(marking.score, 100);
+    double cost = 0;
+    for (const Cost& one : marking.costs) cost += one.points;
+    EXPECT_NEAR(marking.score, std::max(0.0, 100 - cost), 0.1)
+        << "the costs say what is missing to full marks";
+    EXPECT_TRUE(std::is_sorted(marking.costs.begin(), marking.costs.end(),
+                               [](const Cost& a, const Cost& b) { return a.points > b.points; }));
     for (const Hit& hit : marking.hits) {
       EXPECT_LE(hit.earned, hit.weight);
       for (const Verdict& verdict : hit.verdicts) {
