@@ -257,7 +257,7 @@ void judge_object(Work& work) {
                         (lengths_known(work) ? "" : ", as the length of a run is not known");
   if (*grade.object_most > object_class || *grade.object_least < object_class)
     grade.object_reason += ". It might be class " + span_words(grade) +
-                           " if all were known; it hangs on what is not: " + open_words(work);
+                           " if all were known; that hangs on what is not known: " + open_words(work);
   if (!unseen.empty()) grade.object_reason += ". The class is that of what was seen; " + unseen;
 }
 

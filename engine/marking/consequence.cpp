@@ -2,6 +2,7 @@
 // What the attempt would do to the grade, in words, worst first.
 #include <algorithm>
 #include <tuple>
+#include <unordered_map>
 
 #include "base/words.hpp"
 #include "marking/judgement.hpp"
@@ -66,18 +67,20 @@ struct Grades {
   GradeById truth, attempt;
 };
 
-void pair_differs(const Finding& there, const std::string& mark, const Grades& grades, base::LengthUnit unit,
+void pair_differs(const Finding& there, const Finding& mark, const Grades& grades, base::LengthUnit unit,
                   std::vector<Difference>& differences) {
+  const std::string place = where_of(there, unit), logged = where_of(mark, unit);
+  const std::string what = place + (logged == place ? "" : " (logged as " + logged + ")");
   for (const std::string& goal : grades.goals) {
     const grading::GoalClass* truth = grades.truth.class_in(there.id, goal);
-    const grading::GoalClass* attempt = grades.attempt.class_in(mark, goal);
+    const grading::GoalClass* attempt = grades.attempt.class_in(mark.id, goal);
     // 0: no class.
     const int wanted = truth == nullptr ? 0 : truth->grade.value_or(0);
     const int got = attempt == nullptr ? 0 : attempt->grade.value_or(0);
     if (wanted == got) continue;
     const bool provisional =
         (truth != nullptr && truth->provisional) || (attempt != nullptr && attempt->provisional);
-    std::string sentence = where_of(there, unit) + ", " + goal + ": ";
+    std::string sentence = what + ", " + goal + ": ";
     if (wanted > 0 && got > 0)
       sentence += "class " + number(got) + " from what was logged, class " + number(wanted) +
                   " from what is there: " + (got < wanted ? "too mild" : "too strict");
@@ -112,9 +115,12 @@ Consequence consequence_of(const coding::Record& truth, const coding::Record& at
   object_differs(scheme, both, differences);
   coverage_differs(both, differences);
   const Grades grades{both.truth.goals, GradeById(both.truth), GradeById(both.attempt)};
+  const std::vector<Finding> marks = findings_of(attempt);
+  std::unordered_map<std::string, const Finding*> mark_by_id;
+  for (const Finding& mark : marks) mark_by_id.emplace(mark.id, &mark);
   for (const Finding& finding : findings_of(truth)) {
-    if (const auto mark = paired.mark_of.find(finding.id); mark != paired.mark_of.end()) {
-      pair_differs(finding, mark->second, grades, unit, differences);
+    if (const auto paired_with = paired.mark_of.find(finding.id); paired_with != paired.mark_of.end()) {
+      pair_differs(finding, *mark_by_id.at(paired_with->second), grades, unit, differences);
       continue;
     }
     bool provisional = false;
@@ -125,7 +131,7 @@ Consequence consequence_of(const coding::Record& truth, const coding::Record& at
                              where_of(finding, unit) + " is not in the record: " + classes +
                                  " would be lost" + mark_of(provisional) + "."});
   }
-  for (const Finding& finding : findings_of(attempt)) {
+  for (const Finding& finding : marks) {
     if (paired.truth_of.contains(finding.id)) continue;
     bool provisional = false;
     const std::string classes = classes_words(grades.goals, grades.attempt, finding.id, provisional);

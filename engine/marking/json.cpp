@@ -28,6 +28,7 @@ Json hit_json(const Hit& hit) {
               {"truth_m", base::or_null<Json>(hit.truth_m)},
               {"attempt_m", base::or_null<Json>(hit.attempt_m)},
               {"weight", hit.weight},
+              {"weight_why", hit.weight_why},
               {"earned", hit.earned},
               {"neutral", hit.neutral},
               {"verdicts", std::move(verdicts)}};
@@ -98,9 +99,10 @@ std::string to_json(const Marking& marking) {
                       {"code", one.code},
                       {"distance_m", base::or_null<Json>(one.distance_m)},
                       {"weight", one.weight},
+                      {"weight_why", one.weight_why},
                       {"dangerous", one.dangerous},
                       {"sentence", one.sentence}});
-    if (one.in_view)
+    if (one.in_view && one.in_view->has_outline)
       missed.back()["in_view"] = {{"in_view_s", one.in_view->in_view_s},
                                   {"plainly_s", one.in_view->plainly_s},
                                   {"most_percent", one.in_view->most_percent}};

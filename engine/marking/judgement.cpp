@@ -162,6 +162,9 @@ GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& o
   marks.object.truth_provisional = grading::decides_on_provisional(truth);
   if (judgement.object_class) {
     marks.object.sentence = sentence_of(marks.object, "Object class", own.object_reason);
+    if (own.object_class && own.object_most.value_or(0) > *own.object_class)
+      marks.object.sentence +=
+          " It is the least class for what was logged: what is not known of the site might make it worse.";
     count(marks, marks.object, marks.object.own_provisional ? std::nullopt : own.object_class);
   }
   return marks;

@@ -15,6 +15,7 @@
 #include "marking/judgement.hpp"
 #include "marking/pairing.hpp"
 #include "marking/skills.hpp"
+#include "marking/telling.hpp"
 #include "marking/weight.hpp"
 
 namespace haunch::marking {
@@ -48,25 +49,6 @@ coding::Record with_job_sheet(coding::Record attempt, const coding::Record& trut
   for (const coding::HeaderField& field : truth.header)
     if (!attempt.header_value(field.code)) attempt.header.push_back(field);
   return attempt;
-}
-
-/// In plain words; that a run begins here is said by where it goes.
-std::string in_words(const Finding& finding, const coding::CodeList& list) {
-  coding::Observation seen = *finding.seen;
-  seen.stretch.clear();
-  return coding::in_words(seen, list);
-}
-
-/// "It was in view for 4.2 s, plainly for 3 s of them, and changed up to 2.1 % of the picture."
-std::string in_words(const InView& view) {
-  const auto tenths = [](double value) { return base::show_number(std::round(10 * value) / 10); };
-  const auto hundredths = [](double value) { return base::show_number(std::round(100 * value) / 100); };
-  if (view.in_view_s <= 0) return "It never came into view on this drive.";
-  std::string words = "It was in view for " + tenths(view.in_view_s) + " s, ";
-  words += view.plainly_s > 0 ? "plainly for " + tenths(view.plainly_s) + " s of them" : "never plainly";
-  if (view.most_percent > 0)
-    words += ", and changed up to " + hundredths(view.most_percent) + " % of the picture";
-  return words + ".";
 }
 
 /// Why each finding could not be seen, or empty. Of several entries for one finding the first counts.
@@ -138,7 +120,9 @@ class Marker {
     const std::string carrier = run_carrier(truth_.findings, inside_);
     for (std::size_t t = 0; t < count; ++t) {
       const Finding& finding = truth_.findings[t];
-      weights_.push_back(weight_of(finding, by_id, run_m, finding.id == carrier, inside_, list_));
+      Weight weight = weight_of(finding, by_id, run_m, finding.id == carrier, inside_, list_);
+      weights_.push_back(weight.tenths);
+      weights_why_.push_back(std::move(weight.why));
       if (hidden_[t].empty()) total_ += weights_.back();
     }
   }
@@ -197,6 +181,7 @@ class Marker {
                  std::int64_t{weights_[t]} * (1000 - comparison.thousandths));
     if (!hidden) {
       hit.weight = weights_[t] / 10.0;
+      hit.weight_why = weights_why_[t];
       hit.earned = weights_[t] * comparison.thousandths / 10000.0;
       earned_ += std::int64_t{weights_[t]} * comparison.thousandths;
       warn_if_belittled(truth, attempt);
@@ -210,8 +195,8 @@ class Marker {
     const Finding& truth = truth_.findings[t];
     const Meaning* danger = danger_in(truth, inside_);
     Missed missed{truth.id,     weights_[t] / 10.0, danger != nullptr, {}, coding::show_code(*truth.seen),
-                  truth.from_m, std::nullopt};
-    missed.sentence = "Missed: " + where_of(truth, unit_) + " (" + in_words(truth, list_) + ").";
+                  truth.from_m, std::nullopt,       weights_why_[t]};
+    missed.sentence = "Missed: " + where_of(truth, unit_) + " (" + meaning_of(truth, list_) + ").";
     cost_share(truth.id, {}, "missed: " + where_of(truth, unit_), std::int64_t{weights_[t]} * 1000);
     if (is_one_of(inside_.run_codes, truth.seen->code))
       missed.sentence = "The run was not closed: " + where_of(truth, unit_) +
@@ -225,8 +210,13 @@ class Marker {
                                    [&](const InView& one) { return one.truth == truth.id; });
     if (view != in_view_.end()) {
       missed.in_view = *view;
-      missed.sentence += " " + in_words(*view);
+      missed.sentence += " " + view_words(*view);
     }
+    for (std::size_t other = 0; other < truth_.findings.size(); ++other)
+      if (found_[other] && at_one_place(truth_.findings[other], truth)) {
+        missed.sentence += " " + beside_words(truth_.findings[other], unit_);
+        break;
+      }
     marking_.missed.push_back(std::move(missed));
   }
 
@@ -279,7 +269,7 @@ class Marker {
                           where_of(truth_.findings[*again], unit_) + ", which another mark has found.";
     } else {
       invented.sentence =
-          "Nothing like it is there: " + where_of(attempt, unit_) + " (" + in_words(attempt, list_) + ").";
+          "Nothing like it is there: " + where_of(attempt, unit_) + " (" + meaning_of(attempt, list_) + ").";
       if (!attempt.from_m) invented.sentence += " It has no distance, so it cannot be compared.";
       if (again)
         invented.sentence += " What is near, " + where_of(truth_.findings[*again], unit_) +
@@ -372,6 +362,7 @@ class Marker {
   const grading::Site& site_;
   Side truth_, attempt_;
   std::vector<int> weights_;
+  std::vector<std::string> weights_why_;
   std::vector<std::string> hidden_;  ///< why, or empty
   std::vector<std::optional<std::size_t>> found_;
   std::vector<bool> used_;

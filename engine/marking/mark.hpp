@@ -55,7 +55,8 @@ struct Hit {
   double earned = 0;                     ///< of that weight
   std::string truth_code, attempt_code;  ///< "BAB B A"
   std::optional<double> truth_m, attempt_m;
-  bool neutral = false;  ///< found although it could not be seen: neither earns nor costs
+  bool neutral = false;      ///< found although it could not be seen: neither earns nor costs
+  std::string weight_why{};  ///< what the weight is made of: "2 for a finding of its kind, 4 for class 4"
 };
 /// How a true finding was in view on the attempt's own drive. Measured by whoever has the pictures.
 struct InView {
@@ -63,6 +64,7 @@ struct InView {
   double in_view_s = 0;     ///< any of it showed
   double plainly_s = 0;     ///< it stood out plainly
   double most_percent = 0;  ///< of the picture that it changed at most; 0 where that is too little to measure
+  bool has_outline = true;  ///< false: a change or an end of the pipe, which cannot be measured in pictures
 };
 struct Missed {
   std::string truth;
@@ -72,6 +74,7 @@ struct Missed {
   std::string code;  ///< "BAB B A"
   std::optional<double> distance_m;
   std::optional<InView> in_view;  ///< nothing where nobody measured it
+  std::string weight_why{};       ///< as of a hit
 };
 struct Invented {
   std::string attempt;

@@ -19,9 +19,13 @@ double run_length_m(const std::vector<Finding>& truths);
 /// the truth has.
 std::string run_carrier(const std::vector<Finding>& truths, const Rules::Inside& rules);
 
-/// In tenths. At least one, so that no true finding is worth nothing. Of classes only firm ones count: a
-/// score must not hang on what nobody has read. Without them what a finding calls for says how grave it is.
-int weight_of(const Finding& finding, const GradeById& grade, double run_m, bool carries_run,
-              const Rules::Inside& rules, const coding::CodeList& list);
+/// At least a tenth, so that no true finding is worth nothing. Of classes only firm ones count: a score must
+/// not hang on what nobody has read. Without them what a finding calls for says how grave it is.
+struct Weight {
+  int tenths = 1;
+  std::string why;  ///< "2 for a finding of its kind, 4 for class 4": adds up to the weight
+};
+Weight weight_of(const Finding& finding, const GradeById& grade, double run_m, bool carries_run,
+                 const Rules::Inside& rules, const coding::CodeList& list);
 
 }  // namespace haunch::marking

@@ -32,7 +32,10 @@ std::vector<marking::InView> in_view(const scene::Scene& scene, const truth::Tru
   std::set<int> faults;
   for (const marking::Missed& one : missed) faults.insert(fault_of(truth, one.truth));
   faults.erase(0);
-  if (faults.empty()) return {};
+  std::vector<marking::InView> all;
+  for (const marking::Missed& one : missed)
+    if (fault_of(truth, one.truth) == 0) all.push_back({one.truth, 0, 0, 0, false});
+  if (faults.empty()) return all;
   sight::Drive drive;
   for (const Exercise::Stand& stand : driven)
     drive.push_back({stand.lens_z_m, stand.yaw_deg, stand.pitch_deg, stand.seconds});
@@ -45,7 +48,6 @@ std::vector<marking::InView> in_view(const scene::Scene& scene, const truth::Tru
   const std::vector<sight::Seen> seen =
       sight::seen_on(scene, sight::near(scene, drive, options.only, most_looks), options);
   if (stop && *stop) return {};
-  std::vector<marking::InView> all;
   for (const marking::Missed& one : missed) {
     const int fault = fault_of(truth, one.truth);
     if (fault == 0) continue;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -43,7 +44,7 @@ ExerciseList sentences(const std::vector<std::string>& texts);
 void set_line(ExerciseData& entry, const Line* line, const std::string& id);
 /// The place on the page that tells of a line; truth's labels are numbers, the attempt's letters.
 std::string anchor(const Line* line);
-ExerciseList pictures_of(const ExercisePage& page, const std::string& truth);
+ExerciseList pictures_of(const ExercisePage& page, const std::function<bool(const Picture&)>& wanted);
 
 // exercise_marks.cpp
 ExerciseList hits_data(const ExerciseDesk& desk);

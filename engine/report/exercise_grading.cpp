@@ -84,6 +84,10 @@ void set_scheme(Data& page, const ExerciseDesk& desk) {
   page.set("no_consequence", consequence.sentences.empty());
   page.set("scheme", truth.scheme);
   page.set("scheme_truth", scheme_rows(truth, desk.truths));
+  page.set("scheme_attempt", scheme_rows(consequence.attempt, desk.attempts));
+  page.set("object_classes", sentences(desk.page.object_classes));
+  page.set("any_object_classes", !desk.page.object_classes.empty());
+  page.set("worst_class", std::to_string(truth.worst_class));
   page.set("object_truth", show_object_class(truth, "–"));
   page.set("object_attempt", show_object_class(consequence.attempt, "–"));
   const auto number = [](const std::optional<double>& value) {

@@ -25,6 +25,13 @@ void set_guide(Data& entry, const coding::Observation* seen, const coding::CodeL
   entry.set("guide", lines);
 }
 
+/// Where a tolerance comes from, for somebody who never saw the rules' file: "ours" is its word for it.
+std::string source_words(const std::string& source) {
+  static const std::string ours = "ours";
+  if (source.empty() || source == ours) return "a value of our own";
+  return source.starts_with(ours) ? "a value of our own" + source.substr(ours.size()) : source;
+}
+
 Data verdict_data(const marking::Verdict& verdict) {
   Data entry;
   entry.set("aspect", marking::show(verdict.aspect));
@@ -35,8 +42,7 @@ Data verdict_data(const marking::Verdict& verdict) {
   std::string why = verdict.sentence;
   const bool says = why.find(verdict.tolerance) != std::string::npos;
   if (verdict.standing != marking::Standing::right && !verdict.tolerance.empty() && !says)
-    why +=
-        " Right is " + verdict.tolerance + " (" + (verdict.source.empty() ? "ours" : verdict.source) + ").";
+    why += " Right is " + verdict.tolerance + " (" + source_words(verdict.source) + ").";
   entry.set("sentence", why);
   entry.set("tolerance", verdict.tolerance);
   return entry;
@@ -79,7 +85,13 @@ List hits_data(const ExerciseDesk& desk) {
       if (verdict.standing != marking::Standing::not_asked) verdicts.push_back(verdict_data(verdict));
     }
     entry.set("verdicts", verdicts);
-    entry.set("pictures", pictures_of(desk.page, hit.truth));
+    const auto here = [&](bool lit) {
+      return pictures_of(desk.page,
+                         [&](const Picture& one) { return one.truth == hit.truth && one.lit == lit; });
+    };
+    entry.set("pictures", here(false));
+    entry.set("lit_pictures", here(true));
+    entry.set("weight_why", hit.weight_why);
     list.push_back(entry);
   }
   return list;
@@ -96,7 +108,9 @@ List missed_data(const ExerciseDesk& desk) {
     entry.set("dangerous", missed.dangerous);
     entry.set("sentence", missed.sentence);
     entry.set("weight", one_decimal(missed.weight));
-    entry.set("pictures", pictures_of(desk.page, missed.truth));
+    entry.set("weight_why", missed.weight_why);
+    entry.set("pictures",
+              pictures_of(desk.page, [&](const Picture& one) { return one.truth == missed.truth; }));
     list.push_back(entry);
   }
   return list;
@@ -114,6 +128,8 @@ List invented_data(const ExerciseDesk& desk) {
     entry.set("sentence", invented.sentence);
     entry.set("penalty", one_decimal(invented.penalty));
     entry.set("costs", invented.penalty > 0);
+    entry.set("pictures",
+              pictures_of(desk.page, [&](const Picture& one) { return one.attempt == invented.attempt; }));
     list.push_back(entry);
   }
   return list;
@@ -144,8 +160,7 @@ List tolerances_data(const ExerciseDesk& desk) {
     for (const marking::Verdict& verdict : hit.verdicts) {
       if (verdict.standing == marking::Standing::not_asked || verdict.tolerance.empty()) continue;
       const std::string aspect = marking::show(verdict.aspect);
-      const std::string source =
-          verdict.source.empty() ? "ours" : distances_in(verdict.source, desk.page.unit);
+      const std::string source = distances_in(source_words(verdict.source), desk.page.unit);
       Row& row = rows[{aspect, verdict.tolerance, source}];
       row.aspect = aspect;
       row.tolerance = verdict.tolerance;

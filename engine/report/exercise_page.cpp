@@ -34,10 +34,10 @@ void set_line(Data& entry, const Line* line, const std::string& id) {
 
 std::string anchor(const Line* line) { return line == nullptr ? std::string() : "m" + line->label; }
 
-List pictures_of(const ExercisePage& page, const std::string& truth) {
+List pictures_of(const ExercisePage& page, const std::function<bool(const Picture&)>& wanted) {
   List list;
   for (const Picture& picture : page.pictures) {
-    if (picture.truth != truth) continue;
+    if (!wanted(picture)) continue;
     Data entry;
     entry.set("address", picture.address);
     entry.set("caption", picture.caption);
@@ -199,8 +199,12 @@ std::string exercise_html(const ExercisePage& page, const coding::CodeList& list
   data.set("any_invented", !page.marking.invented.empty());
   data.set("unseen", unseen_data(desk));
   data.set("any_unseen", !page.marking.not_visible.empty());
-  data.set("views", pictures_of(page, {}));
-  data.set("any_views", !pictures_of(page, {}).empty());
+  data.set("any_in_view", std::any_of(page.marking.missed.begin(), page.marking.missed.end(),
+                                      [](const marking::Missed& one) { return one.in_view.has_value(); }));
+  const List views = pictures_of(
+      page, [](const Picture& picture) { return picture.truth.empty() && picture.attempt.empty(); });
+  data.set("views", views);
+  data.set("any_views", !views.empty());
   set_grading(data, desk);
   set_scheme(data, desk);
   data.set("tolerances", tolerances_data(desk));

@@ -17,11 +17,13 @@ namespace haunch::report {
 
 /// A picture of a place; whoever draws it says what for.
 struct Picture {
-  std::string truth;      ///< id of the true observation it shows; empty: a view along the way
+  std::string truth;      ///< id of the true observation it shows; empty: another place
   double distance_m = 0;  ///< of the lens
   bool lit = false;       ///< the fault is lit up
   std::string caption;
   std::string address;  ///< for <img src>: a data: address or a path beside the page
+  std::string
+      attempt{};  ///< id of the mark at whose place nothing like it is; empty with `truth`: along the way
 };
 
 struct ExercisePage {
@@ -34,6 +36,7 @@ struct ExercisePage {
   std::vector<Picture> pictures;
   std::vector<std::pair<std::string, std::string>> made_with;  ///< "scenario", "edition 1, 3f2a.."
   base::LengthUnit unit = base::LengthUnit::metres;
+  std::vector<std::string> object_classes{};  ///< what each means: "1: slight defects .."; empty: not known
 };
 
 /// The page, by the templates content/report/exercise.mustache and exercise.css. Every word that

@@ -65,7 +65,7 @@ void Codes::code(const scene::Crack& crack) {
   const bool hairline = width < rules_.crack_opens_mm;
   std::string reason;
   if (hairline)
-    reason = "opens " + show(width) + " mm, under " + show(rules_.crack_opens_mm) + " mm: a hairline -> A";
+    reason = (width > 0 ? "opens " + show(width) + " mm" : std::string("does not open")) + ", under " + show(rules_.crack_opens_mm) + " mm: a hairline -> A";
   else if (open)
     reason = "open " + show(width) + " mm: from " + show(rules_.fracture_from_mm) + " mm an open gap -> C";
   else

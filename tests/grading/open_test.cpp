@@ -257,7 +257,7 @@ TEST(OpenThree, TheSiteLeavesTheClassOpenAsFarAsItsPointsReach) {
   const Grade zone = graded("protection_zone");  // up to 400 more
   EXPECT_EQ(zone.object_class, 4);
   EXPECT_EQ(zone.object_most, 5);
-  EXPECT_THAT(zone.object_reason, HasSubstr("it hangs on what is not: conditions of the site"));
+  EXPECT_THAT(zone.object_reason, HasSubstr("that hangs on what is not known: conditions of the site"));
   ASSERT_EQ(zone.open.size(), 1U);
   EXPECT_EQ(zone.open[0].what, "water protection zone not known");
   const Grade soil = graded("soil");  // 30 more: 350

@@ -113,5 +113,79 @@ TEST(InView, IsToldWithWhatWasMissedAndDecidesNothing) {
     }
 }
 
+TEST(InView, WhatHasNoOutlineSaysWhyItWasNotMeasured) {
+  const coding::Record truth = testing::record_of({testing::seen(3, "AEF", "", "", 1000)});
+  const Marking plain = testing::mark_plain(truth, testing::record_of({}));
+  ASSERT_EQ(plain.missed.size(), 1U);
+  const Marking told =
+      mark(truth, testing::record_of({}), grading::Scheme::shipped(), {}, Rules::shipped(),
+           coding::CodeList::shipped(), base::LengthUnit::metres, {{plain.missed[0].truth, 0, 0, 0, false}});
+  EXPECT_THAT(told.missed.at(0).sentence, HasSubstr("no outline of its own"));
+  EXPECT_FALSE(nlohmann::json::parse(to_json(told)).at("missed").at(0).contains("in_view"));
+}
+
+TEST(Missed, SaysWhatWasFoundAtTheSamePlace) {
+  const auto truth = [](double second_m, int second_h) {
+    coding::Observation intruding = testing::seen(3, "BAG", "", "", 20),
+                        branch = testing::seen(second_m, "BCA", "B", "A", 100);
+    intruding.clock_from = 9;
+    branch.clock_from = second_h;
+    return testing::record_of({intruding, branch});
+  };
+  coding::Observation logged = testing::seen(3, "BAG", "", "", 20);
+  logged.clock_from = 9;
+  const auto said = [&](double second_m, int second_h) {
+    const Marking marking = testing::mark_plain(truth(second_m, second_h), testing::record_of({logged}));
+    return marking.missed.size() == 1 ? marking.missed[0].sentence : std::string("not one miss");
+  };
+  const std::string beside = "BAG at 3.00 m stands at the same place and was found";
+  EXPECT_THAT(said(3, 9), HasSubstr(beside));
+  EXPECT_THAT(said(3, 2), ::testing::Not(HasSubstr(beside))) << "on the other side of the pipe";
+  EXPECT_THAT(said(3.2, 9), ::testing::Not(HasSubstr(beside))) << "farther along";
+}
+
+/// What "2 for a finding of its kind, 4 for class 4" comes to.
+double sum_of(const std::string& why) {
+  double sum = 0;
+  const std::regex part(R"((?:^|, )(\d+(?:\.\d+)?) for )");
+  for (std::sregex_iterator it(why.begin(), why.end(), part), end; it != end; ++it)
+    sum += std::stod((*it)[1].str());
+  return sum;
+}
+
+TEST(Weights, SayWhatTheyAreMadeOf) {
+  base::Random random(77);
+  int told = 0;
+  for (int i = 0; i < 40; ++i) {
+    const coding::Record truth = testing::random_record(random);
+    const Marking marking = testing::mark_plain(truth, testing::careless(truth, random));
+    for (const Missed& one : marking.missed) {
+      EXPECT_NEAR(sum_of(one.weight_why), one.weight, 1e-9) << one.code << ": " << one.weight_why;
+      ++told;
+    }
+    for (const Hit& one : marking.hits) {
+      if (one.neutral) continue;
+      EXPECT_NEAR(sum_of(one.weight_why), one.weight, 1e-9) << one.truth_code << ": " << one.weight_why;
+      ++told;
+    }
+  }
+  EXPECT_GT(told, 200);
+}
+
+TEST(Consequence, SaysWhereAMarkWasLoggedWhenItIsElsewhere) {
+  const coding::Record truth = testing::record_of({testing::seen(3, "BAJ", "B", "", 60)});
+  const coding::Record elsewhere = testing::record_of({testing::seen(3.2, "BAJ", "B", "", 10)});
+  const coding::Record there = testing::record_of({testing::seen(3, "BAJ", "B", "", 10)});
+  const auto all = [&](const coding::Record& attempt) {
+    std::string text;
+    for (const std::string& one : testing::mark_plain(truth, attempt).consequence.sentences)
+      text += one + "\n";
+    return text;
+  };
+  EXPECT_THAT(all(elsewhere), HasSubstr("BAJ B at 3.00 m (logged as BAJ B at 3.20 m), "));
+  EXPECT_THAT(all(there), HasSubstr("BAJ B at 3.00 m, "));
+  EXPECT_THAT(all(there), ::testing::Not(HasSubstr("logged as")));
+}
+
 }  // namespace
 }  // namespace haunch::marking

@@ -50,6 +50,37 @@ TEST(ExercisePage, SaysEveryVerdictWithItsReason) {
   EXPECT_NE(html.find("does not replace local codes, a qualified assessment or a permit"), std::string::npos);
 }
 
+TEST(ExercisePage, PicturesStandWithWhatTheyShow) {
+  ExercisePage page = sample_page();
+  page.pictures = {{"t2", 2, false, "grease", "data:plain"},
+                   {"t2", 2, true, "grease, lit up", "data:lit"},
+                   {"", 12, false, "where BAB was logged", "data:nothing", "o4"},
+                   {"", 7, false, "half way", "data:way"}};
+  const std::string html = page_text(page);
+  const auto at = [&](const std::string& text) { return html.find(text); };
+  const std::size_t found = at("Found, mark by mark"), invented = at("Logged, but not there"),
+                    way = at("Along the way");
+  for (const char* address : {"data:plain", "data:lit"}) {
+    EXPECT_GT(at(address), found) << address;
+    EXPECT_LT(at(address), way) << address;
+  }
+  EXPECT_GT(at("data:nothing"), invented);
+  EXPECT_LT(at("data:nothing"), found);
+  EXPECT_GT(at("data:way"), way);
+}
+
+TEST(ExercisePage, SaysWhatWeightsClassesAndSourcesMean) {
+  ExercisePage page = sample_page();
+  page.marking.missed[0].weight_why = "1 for a finding of its kind, 2 for class 3";
+  page.object_classes = {"1: slight <defects>"};
+  const std::string html = page_text(page);
+  for (const char* part :
+       {"weight 3 (1 for a finding of its kind, 2 for class 3)", "1: slight &lt;defects&gt;",
+        "a value of our own", "Classes for the record as coded", "Without what no careful drive could show"})
+    EXPECT_NE(html.find(part), std::string::npos) << part;
+  EXPECT_EQ(html.find(">ours<"), std::string::npos);
+}
+
 TEST(ExercisePage, FullMarksAreOnlyShownWhenNothingWasLost) {
   ExercisePage page = sample_page();
   for (const auto& [score, shown] : std::vector<std::pair<double, std::string>>{{100, "<b>100</b>"},

@@ -37,6 +37,9 @@ report::ExercisePage page_of(const TruthInput& truth, const coding::Record& atte
   page.marking = marking;
   page.scene = truth.scene ? &*truth.scene : nullptr;
   page.unit = unit;
+  for (int one = 0; one <= means.scheme.worst_class(); ++one)
+    if (const std::string meaning = means.scheme.object_class_meaning(one); !meaning.empty())
+      page.object_classes.push_back(std::to_string(one) + ": " + meaning);
   if (truth.scene) {
     const scene::Scenario& scenario = truth.scene->scenario;
     page.made_with.emplace_back("Scenario", truth.file.filename().string() + ", edition " +

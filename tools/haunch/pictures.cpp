@@ -11,6 +11,7 @@
 #include "render/renderer.hpp"
 #include "report/lines.hpp"
 #include "report/record_pictures.hpp"
+#include "report/standing.hpp"
 
 namespace haunch::cli {
 namespace {
@@ -22,6 +23,7 @@ struct Plan {
   std::string name, truth, caption;
   double lens_z_m = 0;
   int light = 0;
+  std::string attempt{};
 };
 
 /// Half the size each way: a report of many pictures stays small enough to send.
@@ -113,7 +115,17 @@ std::vector<Plan> plan(const TruthInput& truth, const marking::Marking& marking,
     }
   };
   for (const marking::Missed& missed : marking.missed) add(missed.truth, "missed", true);
-  for (const marking::Hit& hit : marking.hits) add(hit.truth, "found", false);
+  for (const marking::Hit& hit : marking.hits)
+    add(hit.truth, "found", report::came_of(hit) == report::Came::partly);
+  for (const marking::Invented& invented : marking.invented) {
+    if (!invented.distance_m) continue;
+    const double z = scene::chainage_of(scene.scenario, *invented.distance_m);
+    if (z < 0 || z > scene.length_m()) continue;
+    const std::string at = base::show_distance(*invented.distance_m, unit);
+    plans.push_back({numbered("logged", std::to_string(1 + (&invented - marking.invented.data())), ""), "",
+                     "The pipe at " + at + ", where " + invented.code + " was logged",
+                     lens_before(scene, z, z), 0, invented.attempt});
+  }
   for (int i = 1; i <= 3; ++i) {
     const double share = scene::travel(scene.scenario) > 0 ? i / 4.0 : 1 - i / 4.0;
     const double z = share * scene.length_m();
@@ -143,6 +155,7 @@ std::vector<DrawnPicture> draw_pictures(const TruthInput& truth, const marking::
     if (const auto index = static_cast<std::size_t>(same - plans.begin()); index < drawn.size()) {
       DrawnPicture again{one.name, drawn[index].png, drawn[index].picture};
       again.picture.truth = one.truth;
+      again.picture.attempt = one.attempt;
       again.picture.caption = one.caption;
       drawn.push_back(std::move(again));
       continue;
@@ -152,8 +165,12 @@ std::vector<DrawnPicture> draw_pictures(const TruthInput& truth, const marking::
     view.highlight_fault = one.light;
     const render::Frame frame = renderer.draw(view);
     DrawnPicture picture{one.name, render::colour_png(frame), {}};
-    picture.picture = {one.truth, scene::distance_of(scene.scenario, one.lens_z_m), one.light > 0,
-                       one.caption, "data:image/jpeg;base64," + report::base64(small_jpeg(frame))};
+    picture.picture = {one.truth,
+                       scene::distance_of(scene.scenario, one.lens_z_m),
+                       one.light > 0,
+                       one.caption,
+                       "data:image/jpeg;base64," + report::base64(small_jpeg(frame)),
+                       one.attempt};
     drawn.push_back(std::move(picture));
   }
   return drawn;
