@@ -98,6 +98,13 @@ Judged judge_code(const Finding& truth, const Finding& attempt, const Rules::Ins
               "the same code", rules.wrong_name_source);
 }
 
+namespace {
+
+/// What is nothing when written down is not written with a sign.
+double without_sign(double metres) { return std::abs(metres) < 0.005 ? 0 : metres; }
+
+}  // namespace
+
 Judged judge_letter(const Finding& truth, const Finding& attempt, const std::string& field,
                     const Rules::Inside& rules) {
   const bool first = field == "ch1";
@@ -136,7 +143,7 @@ Judged judge_place(const Finding& truth, const Finding& attempt, const Rules::In
   const std::string written = length(*attempt.written_from_m());
   std::string sentence = what + written;
   if (attempt.counted_from_m)
-    sentence += " (" + length(*attempt.from_m) + " with the counter's error taken off)";
+    sentence += " (" + length(without_sign(*attempt.from_m)) + " with the counter's error taken off)";
   sentence += ", expected " + length(*truth.from_m);
   if (truth.continuous && !attempt.continuous) sentence += " to " + length(*truth.to_m);
   sentence += !length.nothing(off) ? ": off by " + length(off) + "." : ": right.";
@@ -183,8 +190,7 @@ Judged judge_clock(const Finding& truth, const Finding& attempt, const Rules::In
                         : ": " + std::to_string(std::lround(share * 100)) + " % of the two arcs is shared";
   }
   // Looking the other way, or left for right.
-  const base::ClockArc turned{base::wrap_hours(12 - expected.to_h), base::wrap_hours(12 - expected.from_h),
-                              false};
+  const base::ClockArc turned = base::mirrored(expected);
   if (earns == 0 && !expected.whole && !given.whole &&
       base::hours_apart(given.from_h, turned.from_h) <= rules.clock_within_h + hair &&
       base::hours_apart(given.to_h, turned.to_h) <= rules.clock_within_h + hair)
@@ -248,6 +254,9 @@ Judged judge_extent(const Finding& truth, const Finding& attempt, const Rules::I
                                         : "Logged as a stretch, it is a point."),
                 within, rules.place_source);
   const double off = std::abs(ends_along(truth, attempt).second - *truth.to_m);
+  const std::string corrected = attempt.counted_to_m ? " (to " + length(without_sign(*attempt.to_m)) +
+                                                           " with the counter's error taken off)"
+                                                     : std::string();
   const double shared =
       std::max(0.0, std::min(truth.high_m(), attempt.high_m()) - std::max(truth.low_m(), attempt.low_m()));
   const double together =
@@ -256,8 +265,8 @@ Judged judge_extent(const Finding& truth, const Finding& attempt, const Rules::I
   if (off > tolerance + hair)
     earns = together > 0 ? std::min(999, static_cast<int>(std::floor(shared / together * 1000))) : 0;
   return with(judged(Aspect::extent, words(attempt), words(truth), earns,
-                     !length.nothing(off) ? "Runs " + words(attempt) + ", expected " + words(truth) +
-                                                ": its end is off by " + length(off) + "."
+                     !length.nothing(off) ? "Runs " + words(attempt) + corrected + ", expected " +
+                                                words(truth) + ": its end is off by " + length(off) + "."
                                           : "Ends where it should."),
               within, rules.place_source);
 }

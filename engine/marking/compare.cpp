@@ -92,6 +92,7 @@ Comparison compare(const Finding& truth, const Finding& attempt, const Rules::In
   int asked = 0, earned = 0, beside_name = 0;
   const auto take = [&](const Judged& judged, int weight) {
     result.verdicts.push_back(judged.verdict);
+    result.verdicts.back().counts = weight > 0;
     if (weight == 0 && judged.thousandths < 1000)
       result.verdicts.back().sentence += " Told only: it does not count here.";
     asked += weight;

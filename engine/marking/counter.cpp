@@ -9,6 +9,7 @@
 #include <cstdint>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include "base/words.hpp"
 #include "marking/aspects.hpp"
@@ -152,39 +153,47 @@ std::optional<CounterRun> counter_run(const std::vector<Finding>& truths,
   const auto as_written = static_cast<int>(agreeing(pairs, {}, rules.counter_agree_m).size());
   const Vote votes[] = {vote_of(pairs, Free::zero, rules), vote_of(pairs, Free::scale, rules),
                         vote_of(pairs, Free::both, rules)};
+  const auto sure_of = [&](const Vote& vote) -> std::optional<CounterRun> {
+    CounterRun run = vote.run;
+    run.agree = static_cast<int>(vote.agree.size());
+    run.common = common;
+    for (const Pair& pair : vote.agree) {
+      run.zero_moves_m = std::abs(run.zero_m);
+      run.scale_moves_m = std::max(run.scale_moves_m, std::abs((run.scale - 1) * pair.true_m));
+      run.moves_m = std::max(run.moves_m, std::abs(run.zero_m + (run.scale - 1) * pair.true_m));
+    }
+    // Two errors at once fit a few marks by chance: it takes more to believe in both.
+    const int needed = rules.counter_least_marks + (&vote == &votes[2] ? 2 : 0);
+    const bool sure = run.agree >= needed && run.agree >= rules.counter_least_share * common - hair &&
+                      run.agree >= as_written + 3;
+    return sure && run.moves_m >= rules.counter_from_m ? std::optional(run) : std::nullopt;
+  };
+  // Of those that are sure and explain about as much, the simplest.
   std::size_t most = 0;
-  for (const Vote& vote : votes) most = std::max(most, vote.agree.size());
-  // Of those that explain about as much the simplest.
-  const Vote* chosen = nullptr;
   for (const Vote& vote : votes)
-    if (chosen == nullptr && 10 * vote.agree.size() >= 9 * most) chosen = &vote;
-  CounterRun run = chosen->run;
-  run.agree = static_cast<int>(chosen->agree.size());
-  run.common = common;
-  double largest = 0;
-  for (const Pair& pair : chosen->agree)
-    largest = std::max(largest, std::abs(run.zero_m + (run.scale - 1) * pair.true_m));
-  // Two errors at once fit a few marks by chance: it takes more to believe in both.
-  const int needed = rules.counter_least_marks + (chosen == &votes[2] ? 2 : 0);
-  const bool sure = run.agree >= needed && run.agree >= rules.counter_least_share * common - hair &&
-                    run.agree >= as_written + 3;
-  if (!sure || largest < rules.counter_from_m) return std::nullopt;
-  return run;
+    if (sure_of(vote)) most = std::max(most, vote.agree.size());
+  for (const Vote& vote : votes)
+    if (auto run = sure_of(vote); run && 10 * vote.agree.size() >= 9 * most) return run;
+  return std::nullopt;
 }
 
 CounterError told(const CounterRun& run, const Rules::Inside& rules, base::LengthUnit unit) {
   CounterError error{run.zero_m, run.scale, run.agree, run.common, 0, {}};
   const std::string agree = " (" + std::to_string(run.agree) + " of " + std::to_string(run.common) +
                             " marks agree within " + base::show_distance(rules.counter_agree_m, unit) +
-                            "). Places are judged with that taken off.";
-  if (std::abs(run.zero_m) > rules.counter_agree_m / 2)
-    error.sentences.push_back("The counter did not start at zero: it shows " +
-                              base::show_distance(std::abs(run.zero_m), unit) +
-                              (run.zero_m > 0 ? " too much" : " too little") + " from the start on" + agree);
-  if (std::abs(run.scale - 1) > scale_step / 2)
+                            "). Places are judged with that taken off, but where a mark is righter as it was "
+                            "written.";
+  // Each where it moves some mark by more than half of what is told at all; one of the two does.
+  if (run.zero_moves_m >= rules.counter_from_m / 2)
+    error.sentences.push_back(
+        "Every place is " + base::show_distance(run.zero_moves_m, unit) +
+        (run.zero_m > 0 ? " too far" : " too near") +
+        " from the start on: the counter was not set to zero, or each was written down " +
+        (run.zero_m > 0 ? "after it was passed" : "as soon as it showed") + agree);
+  if (run.scale_moves_m >= rules.counter_from_m / 2)
     error.sentences.push_back(std::string("The counter counts ") + (run.scale > 1 ? "long" : "short") + ": " +
-                              base::show_number(std::round(1000 * std::abs(run.scale - 1)) / 10) + " % too " +
-                              (run.scale > 1 ? "much" : "little") + " over any length" + agree);
+                              base::show_number(std::round(10000 * std::abs(run.scale - 1)) / 100) +
+                              " % too " + (run.scale > 1 ? "much" : "little") + " over any length" + agree);
   return error;
 }
 

@@ -16,6 +16,8 @@ struct CounterRun {
   double zero_m = 0, scale = 1;
   int agree = 0;   ///< marks that lie where this puts them, within `Rules::Inside::counter_agree_m`
   int common = 0;  ///< of so many whose code is in both records
+  /// How far the zero alone, the scale alone and both move the marks that agree, at most, m.
+  double zero_moves_m = 0, scale_moves_m = 0, moves_m = 0;
   double true_m(double counted_m) const { return (counted_m - zero_m) / scale; }
 };
 

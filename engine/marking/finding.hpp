@@ -22,7 +22,7 @@ struct Finding {
   std::optional<base::ClockArc> clock;
   bool continuous = false;
   std::string stiffness;          ///< of the pipe there: "rigid", "flexible" or empty when not known
-  std::vector<std::string> rows;  ///< ids of all its rows
+  std::vector<std::string> rows;  ///< ids of all its rows, of what was taken into it as well
 
   double low_m() const { return *from_m < *to_m ? *from_m : *to_m; }
   double high_m() const { return *from_m < *to_m ? *to_m : *from_m; }

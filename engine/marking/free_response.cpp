@@ -2,7 +2,11 @@
 #include "marking/free_response.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
+#include <numeric>
+#include <stdexcept>
+#include <string>
 
 namespace haunch::marking {
 namespace {
@@ -20,6 +24,25 @@ std::vector<double> surest_on_clean(const std::vector<RatedRun>& runs) {
   return surest;
 }
 
+/// What nothing can be reckoned from.
+void check(const std::vector<RatedRun>& runs) {
+  const auto is_number = [](double sure) {
+    if (std::isnan(sure)) throw std::invalid_argument("a sureness is no number");
+  };
+  for (const RatedRun& run : runs) {
+    for (const double sure : run.false_marks) is_number(sure);
+    for (const auto& sure : run.findings)
+      if (sure) is_number(*sure);
+    if (run.weights.empty()) continue;
+    if (run.weights.size() != run.findings.size())
+      throw std::invalid_argument("a run has " + std::to_string(run.findings.size()) + " findings and " +
+                                  std::to_string(run.weights.size()) + " weights");
+    const double sum = std::accumulate(run.weights.begin(), run.weights.end(), 0.0);
+    if (!(std::abs(sum - 1) <= 1e-6))
+      throw std::invalid_argument("the weights of a run sum to " + std::to_string(sum) + ", not to 1");
+  }
+}
+
 double told_apart(const std::vector<double>& clean, const std::optional<double>& finding) {
   const double sure = finding.value_or(unmarked);
   double sum = 0;
@@ -30,6 +53,7 @@ double told_apart(const std::vector<double>& clean, const std::optional<double>&
 }  // namespace
 
 std::optional<double> figure_of_merit(const std::vector<RatedRun>& runs) {
+  check(runs);
   const std::vector<double> clean = surest_on_clean(runs);
   double sum = 0, findings = 0;
   for (const RatedRun& run : runs)
@@ -39,6 +63,7 @@ std::optional<double> figure_of_merit(const std::vector<RatedRun>& runs) {
 }
 
 std::optional<double> weighted_figure_of_merit(const std::vector<RatedRun>& runs) {
+  check(runs);
   const std::vector<double> clean = surest_on_clean(runs);
   double sum = 0, faulty = 0;
   for (const RatedRun& run : runs) {

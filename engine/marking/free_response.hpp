@@ -15,6 +15,9 @@ struct RatedRun {
   std::vector<double> weights;                  ///< of each, summing to 1 in a run; none: all alike
 };
 
+/// Throws std::invalid_argument where weights are given and are not one for each finding, or do not sum to 1
+/// within 1e-6; a sureness that is no number throws too.
+///
 /// The share of pairs (a clean run, a thing that is there) in which the thing was marked more surely than
 /// anything on the clean run; alike counts half. Nothing where there is no clean run or nothing to find.
 std::optional<double> figure_of_merit(const std::vector<RatedRun>& runs);

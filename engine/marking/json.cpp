@@ -12,26 +12,29 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 Json verdict_json(const Verdict& verdict) {
-  return Json{{"aspect", show(verdict.aspect)}, {"standing", show(verdict.standing)},
-              {"given", verdict.given},         {"expected", verdict.expected},
-              {"tolerance", verdict.tolerance}, {"source", verdict.source},
-              {"earned", verdict.earned},       {"sentence", verdict.sentence}};
+  return Json{
+      {"aspect", show(verdict.aspect)}, {"standing", show(verdict.standing)}, {"given", verdict.given},
+      {"expected", verdict.expected},   {"tolerance", verdict.tolerance},     {"source", verdict.source},
+      {"earned", verdict.earned},       {"counts", verdict.counts},           {"sentence", verdict.sentence}};
 }
 
 Json hit_json(const Hit& hit) {
   Json verdicts = Json::array();
   for (const Verdict& verdict : hit.verdicts) verdicts.push_back(verdict_json(verdict));
-  return Json{{"truth", hit.truth},
-              {"attempt", hit.attempt},
-              {"truth_code", hit.truth_code},
-              {"attempt_code", hit.attempt_code},
-              {"truth_m", base::or_null<Json>(hit.truth_m)},
-              {"attempt_m", base::or_null<Json>(hit.attempt_m)},
-              {"weight", hit.weight},
-              {"weight_why", hit.weight_why},
-              {"earned", hit.earned},
-              {"neutral", hit.neutral},
-              {"verdicts", std::move(verdicts)}};
+  Json json{{"truth", hit.truth},
+            {"attempt", hit.attempt},
+            {"truth_code", hit.truth_code},
+            {"attempt_code", hit.attempt_code},
+            {"truth_m", base::or_null<Json>(hit.truth_m)},
+            {"attempt_m", base::or_null<Json>(hit.attempt_m)},
+            {"weight", hit.weight},
+            {"weight_why", hit.weight_why},
+            {"earned", hit.earned},
+            {"neutral", hit.neutral},
+            {"verdicts", std::move(verdicts)}};
+  if (!hit.also_truths.empty()) json["also_truths"] = hit.also_truths;
+  if (!hit.also_attempts.empty()) json["also_attempts"] = hit.also_attempts;
+  return json;
 }
 
 Json class_json(const ClassVerdict& verdict) {

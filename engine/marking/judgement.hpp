@@ -44,7 +44,8 @@ std::vector<std::string> remarks_on(const coding::Record& attempt, const std::ve
                                     const Doubles& doubles, const grading::Scheme& scheme,
                                     base::LengthUnit unit);
 
-/// Marks that lie beyond either end of the run, as the truth has them: no such place is in the pipe.
+/// Marks that lie beyond where the truth begins or ends, by more than a tolerance reaches: outside the pipe,
+/// or past where the inspection was broken off.
 std::vector<std::string> remarks_on_places(const std::vector<Finding>& truths,
                                            const std::vector<Finding>& attempts, const Rules::Inside& rules,
                                            base::LengthUnit unit);

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <map>
 #include <tuple>
 #include <unordered_map>
 #include <unordered_set>
@@ -14,6 +15,7 @@
 #include "marking/counter.hpp"
 #include "marking/judgement.hpp"
 #include "marking/pairing.hpp"
+#include "marking/pieces.hpp"
 #include "marking/skills.hpp"
 #include "marking/telling.hpp"
 #include "marking/weight.hpp"
@@ -98,7 +100,9 @@ class Marker {
       found_[t] = a;
       used_[a] = true;
     }
-    for (std::size_t t = 0; t < truth_.findings.size(); ++t) take_truth(t);
+    join_pieces();
+    for (std::size_t t = 0; t < truth_.findings.size(); ++t)
+      if (!part_of_[t]) take_truth(t);
     for (std::size_t a = 0; a < attempt_.findings.size(); ++a)
       if (!used_[a]) take_unpaired(a, pairing.truths_near[a]);
     score();
@@ -112,6 +116,7 @@ class Marker {
   void weigh() {
     const std::size_t count = truth_.findings.size();
     found_.resize(count);
+    part_of_.resize(count);
     used_.assign(attempt_.findings.size(), false);
     const grading::Grade grade = grading::grade(truth_.record, scheme_, site_);
     const GradeById by_id(grade);
@@ -154,6 +159,31 @@ class Marker {
     marking_.counter->penalty = static_cast<double>(std::min(costs, gains)) / 10000.0;
   }
 
+  /// What was left over goes to the pair that it continues. Of the truth only what could be seen goes
+  /// together.
+  void join_pieces() {
+    std::vector<std::optional<std::size_t>> truth_for(attempt_.findings.size());
+    for (std::size_t t = 0; t < found_.size(); ++t)
+      if (found_[t]) truth_for[*found_[t]] = t;
+    for (const Piece& piece : take_in_pieces(
+             attempt_.findings,
+             [&](std::size_t a) { return truth_for[a] ? &truth_.findings[*truth_for[a]] : nullptr; },
+             [](std::size_t, std::size_t) { return true; }, inside_)) {
+      used_[piece.left_over] = true;
+      also_attempts_[piece.into].push_back(attempt_.findings[piece.left_over].id);
+    }
+    for (const Piece& piece : take_in_pieces(
+             truth_.findings,
+             [&](std::size_t t) { return found_[t] ? &attempt_.findings[*found_[t]] : nullptr; },
+             [&](std::size_t one, std::size_t into) { return hidden_[one].empty() && hidden_[into].empty(); },
+             inside_)) {
+      part_of_[piece.left_over] = piece.into;
+      weights_[piece.into] += weights_[piece.left_over];
+      weights_why_[piece.into] += ", " + weights_why_[piece.left_over];
+      also_truths_[piece.into].push_back(truth_.findings[piece.left_over].id);
+    }
+  }
+
   void take_truth(std::size_t t) {
     const Finding& truth = truth_.findings[t];
     const bool hidden = !hidden_[t].empty();
@@ -176,9 +206,15 @@ class Marker {
     hit.truth_m = truth.from_m;
     hit.attempt_m = attempt.written_from_m();
     hit.neutral = hidden;
-    if (!hidden)
-      cost_share(truth.id, attempt.id, "partly right: " + where_of(truth, unit_),
+    hit.also_truths = also_truths_[t];
+    hit.also_attempts = also_attempts_[*found_[t]];
+    if (!hidden) {
+      const char* how = !comparison.right_name        ? "wrong name: "
+                        : comparison.thousandths == 0 ? "found, nothing right: "
+                                                      : "partly right: ";
+      cost_share(truth.id, attempt.id, how + where_of(truth, unit_),
                  std::int64_t{weights_[t]} * (1000 - comparison.thousandths));
+    }
     if (!hidden) {
       hit.weight = weights_[t] / 10.0;
       hit.weight_why = weights_why_[t];
@@ -188,6 +224,8 @@ class Marker {
     }
     paired_.mark_of.emplace(truth.id, attempt.id);
     paired_.truth_of.emplace(attempt.id, truth.id);
+    for (const std::string& id : hit.also_truths) paired_.mark_of.emplace(id, attempt.id);
+    for (const std::string& id : hit.also_attempts) paired_.truth_of.emplace(id, truth.id);
     marking_.hits.push_back(std::move(hit));
   }
 
@@ -275,7 +313,7 @@ class Marker {
         invented.sentence += " What is near, " + where_of(truth_.findings[*again], unit_) +
                              ", lies elsewhere round the pipe, and another mark has found it.";
     }
-    if (again && hidden_[*again].empty()) {
+    if (again && hidden_[*again].empty() && (!same || inside_.duplicate > 0)) {
       // Of two marks for one thing the weaker counts, or trying several sizes would pay.
       const int won =
           compare(truth_.findings[*again], attempt_.findings[*found_[*again]], inside_).thousandths;
@@ -327,7 +365,8 @@ class Marker {
     coding::Record record = truth_.record;
     std::unordered_set<std::string> found;
     for (std::size_t t = 0; t < truth_.findings.size(); ++t)
-      if (found_[t]) found.insert(truth_.findings[t].rows.begin(), truth_.findings[t].rows.end());
+      if (found_[t] || part_of_[t])
+        found.insert(truth_.findings[t].rows.begin(), truth_.findings[t].rows.end());
     std::erase_if(record.not_visible,
                   [&](const coding::NotVisible& entry) { return found.contains(entry.observation); });
     return visible_part(record);
@@ -366,6 +405,9 @@ class Marker {
   std::vector<std::string> hidden_;  ///< why, or empty
   std::vector<std::optional<std::size_t>> found_;
   std::vector<bool> used_;
+  std::vector<std::optional<std::size_t>> part_of_;  ///< of the truth: was taken into another
+  std::map<std::size_t, std::vector<std::string>> also_truths_,
+      also_attempts_;  ///< by what they were taken into
   std::int64_t total_ = 0, earned_ = 0, penalty_ = 0;
   std::vector<std::pair<int, std::string>> warnings_;
   PairedIds paired_;

@@ -28,9 +28,13 @@ class Rules {
   static std::filesystem::path file_named(const std::string& name_or_file);
   struct Inside;  ///< defined in rules_inside.hpp, for this room only
   const Inside& inside() const { return *inside_; }
+  const std::string& title() const { return title_; }  ///< "Everyday marking, edition 4"
+  /// Of all that they say, what they are based on as well: what marks by them may be held against.
+  const std::string& fingerprint() const { return fingerprint_; }
 
  private:
   std::shared_ptr<const Inside> inside_;
+  std::string title_, fingerprint_;
 };
 
 enum class Aspect { code, characterisation, place, clock, size, joint, extent };
@@ -46,6 +50,7 @@ struct Verdict {
   std::string source;     ///< or "ours"
   std::string sentence;   ///< one plain sentence
   double earned = 0;      ///< share of this aspect's weight, 0..1
+  bool counts = true;     ///< false: told only, as the rules give the aspect no weight
 };
 
 struct Hit {
@@ -57,6 +62,8 @@ struct Hit {
   std::optional<double> truth_m, attempt_m;
   bool neutral = false;      ///< found although it could not be seen: neither earns nor costs
   std::string weight_why{};  ///< what the weight is made of: "2 for a finding of its kind, 4 for class 4"
+  /// What else it stands for: stretches that go on where those end, on either side.
+  std::vector<std::string> also_truths{}, also_attempts{};
 };
 /// How a true finding was in view on the attempt's own drive. Measured by whoever has the pictures.
 struct InView {
@@ -156,14 +163,16 @@ struct ActionMark {
 
 /// What one thing takes from the score.
 struct Cost {
-  std::string truth, attempt;  ///< whichever of the two it is about
+  std::string truth, attempt;  ///< what it is about: one of them, or both of what was found
   std::string what;            ///< "missed: BAB A A from 16.15 m to 16.80 m"
   double points = 0;           ///< of 100
 };
 
 struct Marking {
-  double score = 0;                   ///< 0..100, coding only
-  std::vector<Cost> costs;            ///< largest first; 100 less all of them is the score, but never below 0
+  double score = 0;  ///< 0..100, coding only
+  /// Largest first. 100 less all of them is the score but for its tenths, never below 0, and never above 99.9
+  /// where there are any.
+  std::vector<Cost> costs;
   std::vector<std::string> warnings;  ///< what could hurt someone: said first whatever the score
   std::vector<std::string> remarks;   ///< what of the attempt could not be taken as it stands
   std::vector<Hit> hits;

@@ -116,8 +116,11 @@ std::vector<std::string> remarks_on_places(const std::vector<Finding>& truths,
     if (!one.from_m) continue;
     const double reach = farthest_reach_m(one, rules);
     if (one.low_m() >= low - reach && one.high_m() <= high + reach) continue;
-    remarks.push_back(where_of(one, unit) + " lies outside the run, which goes from " + shown(low) + " to " +
-                      shown(high) + ".");
+    const std::string corrected = one.counted_from_m
+                                      ? " (at " + shown(*one.from_m) + " with the counter's error taken off)"
+                                      : std::string();
+    remarks.push_back(where_of(one, unit) + corrected + " lies outside what was inspected, which goes from " +
+                      shown(low) + " to " + shown(high) + ".");
   }
   return remarks;
 }

@@ -121,7 +121,7 @@ Meaning meaning_of(const Json& json) {
 Rules::Inside read_all(const Json& root) {
   Rules::Inside rules;
   read_place(root.at("place"), rules);
-  if (root.contains("counter")) read_counter(root.at("counter"), rules);
+  if (root.contains("counter") && root.at("counter").is_object()) read_counter(root.at("counter"), rules);
   read_clock(root.at("clock"), rules);
   read_sizes(root.at("sizes"), rules);
   for (const Aspect aspect : {Aspect::code, Aspect::characterisation, Aspect::place, Aspect::clock,
@@ -217,6 +217,9 @@ base::Result<Rules> Rules::read(const std::filesystem::path& path) {
   if (base::has_errors(problems)) return problems;
   Rules rules;
   rules.inside_ = std::move(inside);
+  rules.title_ = root.value("title", "") + ", edition " + std::to_string(root.value("edition", 0));
+  // Keys in the order of the alphabet: the same rules have the same fingerprint, wherever they stand.
+  rules.fingerprint_ = base::fingerprint(root.dump());
   return rules;
 }
 

@@ -17,6 +17,7 @@ class Tally {
  public:
   explicit Tally(std::string name) { skill_.name = std::move(name); }
   void take(const Verdict& verdict) {
+    if (!verdict.counts) return;
     switch (verdict.standing) {
       case Standing::right:
         ++skill_.right;

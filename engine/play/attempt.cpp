@@ -48,11 +48,11 @@ scores::Attempt attempt_from(const Exercise& exercise, const std::string& traine
   attempt.scenario = exercise.scene().scenario.title;
   attempt.scenario_hash = exercise.scene().scenario.hash;
   attempt.program = program;
-  attempt.rules_hash = content_hash("marking/rules.json");
+  attempt.rules_hash = marking::Rules::shipped().fingerprint();
   attempt.scheme_hash = exercise.scheme().fingerprint();
   attempt.code_list_hash = content_hash("coding/en13508-2.json");
   attempt.score = marking.score;
-  attempt.hits = static_cast<int>(marking.hits.size());
+  attempt.hits = marking.summary.found;
   attempt.missed = static_cast<int>(marking.missed.size());
   attempt.invented = static_cast<int>(marking.invented.size());
   if (marking.grading.given) {

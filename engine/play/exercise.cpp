@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "play/in_view.hpp"
 #include "play/say.hpp"
 
 namespace haunch::play {
@@ -219,8 +220,8 @@ void Exercise::was_in_view(std::vector<marking::InView> in_view) {
   if (marking_) marking_ = marked(base::LengthUnit::metres);
 }
 
-std::vector<marking::Missed> Exercise::would_miss() const {
-  return marking_ ? marking_->missed : marked(base::LengthUnit::metres).missed;
+std::vector<std::string> Exercise::would_lose_on() const {
+  return lost_on(marking_ ? *marking_ : marked(base::LengthUnit::metres));
 }
 
 void Exercise::set_aside(std::vector<coding::NotVisible> unseen) {

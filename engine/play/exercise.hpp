@@ -126,8 +126,9 @@ class Exercise {
   /// from now on. It is no input, and changes no score.
   void was_in_view(std::vector<marking::InView> in_view);
 
-  /// What would be missed if it were marked as it stands; as the marking says it once it is marked.
-  std::vector<marking::Missed> would_miss() const;
+  /// What points would be lost on if it were marked as it stands (play::lost_on); once it is marked, were
+  /// lost.
+  std::vector<std::string> would_lose_on() const;
   /// What a careful drive shows nowhere plainly is held against nobody (play::not_plain). Before it is
   /// marked; it is no input, as it follows from the scene and from what was logged.
   void set_aside(std::vector<coding::NotVisible> unseen);

@@ -11,7 +11,7 @@ namespace haunch::play {
 namespace {
 
 constexpr std::size_t most_looks = 60;  // ours: a few seconds on two cores
-constexpr std::size_t few_looks = 12;   // ours: what is plain at all is plain in one of so many
+constexpr std::size_t few_looks = 12;   // ours: most of what is plain at all is plain in one of so many
 constexpr int small_width = 320, small_height = 180;
 
 double percent(double share) { return std::round(10000 * share) / 100; }
@@ -57,11 +57,22 @@ std::vector<marking::InView> in_view(const scene::Scene& scene, const truth::Tru
   return all;
 }
 
+std::vector<std::string> lost_on(const marking::Marking& marking) {
+  std::vector<std::string> rows;
+  for (const marking::Missed& one : marking.missed) rows.push_back(one.truth);
+  for (const marking::Hit& hit : marking.hits) {
+    if (hit.neutral || hit.earned >= hit.weight) continue;
+    rows.push_back(hit.truth);
+    rows.insert(rows.end(), hit.also_truths.begin(), hit.also_truths.end());
+  }
+  return rows;
+}
+
 std::vector<coding::NotVisible> not_plain(const scene::Scene& scene, const truth::Truth& truth,
-                                          const std::vector<marking::Missed>& missed, int threads,
+                                          const std::vector<std::string>& rows, int threads,
                                           const std::atomic<bool>* stop) {
   std::set<int> faults;
-  for (const marking::Missed& one : missed) faults.insert(fault_of(truth, one.truth));
+  for (const std::string& row : rows) faults.insert(fault_of(truth, row));
   faults.erase(0);
   const auto until = truth.stop ? std::optional<double>(truth.stop->lens_z_m) : std::nullopt;
   const sight::Drive careful = sight::careful_drive(scene, until);
@@ -78,9 +89,9 @@ std::vector<coding::NotVisible> not_plain(const scene::Scene& scene, const truth
     std::erase_if(faults, [&](int fault) { return seen.at(static_cast<std::size_t>(fault - 1)).plain(); });
   }
   std::vector<coding::NotVisible> unseen;
-  for (const marking::Missed& one : missed)
-    if (const int fault = fault_of(truth, one.truth); faults.contains(fault))
-      unseen.push_back({one.truth, sight::why_not_plain(seen.at(static_cast<std::size_t>(fault - 1)))});
+  for (const std::string& row : rows)
+    if (const int fault = fault_of(truth, row); faults.contains(fault))
+      unseen.push_back({row, sight::why_not_plain(seen.at(static_cast<std::size_t>(fault - 1)))});
   return unseen;
 }
 

@@ -21,11 +21,15 @@ std::vector<marking::InView> in_view(const scene::Scene& scene, const truth::Tru
                                      const std::vector<marking::Missed>& missed, int threads = 0,
                                      const std::atomic<bool>* stop = nullptr);
 
-/// Of the missed rows that are faults of the scene those that a careful drive shows nowhere plainly, each
-/// with why: nobody is held to what nobody could see. What plainly shows is told apart within a second or
-/// two; for the rest the whole way by it is looked at. `stop`, once true, ends it early with nothing.
+/// Of these rows that are faults of the scene those that a careful drive shows nowhere plainly, each with
+/// why: nobody is held to what nobody could see. What plainly shows in a few looks is told apart within a
+/// second or two; for the rest the whole way by it is looked at. `stop`, once true, ends it early with
+/// nothing.
 std::vector<coding::NotVisible> not_plain(const scene::Scene& scene, const truth::Truth& truth,
-                                          const std::vector<marking::Missed>& missed, int threads = 0,
+                                          const std::vector<std::string>& rows, int threads = 0,
                                           const std::atomic<bool>* stop = nullptr);
+/// What points were lost on: what was missed, and what was found and is not all right. All of it is looked
+/// for, as whoever notices what nobody could see must not lose by it.
+std::vector<std::string> lost_on(const marking::Marking& marking);
 
 }  // namespace haunch::play

@@ -32,7 +32,7 @@ std::string source_words(const std::string& source) {
   return source.starts_with(ours) ? "a value of our own" + source.substr(ours.size()) : source;
 }
 
-Data verdict_data(const marking::Verdict& verdict) {
+Data verdict_data(const marking::Verdict& verdict, base::LengthUnit unit) {
   Data entry;
   entry.set("aspect", marking::show(verdict.aspect));
   entry.set("standing", marking::show(verdict.standing));
@@ -42,7 +42,7 @@ Data verdict_data(const marking::Verdict& verdict) {
   std::string why = verdict.sentence;
   const bool says = why.find(verdict.tolerance) != std::string::npos;
   if (verdict.standing != marking::Standing::right && !verdict.tolerance.empty() && !says)
-    why += " Right is " + verdict.tolerance + " (" + source_words(verdict.source) + ").";
+    why += " Right is " + verdict.tolerance + " (" + distances_in(source_words(verdict.source), unit) + ").";
   entry.set("sentence", why);
   entry.set("tolerance", verdict.tolerance);
   return entry;
@@ -74,7 +74,15 @@ List hits_data(const ExerciseDesk& desk) {
     entry.set("drawn", drawn);
     set_guide(entry, there, desk.list);
     const Line* yours = find_line(desk.attempts, hit.attempt);
-    entry.set("yours", yours ? yours->label : hit.attempt);
+    std::string labels = yours ? yours->label : hit.attempt;
+    for (const std::string& id : hit.also_attempts)
+      if (const Line* more = find_line(desk.attempts, id)) labels += " and " + more->label;
+    entry.set("yours", labels);
+    std::string with;
+    for (const std::string& id : hit.also_truths)
+      if (const Line* more = find_line(desk.truths, id)) with += (with.empty() ? "" : ", ") + more->where;
+    entry.set("with", with);
+    entry.set("any_with", !with.empty());
     entry.set("mark", mark_svg(came));
     entry.set("came", show(came));
     entry.set("earned", one_decimal(hit.earned));
@@ -82,7 +90,8 @@ List hits_data(const ExerciseDesk& desk) {
     entry.set("neutral", hit.neutral);
     List verdicts;
     for (const marking::Verdict& verdict : hit.verdicts) {
-      if (verdict.standing != marking::Standing::not_asked) verdicts.push_back(verdict_data(verdict));
+      if (verdict.standing != marking::Standing::not_asked)
+        verdicts.push_back(verdict_data(verdict, desk.page.unit));
     }
     entry.set("verdicts", verdicts);
     const auto here = [&](bool lit) {

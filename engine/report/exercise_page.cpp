@@ -77,9 +77,13 @@ std::string section_svg(const ExerciseDesk& desk) {
     add(section.truth, line, came, anchor(line));
   };
   for (const marking::Hit& hit : marking.hits) {
+    const std::string to = anchor(find_line(desk.truths, hit.truth));
     there(hit.truth, came_of(hit));
-    add(section.attempt, find_line(desk.attempts, hit.attempt), Came::logged,
-        anchor(find_line(desk.truths, hit.truth)));
+    for (const std::string& id : hit.also_truths)
+      add(section.truth, find_line(desk.truths, id), came_of(hit), to);
+    add(section.attempt, find_line(desk.attempts, hit.attempt), Came::logged, to);
+    for (const std::string& id : hit.also_attempts)
+      add(section.attempt, find_line(desk.attempts, id), Came::logged, to);
   }
   for (const marking::Missed& missed : marking.missed) there(missed.truth, Came::missed);
   for (const marking::NotVisible& hidden : marking.not_visible) there(hidden.truth, Came::unseen);
@@ -159,8 +163,8 @@ void set_head(Data& data, const ExerciseDesk& desk) {
   data.set("trainee", page.trainee.empty() ? "not named" : page.trainee);
   data.set("finished_at", page.finished_at.empty() ? "not recorded" : shown_time(page.finished_at));
   data.set("score", show_score(marking.score));
-  data.set("there", std::to_string(marking.hits.size() + marking.missed.size()));
-  data.set("found", std::to_string(marking.hits.size()));
+  data.set("there", std::to_string(marking.summary.there));
+  data.set("found", std::to_string(marking.summary.found));
   data.set("missed_count", std::to_string(marking.missed.size()));
   data.set("invented_count", std::to_string(marking.invented.size()));
   data.set("unseen_count", std::to_string(marking.not_visible.size()));

@@ -33,7 +33,7 @@ std::string heading(const std::string& text) {
 }
 
 std::string hits_text(const marking::Marking& marking, const std::vector<Line>& truths) {
-  std::string text = heading("Found: " + std::to_string(marking.hits.size()));
+  std::string text = heading("Found: " + std::to_string(marking.summary.found));
   for (const marking::Hit& hit : marking.hits) {
     text += wrapped(place_of(truths, hit.truth) + "  " + words_of(truths, hit.truth), 0);
     text += hit.neutral ? "  could not have been seen: neither earns nor costs\n"

@@ -12,7 +12,7 @@ namespace haunch::report {
 Came came_of(const marking::Hit& hit) {
   const bool all_right =
       std::all_of(hit.verdicts.begin(), hit.verdicts.end(), [](const marking::Verdict& verdict) {
-        return verdict.standing == marking::Standing::right ||
+        return !verdict.counts || verdict.standing == marking::Standing::right ||
                verdict.standing == marking::Standing::not_asked;
       });
   return all_right ? Came::found : Came::partly;

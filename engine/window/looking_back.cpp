@@ -35,9 +35,9 @@ std::optional<std::vector<marking::InView>> LookingBack::take() {
 
 CarefulLook::CarefulLook(const play::Exercise& exercise) {
   thread_ = std::thread(
-      [this, &scene = exercise.scene(), truth = exercise.truth(), missed = exercise.would_miss()] {
+      [this, &scene = exercise.scene(), truth = exercise.truth(), rows = exercise.would_lose_on()] {
         try {
-          unseen_ = play::not_plain(scene, truth, missed, 1, &stop_);
+          unseen_ = play::not_plain(scene, truth, rows, 1, &stop_);
         } catch (const std::exception&) {
           // Then nothing is set aside.
         }

@@ -6,6 +6,7 @@
 #include <regex>
 
 #include "base/words.hpp"
+#include "coding/clock_arc.hpp"
 #include "report/beside.hpp"
 
 namespace haunch::window {
@@ -59,21 +60,14 @@ void add_reason(ReviewItem& item, const play::Exercise& exercise, const std::str
   if (o != nullptr) item.code_says = report::code_lines(*o, codes());
 }
 
-std::optional<base::ClockArc> arc_of(const coding::Observation& o) {
-  if (!o.clock_from) return std::nullopt;
-  const int to = o.clock_to.value_or(*o.clock_from);
-  return base::ClockArc{static_cast<double>(*o.clock_from), static_cast<double>(to),
-                        o.clock_to && *o.clock_from == 12 && to == 12};
-}
-
 /// The hours of a find, where they were asked for.
 void add_clocks(ReviewItem& item, const play::Exercise& exercise, const marking::Hit& hit) {
   const auto *there = exercise.truth().record.find(hit.truth), *own = exercise.record().find(hit.attempt);
   const bool asked = std::any_of(hit.verdicts.begin(), hit.verdicts.end(),
                                  [](const auto& v) { return v.aspect == marking::Aspect::clock; });
   if (!asked || there == nullptr || own == nullptr || !there->distance_m.value) return;
-  item.clock_there = arc_of(*there);
-  item.clock_given = arc_of(*own);
+  item.clock_there = coding::clock_arc(*there);
+  item.clock_given = coding::clock_arc(*own);
   item.clock_z_m = scene::chainage_of(exercise.scene().scenario, *there->distance_m.value);
 }
 

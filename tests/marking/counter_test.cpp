@@ -43,9 +43,8 @@ TEST(Counter, ThatStartsOffZeroIsFoundOnce) {
     EXPECT_NEAR(marking.counter->zero_m, zero, 0.01);
     EXPECT_EQ(marking.counter->scale, 1);
     EXPECT_EQ(marking.counter->agree, 42);
-    EXPECT_THAT(
-        marking.counter->sentences,
-        ElementsAre(HasSubstr(zero > 0 ? "too much from the start on" : "too little from the start on")));
+    EXPECT_THAT(marking.counter->sentences, ElementsAre(HasSubstr(zero > 0 ? "too far from the start on"
+                                                                           : "too near from the start on")));
     EXPECT_EQ(marking.hits.size(), 42U);
     for (const Hit& hit : marking.hits)
       for (const Verdict& verdict : hit.verdicts)
@@ -116,7 +115,9 @@ TEST(Counter, IsNotBlamedForWhatAPersonMisplaces) {
 
 TEST(Counter, TakenOffNeverCostsMoreThanItBrings) {
   base::Random random(4);
-  int found = 0;
+  const Rules blind = testing::rules_from(R"({"kind": "marking-rules", "edition": 1, "title": "No counter",
+                                     "based_on": "rules", "counter": null})");
+  int found = 0, gained = 0;
   for (int i = 0; i < campaign::rounds(60); ++i) {
     const coding::Record truth = long_run();
     const coding::Record attempt =
@@ -124,11 +125,27 @@ TEST(Counter, TakenOffNeverCostsMoreThanItBrings) {
     const Marking marking = mark_plain(truth, attempt);
     if (!marking.counter) continue;
     ++found;
-    // The same marks counted right can only lose what the counter costs.
-    EXPECT_GE(marking.counter->penalty, 0);
-    EXPECT_LE(marking.counter->penalty, 4);
+    EXPECT_FALSE(marking.counter->sentences.empty());
+    const double without = mark(truth, attempt, grading::Scheme::shipped(), {}, blind).score;
+    EXPECT_GE(marking.score, without - 0.1000001) << "it is taken off only where that brings something";
+    gained += marking.score > without + 5 ? 1 : 0;
   }
   EXPECT_GT(found, 20);
+  EXPECT_GT(gained, found / 2);
+}
+
+TEST(Counter, ASmallScaleOverALongRunIsToldWhereItMovesMarks) {
+  std::vector<coding::Observation> rows{seen(0, "BCD", "A")};
+  for (int i = 1; i < 60; ++i)
+    rows.push_back(seen(10.0 * i + i % 7, i % 2 == 0 ? "BAJ" : "BAB", "B", "", 10));
+  rows.push_back(seen(600, "BCE", "A"));
+  const coding::Record truth = record_of(rows);
+  for (const double scale : {1.00045, 0.9994, 1.002}) {
+    const Marking marking = mark_plain(truth, counted(truth, 0, scale));
+    if (!marking.counter) continue;
+    EXPECT_THAT(marking.counter->sentences, ElementsAre(HasSubstr("The counter counts"))) << scale;
+  }
+  EXPECT_TRUE(mark_plain(truth, counted(truth, 0, 1.002)).counter);
 }
 
 TEST(Counter, SetBackOnTheWayIsHalfRight) {

@@ -2,6 +2,11 @@
 // Attempts made from truths: a few words for worked cases, random mutations for properties.
 #pragma once
 
+#include <gtest/gtest.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
 #include <nlohmann/json.hpp>
 
 #include "grading/helpers.hpp"
@@ -55,6 +60,18 @@ inline coding::Judgement own_classes(const coding::Record& record) {
   judgement.object_class = grade.object_class;
   judgement.action = action_for(record, Rules::shipped()).action;
   return judgement;
+}
+
+/// Rules as a file says them; its name is nobody else's.
+inline Rules rules_from(const std::string& text) {
+  static int count = 0;
+  const auto path = std::filesystem::temp_directory_path() /
+                    ("haunch-rules-" + std::to_string(::getpid()) + "-" + std::to_string(++count) + ".json");
+  std::ofstream(path) << text;
+  auto rules = Rules::read(path);
+  std::filesystem::remove(path);
+  EXPECT_TRUE(rules.ok());
+  return std::move(rules).value();
 }
 
 inline const Verdict& verdict_on(const Hit& hit, Aspect aspect) {

@@ -69,7 +69,7 @@ TEST(NotPlain, IsWhatNoCarefulDriveShowsAndIsHeldAgainstNobody) {
                {"kind": "hole", "at_m": 4.5, "clock": 10, "length_mm": 120, "width_mm": 90, "behind": "void"}],
     "camera": {"kind": "crawler"}})"));
   trainee.act(Finish{});
-  const auto missed = trainee.exercise.would_miss();
+  const auto missed = trainee.exercise.would_lose_on();
   const auto unseen = not_plain(trainee.exercise.scene(), trainee.exercise.truth(), missed, 2);
   ASSERT_EQ(unseen.size(), 1U);
   EXPECT_EQ(trainee.exercise.truth().record.find(unseen[0].observation)->code, "BAB");
@@ -86,7 +86,7 @@ TEST(NotPlain, IsWhatNoCarefulDriveShowsAndIsHeldAgainstNobody) {
   EXPECT_TRUE(has(marking.not_visible, "BAB"));
   EXPECT_FALSE(has(marking.missed, "BAB"));
   EXPECT_TRUE(has(marking.missed, "BAC")) << "what plainly shows is missed";
-  EXPECT_EQ(trainee.exercise.would_miss().size(), marking.missed.size());
+  EXPECT_EQ(trainee.exercise.would_lose_on().size(), marking.missed.size());
 }
 
 }  // namespace

@@ -340,11 +340,9 @@ TEST(Session, ACarefulLookIsTakenOnceJustBeforeItIsMarked) {
   std::string unseen;
   session.careful_look = [&] {
     ++looks;
-    const auto missed = session.exercise().would_miss();
-    const auto fault =
-        std::find_if(missed.begin(), missed.end(), [](const auto& one) { return one.code[1] != 'C'; });
-    unseen = fault->truth;
-    return std::vector<coding::NotVisible>{{fault->truth, "nobody could see it"}};
+    for (const std::string& row : session.exercise().would_lose_on())
+      if (session.exercise().truth().record.find(row)->code[1] != 'C') unseen = row;
+    return std::vector<coding::NotVisible>{{unseen, "nobody could see it"}};
   };
   press(session, Key::f10);
   EXPECT_EQ(looks, 0) << "while classes are given nothing is marked";

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <map>
 #include <nlohmann/json.hpp>
+#include <tuple>
 
 #include "base/words.hpp"
 #include "grade_batch.hpp"
@@ -33,6 +34,7 @@ class Truths {
     for (const fs::path& file : folder ? files_to_grade({from.string()}) : std::vector<fs::path>{from}) {
       if (folder && file.extension() == ".jsonl") continue;  // an attempt that lies beside them
       all_.push_back(read_truth(file));
+      tell_apart(all_.back());
     }
     only_ = !folder;
   }
@@ -46,9 +48,10 @@ class Truths {
       throw InputProblems(nothing_for(attempt, "the log is of the run \"" + log.scenario + "\"",
                                       "a run of that title among those in " + from_.string()));
     }
-    // Only its header is wanted here; what is to be said of it is said when it is marked.
+    // Only its header is wanted here; what is to be remarked of it is said when it is marked.
     const auto records = exchange::read_records(attempt);
-    const auto reference = records.ok() && !records.value().empty()
+    if (!records.ok()) throw InputProblems(records.problems());
+    const auto reference = !records.value().empty()
                                ? records.value().front().record.header_value(reference_field)
                                : std::nullopt;
     if (!reference || reference->empty())
@@ -69,6 +72,23 @@ class Truths {
   }
 
  private:
+  /// Two that an attempt could belong to would be taken by chance.
+  void tell_apart(const TruthInput& latest) const {
+    for (const TruthInput& other : all_) {
+      if (&other == &latest) continue;
+      const auto reference = latest.truth.record.header_value(reference_field);
+      const bool same_run = other.scene && latest.scene && other.title == latest.title;
+      const bool same_pipe =
+          reference && !reference->empty() && other.truth.record.header_value(reference_field) == reference;
+      if (same_run || same_pipe)
+        throw InputProblems(nothing_for(
+            latest.file,
+            same_run ? "the run \"" + latest.title + "\" is also in " + other.file.string()
+                     : "the pipe \"" + std::string(*reference) + "\" is also in " + other.file.string(),
+            "each run and each pipe once in a folder of truths"));
+    }
+  }
+
   fs::path from_;
   std::vector<TruthInput> all_;
   bool only_ = true;
@@ -88,8 +108,8 @@ OneMarked mark_one(const fs::path& file, const Truths& truths, MarkingMeans& mea
   } catch (const InputProblems& wrong) {
     for (const base::Problem& problem : wrong.problems) one.why_not.push_back(base::to_line(problem));
     if (one.why_not.empty()) one.why_not.emplace_back("it cannot be marked, for what is said above");
-  } catch (const UsageError& wrong) {
-    one.why_not.emplace_back(wrong.what());
+  } catch (const std::exception& wrong) {
+    one.why_not.emplace_back(wrong.what());  // the rest goes on
   }
   return one;
 }
@@ -102,6 +122,9 @@ std::vector<OneMarked> mark_all(const fs::path& truth, const std::vector<std::st
   std::vector<OneMarked> all;
   for (const fs::path& file : files_to_grade(attempts))
     if (!truths.holds(file)) all.push_back(mark_one(file, truths, means, site));
+  if (all.empty())
+    throw InputProblems(nothing_for(attempts.front(), "there is no attempt here beside what is taken as true",
+                                    "records, exchange text or input logs of people's own"));
   std::stable_sort(all.begin(), all.end(), [](const OneMarked& a, const OneMarked& b) {
     return std::tuple(!a.why_not.empty(), a.title, -a.marking.score) <
            std::tuple(!b.why_not.empty(), b.title, -b.marking.score);

@@ -11,11 +11,10 @@ MarkingMeans read_means(const std::string& scheme_name, const std::string& rules
   const fs::path content = base::content_dir();
   const std::string scheme = scheme_name.empty() ? "three-goals" : scheme_name;
   const std::string rules_name = rules_file.empty() ? "rules" : rules_file;
-  const fs::path rules = marking::Rules::file_named(rules_name);
   MarkingMeans means{
       need(grading::Scheme::named(scheme)), need(marking::Rules::named(rules_name)), {}, {}, {}, {}};
   means.scheme_hash = base::fingerprint(read_text_file(grading::Scheme::file_named(scheme)));
-  means.rules_hash = base::fingerprint(read_text_file(rules));
+  means.rules_hash = means.rules.fingerprint();
   means.code_list_hash = base::fingerprint(read_text_file(content / "coding" / "en13508-2.json"));
   return means;
 }
@@ -49,7 +48,7 @@ report::ExercisePage page_of(const TruthInput& truth, const coding::Record& atte
   }
   page.made_with.emplace_back("Code list", means.code_list_hash);
   page.made_with.emplace_back("Grading scheme", means.scheme.id() + ", " + means.scheme_hash);
-  page.made_with.emplace_back("Marking rules", means.rules_hash);
+  page.made_with.emplace_back("Marking rules", means.rules.title() + ", " + means.rules_hash);
   page.made_with.emplace_back("Program", "haunch " + program_version());
   return page;
 }

@@ -19,7 +19,7 @@ std::vector<marking::InView> look_again(TruthInput& truth, const AttemptInput& a
                                         const MarkingMeans& means) {
   const marking::Marking first = mark_with(means, truth.truth.record, attempt.record);
   if (truth.scene)
-    for (coding::NotVisible& one : play::not_plain(*truth.scene, truth.truth, first.missed))
+    for (coding::NotVisible& one : play::not_plain(*truth.scene, truth.truth, play::lost_on(first)))
       truth.truth.record.not_visible.push_back(std::move(one));
   return in_view_of(truth, attempt, first);
 }

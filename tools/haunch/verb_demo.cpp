@@ -123,7 +123,7 @@ int demo(const Arguments& arguments) {
   const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record, unit, in_view);
   for (const std::string& warning : marking.warnings) say("WARNING: " + warning);
   say("marked:  coding " + report::show_score(marking.score) + " of 100; found " +
-      std::to_string(marking.hits.size()) + ", missed " + std::to_string(marking.missed.size()) +
+      std::to_string(marking.summary.found) + ", missed " + std::to_string(marking.missed.size()) +
       ", invented " + std::to_string(marking.invented.size()));
   const auto& grade = marking.consequence.truth;
   say("graded:  object class " + report::show_object_class(grade, "not given") + "; " +
