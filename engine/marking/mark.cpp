@@ -132,13 +132,14 @@ class Marker {
     }
   }
 
-  /// What a pairing earns of what could be seen.
-  std::int64_t earned_by(const Pairing& pairing, const std::vector<Finding>& attempts) const {
+  /// What a pairing comes to: what it earns of what could be seen, less what is left over.
+  std::int64_t comes_to(const Pairing& pairing, const std::vector<Finding>& attempts) const {
     std::int64_t earned = 0;
     for (const auto& [t, a] : pairing.pairs)
       if (hidden_[t].empty())
         earned += std::int64_t{weights_[t]} * compare(truth_.findings[t], attempts[a], inside_).thousandths;
-    return earned;
+    const auto left_over = static_cast<std::int64_t>(attempts.size() - pairing.pairs.size());
+    return earned - left_over * inside_.false_call * 1000 * total() / std::max<std::int64_t>(against(), 1);
   }
 
   /// A counter that ran off is one error: it is taken off every mark, and costs once.
@@ -147,7 +148,7 @@ class Marker {
     if (!run) return;
     std::vector<Finding> right = with_counter_set_right(truth_.findings, attempt_.findings, *run, inside_);
     Pairing with = pair_up(truth_.findings, right, weights_, inside_, list_);
-    const std::int64_t gains = earned_by(with, right) - earned_by(pairing, attempt_.findings);
+    const std::int64_t gains = comes_to(with, right) - comes_to(pairing, attempt_.findings);
     if (gains < 0) return;
     attempt_.findings = std::move(right);
     pairing = std::move(with);

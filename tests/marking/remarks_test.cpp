@@ -167,7 +167,7 @@ TEST(Remarks, AMarkBeyondTheRunIsSaidToBe) {
   const Marking marking = testing::mark_plain(truth, attempt);
   EXPECT_THAT(marking.remarks,
               ::testing::ElementsAre(::testing::HasSubstr(
-                  "BAB B A at 57.00 m lies outside the run, which goes from 0.00 m to 20.00 m")));
+                  "BAB B A at 57.00 m lies outside what was inspected, which goes from 0.00 m to 20.00 m")));
   EXPECT_EQ(marking.hits.size(), 3U) << "the rest is marked all the same";
 }
 

@@ -50,7 +50,7 @@ TEST(ExercisePage, SaysEveryVerdictWithItsReason) {
   EXPECT_NE(html.find("does not replace local codes, a qualified assessment or a permit"), std::string::npos);
 }
 
-TEST(ExercisePage, PicturesStandWithWhatTheyShow) {
+TEST(ExercisePage, EachPictureStandsWhereItBelongs) {
   ExercisePage page = sample_page();
   page.pictures = {{"t2", 2, false, "grease", "data:plain"},
                    {"t2", 2, true, "grease, lit up", "data:lit"},
