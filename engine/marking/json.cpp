@@ -79,6 +79,16 @@ Json counter_json(const Marking& marking) {
               {"common", counter.common}, {"penalty", counter.penalty}, {"sentences", counter.sentences}};
 }
 
+Json help_json(const Marking& marking) {
+  Json places = Json::array();
+  int named = 0;
+  for (const HintTaken& one : marking.hints) {
+    places.push_back(one.distance_m);
+    named += one.named ? 1 : 0;
+  }
+  return Json{{"hints", std::move(places)}, {"named", named}, {"sentence", marking.help}};
+}
+
 Json summary_json(const Summary& counts) {
   return Json{{"there", counts.there},
               {"found", counts.found},
@@ -149,6 +159,7 @@ std::string to_json(const Marking& marking) {
       {"counter", counter_json(marking)},
       {"summary", summary_json(marking.summary)},
       {"skills", std::move(skills)},
+      {"help", help_json(marking)},
       {"consequence",
        {{"sentences", both.sentences},
         {"truth", grade_json(both.truth)},

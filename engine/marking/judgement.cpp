@@ -20,7 +20,9 @@ std::string row_words(const grading::GoalClass& one) {
 
 std::string in_brackets(const std::string& row) { return row.empty() ? row : " (" + row + ")"; }
 
-std::string sentence_of(const ClassVerdict& verdict, const std::string& what, const std::string& scheme_why) {
+/// `coded_right`: what was logged is right within every tolerance.
+std::string sentence_of(const ClassVerdict& verdict, const std::string& what, const std::string& scheme_why,
+                        bool coded_right = false) {
   std::string text;
   const bool provisional = verdict.own_provisional || verdict.truth_provisional;
   if (!verdict.own_record && !verdict.given) return {};
@@ -38,7 +40,9 @@ std::string sentence_of(const ClassVerdict& verdict, const std::string& what, co
            number(*verdict.own_record) + " for what was logged" + in_brackets(verdict.own_row);
   }
   if (verdict.truth && verdict.own_record && *verdict.truth != *verdict.own_record)
-    text += "; miscoded: what is there gets class " + number(*verdict.truth) + in_brackets(verdict.truth_row);
+    text += (coded_right ? "; what is there, a little off within the tolerance, gets class "
+                         : "; miscoded: what is there gets class ") +
+            number(*verdict.truth) + in_brackets(verdict.truth_row);
   else if (verdict.truth && !verdict.own_record)
     text += "; what is there gets class " + number(*verdict.truth) + in_brackets(verdict.truth_row);
   return text + (provisional ? " (provisional)." : ".");
@@ -148,8 +152,8 @@ GradingMarks mark_grading(const coding::Record& attempt, const grading::Grade& o
         verdict.truth_row = row_words(*there);
       }
       if (!verdict.given && !(verdict.own_record && any_classes)) continue;
-      verdict.sentence =
-          sentence_of(verdict, where_of(finding, unit) + ", " + goal, here == nullptr ? "" : here->reason);
+      verdict.sentence = sentence_of(verdict, where_of(finding, unit) + ", " + goal,
+                                     here == nullptr ? "" : here->reason, paired.right.contains(finding.id));
       count(marks, verdict, here == nullptr ? std::nullopt : grading::firm_class(*here));
       marks.classes.push_back(std::move(verdict));
     }

@@ -17,6 +17,7 @@ namespace haunch::marking {
 struct PairedIds {
   std::unordered_map<std::string, std::string> mark_of, truth_of;
   std::set<std::string> again;  ///< marks on what another mark has found
+  std::set<std::string> right;  ///< marks of which everything is right, within its tolerance
 };
 
 /// A grade by the ids of its observations. Points into the grade.

@@ -81,9 +81,10 @@ class Marker {
  public:
   Marker(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
          const grading::Site& site, const Rules& rules, const coding::CodeList& list, base::LengthUnit unit,
-         const std::vector<InView>& in_view)
+         const std::vector<InView>& in_view, const OnDrive& on_drive)
       : unit_(unit),
         in_view_(in_view),
+        on_drive_(on_drive),
         rules_(rules),
         inside_(rules.inside()),
         list_(list),
@@ -108,7 +109,9 @@ class Marker {
     score();
     judge();
     marking_.summary = summary_of(marking_, run_length_m(truth_.findings), unit_);
-    marking_.skills = skills_of(marking_);
+    marking_.skills = skills_of(marking_, on_drive_.plumbs, inside_);
+    marking_.hints = on_drive_.hints;
+    marking_.help = help_words(on_drive_.hints, unit_);
     return std::move(marking_);
   }
 
@@ -225,6 +228,7 @@ class Marker {
     }
     paired_.mark_of.emplace(truth.id, attempt.id);
     paired_.truth_of.emplace(attempt.id, truth.id);
+    if (comparison.thousandths == 1000) paired_.right.insert(attempt.id);
     for (const std::string& id : hit.also_truths) paired_.mark_of.emplace(id, attempt.id);
     for (const std::string& id : hit.also_attempts) paired_.truth_of.emplace(id, truth.id);
     marking_.hits.push_back(std::move(hit));
@@ -395,6 +399,7 @@ class Marker {
 
   base::LengthUnit unit_;
   const std::vector<InView>& in_view_;
+  const OnDrive& on_drive_;
   const Rules& rules_;
   const Rules::Inside& inside_;
   const coding::CodeList& list_;
@@ -419,8 +424,8 @@ class Marker {
 
 Marking mark(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
              const grading::Site& site, const Rules& rules, const coding::CodeList& list,
-             base::LengthUnit unit, const std::vector<InView>& in_view) {
-  return Marker(truth, attempt, scheme, site, rules, list, unit, in_view).run();
+             base::LengthUnit unit, const std::vector<InView>& in_view, const OnDrive& on_drive) {
+  return Marker(truth, attempt, scheme, site, rules, list, unit, in_view, on_drive).run();
 }
 
 }  // namespace haunch::marking

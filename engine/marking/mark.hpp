@@ -73,6 +73,22 @@ struct InView {
   double most_percent = 0;  ///< of the picture that it changed at most; 0 where that is too little to measure
   bool has_outline = true;  ///< false: a change or an end of the pipe, which cannot be measured in pictures
 };
+/// Where a person took the bottom of the pipe to be on the screen, and where it was: the mark that clock
+/// positions are read from.
+struct PlumbMark {
+  double distance_m = 0;  ///< that the counter showed
+  double off_h = 0;       ///< hours on the screen, clockwise; -6 to 6
+};
+/// Help that was asked for on the way.
+struct HintTaken {
+  double distance_m = 0;
+  bool named = false;  ///< it told the code
+};
+/// What an attempt's own drive tells besides its record. It changes no score.
+struct OnDrive {
+  std::vector<PlumbMark> plumbs;
+  std::vector<HintTaken> hints;
+};
 struct Missed {
   std::string truth;
   double weight = 0;
@@ -101,7 +117,8 @@ struct CounterError {
 };
 /// One of the things a person has to be able to do, over the whole attempt.
 struct Skill {
-  std::string name;  ///< "searching", "naming", "placing", "clock", "water depth", "sizes"
+  /// "searching", "naming", "placing", "clock", "finding the bottom", "water depth", "sizes"
+  std::string name;
   int right = 0, partly = 0, wrong = 0;
   std::optional<double> earned;  ///< mean share earned, 0..1; nothing where it was not asked for
   std::string sentence;
@@ -185,15 +202,18 @@ struct Marking {
   Consequence consequence;
   GradingMarks grading;
   ActionMark action;
+  std::vector<HintTaken> hints{};
+  std::string help{};  ///< "2 hints were taken, at 3.20 m and 5.00 m; 1 told the code."; empty where none was
 };
 
 /// Marks an attempt. What the truth lists as not visible is not held against it. Order of observations in
 /// either Record never matters. Distances in sentences are in `unit`; numbers stay in metres. `in_view` is
-/// told with what was missed and decides nothing.
+/// told with what was missed and `on_drive` with the skills; they decide nothing.
 Marking mark(const coding::Record& truth, const coding::Record& attempt, const grading::Scheme& scheme,
              const grading::Site& site, const Rules& rules,
              const coding::CodeList& list = coding::CodeList::shipped(),
-             base::LengthUnit unit = base::LengthUnit::metres, const std::vector<InView>& in_view = {});
+             base::LengthUnit unit = base::LengthUnit::metres, const std::vector<InView>& in_view = {},
+             const OnDrive& on_drive = {});
 
 /// What to do next, by the rules, for a Record; with the observation that decides it.
 struct ActionReason {

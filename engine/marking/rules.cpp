@@ -65,6 +65,15 @@ void read_clock(const Json& json, Rules::Inside& rules) {
   rules.clock_source = source_of(json);
 }
 
+void read_plumb(const Json& root, Rules::Inside& rules) {
+  const bool own = root.contains("plumb");
+  rules.plumb_within_h = own ? root.at("plumb").at("within_h").get<double>() : rules.clock_within_h;
+  rules.plumb_partly_within_h =
+      own ? root.at("plumb").at("partly_within_h").get<double>() : rules.clock_partly_within_h;
+  rules.plumb_partly_earns =
+      own ? thousandths(root.at("plumb").at("partly_earns")) : rules.clock_partly_earns;
+}
+
 void read_sizes(const Json& json, Rules::Inside& rules) {
   rules.fade_times = json.at("fade_times").get<double>();
   for (const Json& size : json.at("rules")) {
@@ -123,6 +132,7 @@ Rules::Inside read_all(const Json& root) {
   read_place(root.at("place"), rules);
   if (root.contains("counter") && root.at("counter").is_object()) read_counter(root.at("counter"), rules);
   read_clock(root.at("clock"), rules);
+  read_plumb(root, rules);
   read_sizes(root.at("sizes"), rules);
   for (const Aspect aspect : {Aspect::code, Aspect::characterisation, Aspect::place, Aspect::clock,
                               Aspect::size, Aspect::joint, Aspect::extent})
@@ -156,6 +166,9 @@ Problems check(const JsonDocument& document, const Rules::Inside& rules) {
   if (rules.clock_partly_within_h < rules.clock_within_h)
     problems.push_back(
         document.problem("/clock/partly_within_h", "narrower than \"within_h\"", "at least \"within_h\""));
+  if (rules.plumb_partly_within_h < rules.plumb_within_h)
+    problems.push_back(
+        document.problem("/plumb/partly_within_h", "narrower than \"within_h\"", "at least \"within_h\""));
   for (std::size_t i = 0; i < rules.collars.size(); ++i)
     if (rules.collars[i].reach_m < rules.collars[i].within_m)
       problems.push_back(document.problem("/place/collars/" + std::to_string(i) + "/reach_m",

@@ -63,6 +63,9 @@ struct Rules::Inside {
   int clock_partly_earns = 0, one_hour_for_range_earns = 0;
   std::string clock_source;
 
+  double plumb_within_h = 1, plumb_partly_within_h = 2;
+  int plumb_partly_earns = 0;
+
   double fade_times = 3;
   std::vector<SizeRule> sizes;
 

@@ -11,6 +11,7 @@ namespace haunch::marking {
 namespace {
 
 constexpr const char* water_level = "BDD";
+constexpr double one_place_m = 0.1;  // the mark is moved about until it seems right: ours
 
 /// Verdicts of one kind, as they come.
 class Tally {
@@ -74,9 +75,55 @@ Skill searching(const Summary& counts) {
   return skill;
 }
 
+/// Each place at which the mark was set asks once, by the last that was set there.
+Skill finding_the_bottom(const std::vector<PlumbMark>& plumbs, const Rules::Inside& rules) {
+  Tally tally("finding the bottom");
+  double most_h = 0;
+  for (std::size_t i = 0; i < plumbs.size(); ++i) {
+    const auto again = std::find_if(plumbs.begin() + static_cast<std::ptrdiff_t>(i) + 1, plumbs.end(),
+                                    [&](const PlumbMark& later) {
+                                      return std::abs(later.distance_m - plumbs[i].distance_m) < one_place_m;
+                                    });
+    if (again != plumbs.end()) continue;
+    const double off_h = std::abs(plumbs[i].off_h);
+    most_h = std::max(most_h, off_h);
+    Verdict verdict;
+    verdict.standing = off_h <= rules.plumb_within_h + hair          ? Standing::right
+                       : off_h <= rules.plumb_partly_within_h + hair ? Standing::partly
+                                                                     : Standing::wrong;
+    verdict.earned = verdict.standing == Standing::right    ? 1
+                     : verdict.standing == Standing::partly ? rules.plumb_partly_earns / 1000.0
+                                                            : 0;
+    tally.take(verdict);
+  }
+  Skill skill = tally.told("marks for the bottom of the pipe");
+  if (!skill.earned)
+    skill.sentence = "The plumb mark was not set.";
+  else
+    skill.sentence += " Within " + base::show_number(rules.plumb_within_h) +
+                      " h on the screen is right; the worst was " +
+                      base::show_number(std::round(10 * most_h) / 10) + " h off.";
+  return skill;
+}
+
 }  // namespace
 
-std::vector<Skill> skills_of(const Marking& marking) {
+std::string help_words(const std::vector<HintTaken>& hints, base::LengthUnit unit) {
+  if (hints.empty()) return {};
+  std::vector<std::string> places;
+  for (const HintTaken& one : hints) {
+    std::string place = base::show_distance(one.distance_m, unit);
+    if (places.empty() || places.back() != place) places.push_back(std::move(place));
+  }
+  const auto named =
+      std::count_if(hints.begin(), hints.end(), [](const HintTaken& one) { return one.named; });
+  return counted(static_cast<int>(hints.size()), "hint was", "hints were") + " taken, at " +
+         base::join(places, ", ") +
+         (named > 0 ? "; " + std::to_string(named) + " told the code" : std::string()) + ".";
+}
+
+std::vector<Skill> skills_of(const Marking& marking, const std::vector<PlumbMark>& plumbs,
+                             const Rules::Inside& rules) {
   Tally naming("naming"), placing("placing"), clock("clock"), water("water depth"), sizes("sizes");
   for (const Hit& hit : marking.hits) {
     if (hit.neutral) continue;
@@ -102,6 +149,7 @@ std::vector<Skill> skills_of(const Marking& marking) {
           naming.told("codes and letters"),
           placing.told("places, extents and joints"),
           clock.told("clock positions"),
+          finding_the_bottom(plumbs, rules),
           water.told("water levels"),
           sizes.told("sizes")};
 }

@@ -5,11 +5,16 @@
 #include <vector>
 
 #include "marking/mark.hpp"
+#include "marking/rules_inside.hpp"
 
 namespace haunch::marking {
 
-/// Always the same six, in the same order, so that attempts can be held against each other.
-std::vector<Skill> skills_of(const Marking& marking);
+/// Always the same seven, in the same order, so that attempts can be held against each other.
+std::vector<Skill> skills_of(const Marking& marking, const std::vector<PlumbMark>& plumbs,
+                             const Rules::Inside& rules);
+
+/// "2 hints were taken, at 3.20 m and 5.00 m; 1 told the code.", or empty.
+std::string help_words(const std::vector<HintTaken>& hints, base::LengthUnit unit);
 
 Summary summary_of(const Marking& marking, double inspected_m, base::LengthUnit unit);
 

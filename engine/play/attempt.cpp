@@ -64,7 +64,7 @@ scores::Attempt attempt_from(const Exercise& exercise, const std::string& traine
   if (marking.action.given) attempt.action_right = marking.action.right;
   attempt.record_json = record_json;
   attempt.marking_json = marking::to_json(marking);
-  attempt.input_log = log_to_text(exercise);
+  attempt.input_log = log_to_text(exercise, trainee);
   return attempt;
 }
 

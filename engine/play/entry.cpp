@@ -274,9 +274,11 @@ class Assembler {
     // The number is not known yet; the code list's words want one.
     if (stretch.size() == 1) o.stretch.clear();
     entry_.sentence = coding::in_words(o, list);
-    if (stretch == "A") entry_.sentence += "; begins here";
-    if (stretch == "B") entry_.sentence += "; ends here";
-    if (o.distance_m.value) entry_.sentence += "; at " + base::show_distance(*o.distance_m.value, unit);
+    const std::string where =
+        o.distance_m.value ? "at " + base::show_distance(*o.distance_m.value, unit) : std::string("here");
+    if (stretch == "A") entry_.sentence += "; begins " + where;
+    if (stretch == "B") entry_.sentence += "; ends " + where;
+    if (stretch.size() != 1 && o.distance_m.value) entry_.sentence += "; " + where;
   }
 
   Entry& entry_;
@@ -287,11 +289,22 @@ class Assembler {
   const CodeEntry* code_;
 };
 
+/// A place at the very end of a remark is meant as one: "BCD B # Y1 @0" says where, as "BCD B @0 # Y1" does.
+std::string place_first(const std::string& typed) {
+  const std::size_t remark = typed.find('#'), place = typed.rfind('@');
+  if (remark == std::string::npos || place == std::string::npos || place < remark) return typed;
+  const std::string said = base::trim(typed.substr(place + 1));
+  const std::size_t number = said.find_first_not_of("0123456789.,");
+  const std::string unit = number == std::string::npos ? std::string() : base::trim(said.substr(number));
+  if (said.empty() || number == 0 || !(unit.empty() || unit == "m" || unit == "ft")) return typed;
+  return typed.substr(0, remark) + " @" + said + " " + base::trim(typed.substr(remark, place - remark));
+}
+
 Entry understand(const std::string& typed, const coding::CodeList& list, base::LengthUnit unit, Line& line,
                  Reading& reading) {
   const Words& words = Words::shipped();
   Entry entry;
-  line = cut(typed);
+  line = cut(place_first(typed));
   Numbers numbers = read_numbers(line.tokens, unit);
   reading = read_code(line.tokens, words, list);
   Assembler(entry, line, std::move(numbers), reading, words).run(unit, list);

@@ -46,7 +46,11 @@ double Exercise::lens_z_m() const {
 double Exercise::counter_m() const {
   const double along = std::clamp(ring_along_m(lens_along_m_), 0.0, scene_.length_m());
   const double z = scene::travel(scene_.scenario) > 0 ? along : scene_.length_m() - along;
-  return scene::distance_of(scene_.scenario, z);
+  return scene::distance_of(scene_.scenario, z) + counter_off_m_;
+}
+
+double Exercise::chainage_at(double counter_m) const {
+  return scene::chainage_of(scene_.scenario, counter_m - counter_off_m_);
 }
 
 double Exercise::furthest_m() const { return furthest_along_m_; }
@@ -63,7 +67,7 @@ std::vector<Exercise::Told> Exercise::told() const {
   for (std::size_t i = 0; i < truth_.origins.size(); ++i) {
     const int note = truth_.origins[i].note;
     if (note == 0 || !truth::is_told(truth_.origins[i], scene_.scenario, furthest_along_m_)) continue;
-    told.push_back({*truth_.record.observations[i].distance_m.value,
+    told.push_back({*truth_.record.observations[i].distance_m.value + counter_off_m_,
                     truth::told_of(scene_.scenario.notes[static_cast<std::size_t>(note - 1)])});
   }
   return told;
@@ -142,6 +146,11 @@ base::Problems Exercise::act(const Input& input) {
     base::Problems operator()(const GiveAction& input) const { return exercise.give(input); }
     base::Problems operator()(const Finish&) const { return exercise.finish(); }
     base::Problems operator()(const Resume&) const { return exercise.resume(); }
+    base::Problems operator()(const Begin& input) const { return exercise.begin(input); }
+    base::Problems operator()(const SetPlumb& input) const { return exercise.set_plumb(input); }
+    base::Problems operator()(const SetCounter& input) const { return exercise.set_counter(input); }
+    base::Problems operator()(const TakeHint&) const { return exercise.take_hint(); }
+    base::Problems operator()(const KeepPicture& input) const { return exercise.keep_picture(input); }
   };
   base::Problems problems = std::visit(Do{*this}, input);
   if (problems.empty()) log_.push_back({tick_, input});
@@ -193,7 +202,7 @@ void Exercise::turn_on() {
 base::Problems Exercise::go_to(const GoTo& input) {
   if (auto problems = in_phase(Phase::driving, "going there"); !problems.empty()) return problems;
   if (!std::isfinite(input.distance_m)) return say("the distance is not a number", "a distance in m");
-  const double z = scene::chainage_of(scene_.scenario, input.distance_m);
+  const double z = chainage_at(input.distance_m);
   const double along = scene::travel(scene_.scenario) > 0 ? z : scene_.length_m() - z;
   if (along < -reached_slack_m || along > furthest_along_m_ + reached_slack_m) {
     const bool outside = along < 0 || along > scene_.length_m() + reached_slack_m;
@@ -212,7 +221,7 @@ marking::Marking Exercise::marked(base::LengthUnit unit) const {
   coding::Record truth = expected();
   truth.not_visible.insert(truth.not_visible.end(), set_aside_.begin(), set_aside_.end());
   return marking::mark(truth, record_, scheme_, grading::site_from(truth_.record), marking::Rules::shipped(),
-                       coding::CodeList::shipped(), unit, in_view_);
+                       coding::CodeList::shipped(), unit, in_view_, on_drive());
 }
 
 void Exercise::was_in_view(std::vector<marking::InView> in_view) {
@@ -247,6 +256,7 @@ base::Problems Exercise::finish() {
 
 base::Problems Exercise::resume() {
   if (auto problems = in_phase(Phase::judging, "going back to coding"); !problems.empty()) return problems;
+  if (mode_ == Mode::exam) return say("this is an exam: the drive is over", "the classes and the action");
   phase_ = Phase::driving;
   return {};
 }

@@ -56,8 +56,29 @@ struct GiveAction {
 };
 struct Finish {};
 struct Resume {};  ///< from judging back to the drive; what was given so far is kept
+/// How much help there is. In an exam none, and no way back from judging.
+enum class Mode { practice, guided, exam };
+std::string show(Mode mode);
+std::optional<Mode> mode_from(const std::string& word);
+/// The first input of all, or none: practice.
+struct Begin {
+  Mode mode = Mode::practice;
+};
+/// Where the person takes the bottom of the pipe to be, as an hour on the screen.
+struct SetPlumb {
+  double on_screen_h = 6;
+};
+/// The counter shall read this where it stands, as when it is set to zero at the start of a run.
+struct SetCounter {
+  double reads_m = 0;
+};
+struct TakeHint {};
+/// Keeps the picture as it is now, with a finding that was written down, or by itself.
+struct KeepPicture {
+  std::string id;
+};
 using Input = std::variant<Drive, TurnHead, GoTo, Log, Change, Remove, GiveClasses, GiveObjectClass,
-                           GiveAction, Finish, Resume>;
+                           GiveAction, Finish, Resume, Begin, SetPlumb, SetCounter, TakeHint, KeepPicture>;
 
 struct TimedInput {
   long tick = 0;
@@ -65,8 +86,9 @@ struct TimedInput {
 };
 
 enum class Phase { driving, judging, review };
-// driving: Drive, TurnHead, GoTo, Log, Change, Remove. Finish ends it and asks for classes and an action
-// (judging), from which Resume goes back; a second Finish marks (review), and that is for good.
+// driving: Drive, TurnHead, GoTo, Log, Change, Remove, SetPlumb, SetCounter, TakeHint, KeepPicture. Finish
+// ends it and asks for classes and an action (judging), from which Resume goes back; a second Finish marks
+// (review), and that is for good.
 
 class Exercise {
  public:
@@ -95,8 +117,11 @@ class Exercise {
   /// has changed and nothing is logged.
   base::Problems act(const Input& input);
 
-  double lens_z_m() const;    ///< may lie a ring's distance outside the run at the entry; pose() does not
-  double counter_m() const;   ///< distance shown: at the reference ring
+  double lens_z_m() const;   ///< may lie a ring's distance outside the run at the entry; pose() does not
+  double counter_m() const;  ///< distance shown: at the reference ring
+  /// Scene chainage of what the counter shows, as it is set now.
+  double chainage_at(double counter_m) const;
+  double counter_off_m() const { return counter_off_m_; }  ///< by how much it shows too much
   double furthest_m() const;  ///< length of the run that the reference ring has passed
   double speed_m_s() const { return speed_m_s_; }
   scene::CameraPose pose() const;
@@ -117,6 +142,33 @@ class Exercise {
     double lens_z_m = 0, yaw_deg = 0, pitch_deg = 0, seconds = 0;
   };
   std::vector<Stand> driven() const;
+
+  Mode mode() const { return mode_; }
+  /// How far the mark for the bottom is from it, of every time it was set.
+  const std::vector<marking::PlumbMark>& plumbs() const { return plumbs_; }
+  double bottom_on_screen_h() const;  ///< where the bottom of the pipe shows now
+  /// Rows of the truth that could be seen, along the drive, for which nothing with their code is written down
+  /// near.
+  std::vector<std::string> left_to_write() const;
+  struct Hint {
+    double distance_m = 0;  ///< that the counter showed when it was asked for
+    int level = 0;      ///< 0: nothing near is left; 1: that there is something; 2: of what kind; 3: its code
+    std::string truth;  ///< id of what it is about, empty at level 0
+  };
+  const std::vector<Hint>& hints() const { return hints_; }
+  /// What a hint would be about here and now; asking takes none.
+  Hint next_hint() const;
+  /// What the drive tells beside the record, for the marking.
+  marking::OnDrive on_drive() const;
+  std::string in_words(const Hint& hint) const;
+  struct Kept {
+    std::string name;         ///< "picture-01", as the finding's photograph is called
+    std::string observation;  ///< or empty
+    double distance_m = 0;    ///< that the counter showed
+    scene::CameraPose pose;
+    long tick = 0;
+  };
+  const std::vector<Kept>& pictures() const { return pictures_; }
 
   const coding::Record& record() const { return record_; }  ///< the attempt so far
   const std::optional<marking::Marking>& marking() const { return marking_; }
@@ -151,6 +203,11 @@ class Exercise {
   base::Problems give(const GiveAction& input);
   base::Problems finish();
   base::Problems resume();
+  base::Problems begin(const Begin& input);
+  base::Problems set_plumb(const SetPlumb& input);
+  base::Problems set_counter(const SetCounter& input);
+  base::Problems take_hint();
+  base::Problems keep_picture(const KeepPicture& input);
   base::Problems in_phase(Phase wanted, const std::string& what) const;
   base::Problems check(const coding::Observation& observation) const;
   base::Problems settle_stretch(coding::Observation& observation, const std::string& own_id) const;
@@ -184,14 +241,20 @@ class Exercise {
   std::map<Place, long> ticks_at_;
   std::vector<marking::InView> in_view_;
   std::vector<coding::NotVisible> set_aside_;
+  Mode mode_ = Mode::practice;
+  double counter_off_m_ = 0;
+  std::vector<marking::PlumbMark> plumbs_;
+  std::vector<Hint> hints_;
+  std::vector<Kept> pictures_;
   base::LengthUnit unit_ = base::LengthUnit::metres;
 };
 
 /// The input log as text (JSON Lines: one header line naming scenario hash and edition, then one
-/// line an input) and back. A problem names the line and column.
-std::string log_to_text(const Exercise& exercise);
+/// line an input; `by`: whose drive it is) and back. A problem names the line and column.
+std::string log_to_text(const Exercise& exercise, const std::string& by = {});
 struct LogFile {
   std::string scenario, scenario_hash;
+  std::string by;  ///< whose drive it is, or empty
   std::vector<TimedInput> inputs;
 };
 base::Result<LogFile> log_file_from_text(const std::string& text, const std::string& file_name);

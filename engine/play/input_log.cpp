@@ -92,6 +92,23 @@ struct Write {
   }
   void operator()(const Finish&) const { json["do"] = "finish"; }
   void operator()(const Resume&) const { json["do"] = "resume"; }
+  void operator()(const Begin& input) const {
+    json["do"] = "begin";
+    json["mode"] = show(input.mode);
+  }
+  void operator()(const SetPlumb& input) const {
+    json["do"] = "plumb";
+    json["on_screen_h"] = input.on_screen_h;
+  }
+  void operator()(const SetCounter& input) const {
+    json["do"] = "counter";
+    json["reads_m"] = input.reads_m;
+  }
+  void operator()(const TakeHint&) const { json["do"] = "hint"; }
+  void operator()(const KeepPicture& input) const {
+    json["do"] = "picture";
+    if (!input.id.empty()) json["id"] = input.id;
+  }
 };
 
 // Text that came through a keyboard or a paste may hold bytes that are no UTF-8; they become "?".
@@ -232,9 +249,21 @@ GiveClasses read_classes(const Json& json, Fields& fields) {
   return given;
 }
 
+std::optional<Input> read_begin(const Json& json, Fields& fields) {
+  fields.only(json, "", {"tick", "do", "mode"});
+  const std::string words = fields.text(json, "", "mode", true);
+  if (const auto mode = mode_from(words)) return Begin{*mode};
+  const std::vector<std::string> modes = {show(Mode::practice), show(Mode::guided), show(Mode::exam)};
+  if (json.contains("mode"))
+    fields.problem("/mode", "there is no mode \"" + words + "\"", "one of " + base::join(modes, ", "),
+                   base::nearest_word(words, modes));
+  return {};
+}
+
 std::optional<Input> read_input(const Json& json, Fields& fields) {
   const std::vector<std::string> known = {"drive",   "turn head",    "go to",  "log",    "change", "remove",
-                                          "classes", "object class", "action", "finish", "resume"};
+                                          "classes", "object class", "action", "finish", "resume", "begin",
+                                          "plumb",   "counter",      "hint",   "picture"};
   const std::string what = fields.text(json, "", "do", true);
   if (what == "drive") {
     fields.only(json, "", {"tick", "do", "speed_m_s"});
@@ -285,6 +314,23 @@ std::optional<Input> read_input(const Json& json, Fields& fields) {
     fields.only(json, "", {"tick", "do"});
     return Resume{};
   }
+  if (what == "begin") return read_begin(json, fields);
+  if (what == "plumb") {
+    fields.only(json, "", {"tick", "do", "on_screen_h"});
+    return SetPlumb{fields.number(json, "", "on_screen_h")};
+  }
+  if (what == "counter") {
+    fields.only(json, "", {"tick", "do", "reads_m"});
+    return SetCounter{fields.number(json, "", "reads_m")};
+  }
+  if (what == "hint") {
+    fields.only(json, "", {"tick", "do"});
+    return TakeHint{};
+  }
+  if (what == "picture") {
+    fields.only(json, "", {"tick", "do", "id"});
+    return KeepPicture{fields.text(json, "", "id", false)};
+  }
   if (json.contains("do")) {
     fields.problem("/do", "there is no input \"" + what + "\"", "one of " + base::join(known, ", "),
                    base::nearest_word(what, known));
@@ -293,23 +339,24 @@ std::optional<Input> read_input(const Json& json, Fields& fields) {
 }
 
 void read_header(const Json& json, Fields& fields, LogFile& file) {
-  fields.only(json, "", {"kind", "edition", "scenario", "scenario_hash"});
+  fields.only(json, "", {"kind", "edition", "scenario", "scenario_hash", "by"});
   const std::string kind = fields.text(json, "", "kind", true);
   if (json.contains("kind") && kind != "input log")
     fields.problem("/kind", "the kind is \"" + kind + "\"", "\"input log\"");
   fields.whole(json, "", "edition", 1, 1);
   file.scenario = fields.text(json, "", "scenario", true);
   file.scenario_hash = fields.text(json, "", "scenario_hash", true);
+  file.by = fields.text(json, "", "by", false);
 }
 
 }  // namespace
 
-std::string log_to_text(const Exercise& exercise) {
+std::string log_to_text(const Exercise& exercise, const std::string& by) {
   const scene::Scenario& scenario = exercise.scene().scenario;
-  std::string text = line_of({{"kind", "input log"},
-                              {"edition", 1},
-                              {"scenario", scenario.title},
-                              {"scenario_hash", scenario.hash}});
+  Json head = {
+      {"kind", "input log"}, {"edition", 1}, {"scenario", scenario.title}, {"scenario_hash", scenario.hash}};
+  if (!by.empty()) head["by"] = by;
+  std::string text = line_of(head);
   for (const TimedInput& timed : exercise.log()) {
     Json json;
     json["tick"] = timed.tick;

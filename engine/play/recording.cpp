@@ -104,7 +104,7 @@ base::Problems Exercise::check(const coding::Observation& observation) const {
   }
   const double a = scene::distance_of(scene_.scenario, 0),
                b = scene::distance_of(scene_.scenario, scene_.length_m());
-  const double low = std::min(a, b), high = std::max(a, b);
+  const double low = std::min(a, b) + counter_off_m_, high = std::max(a, b) + counter_off_m_;
   const double distance = *observation.distance_m.value;
   if (distance < low - outside_slack_m || distance > high + outside_slack_m || distance < 0) {
     return say(show(distance) + " lies outside the run",

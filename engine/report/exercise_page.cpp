@@ -129,6 +129,8 @@ std::string shown_time(const std::string& time) {
 /// Counts, skills, and what the counter itself did.
 void set_skills(Data& data, const marking::Marking& marking) {
   data.set("summary", marking.summary.sentence);
+  data.set("any_help", !marking.help.empty());
+  data.set("help", marking.help);
   List costs;
   for (const marking::Cost& cost : marking.costs) {
     Data entry;

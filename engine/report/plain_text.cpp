@@ -90,7 +90,8 @@ std::string skills_text(const marking::Marking& marking) {
   text += wrapped(marking.summary.sentence, 0);
   std::vector<Row> rows;
   for (const marking::Skill& skill : marking.skills) rows.push_back({skill.name, skill.sentence});
-  return text + columns(rows, 2);
+  text += columns(rows, 2);
+  return marking.help.empty() ? text : text + wrapped(marking.help, 0);
 }
 
 std::string grading_text(const marking::Marking& marking) {

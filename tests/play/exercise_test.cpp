@@ -394,7 +394,7 @@ TEST(Attempts, AMarkedExerciseBecomesARow) {
   EXPECT_EQ(attempt.scenario, "Six metres of clay");
   EXPECT_EQ(attempt.scenario_hash, trainee.exercise.scene().scenario.hash);
   EXPECT_EQ(attempt.score, trainee.exercise.marking()->score);
-  EXPECT_EQ(attempt.input_log, log_to_text(trainee.exercise));
+  EXPECT_EQ(attempt.input_log, log_to_text(trainee.exercise, "coder-07"));
   EXPECT_EQ(attempt.action_right.has_value(), true);
   EXPECT_EQ(attempt.classes_asked.has_value(), trainee.exercise.marking()->grading.given);
   for (const std::string& hash : {attempt.rules_hash, attempt.scheme_hash, attempt.code_list_hash})

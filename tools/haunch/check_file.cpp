@@ -142,6 +142,7 @@ Checked check_file(const fs::path& file, const HowToCheck& how) {
       {"cautions", by_reading(report::read_cautions)},
       {"meanings", by_reading(report::Meanings::read)},
       {"words", by_schema("words")},
+      {"language", by_schema("language")},
       {"marking", by_schema("marking")},
       {"markings", by_schema("markings")},
       {"grade", by_schema("grade")},

@@ -104,7 +104,8 @@ OneMarked mark_one(const fs::path& file, const Truths& truths, MarkingMeans& mea
     hold_to(truth, attempt);
     means.site = site.of(truth.truth.record);
     const auto in_view = look_again(truth, attempt, means);
-    one.marking = mark_with(means, truth.truth.record, attempt.record, base::LengthUnit::metres, in_view);
+    one.marking = mark_with(means, truth.truth.record, attempt.record, base::LengthUnit::metres, in_view,
+                            on_drive_of(attempt));
   } catch (const InputProblems& wrong) {
     for (const base::Problem& problem : wrong.problems) one.why_not.push_back(base::to_line(problem));
     if (one.why_not.empty()) one.why_not.emplace_back("it cannot be marked, for what is said above");

@@ -21,9 +21,13 @@ MarkingMeans read_means(const std::string& scheme_name, const std::string& rules
 
 marking::Marking mark_with(const MarkingMeans& means, const coding::Record& truth,
                            const coding::Record& attempt, base::LengthUnit unit,
-                           const std::vector<marking::InView>& in_view) {
+                           const std::vector<marking::InView>& in_view, const marking::OnDrive& on_drive) {
   return marking::mark(truth, attempt, means.scheme, means.site, means.rules, coding::CodeList::shipped(),
-                       unit, in_view);
+                       unit, in_view, on_drive);
+}
+
+marking::OnDrive on_drive_of(const AttemptInput& attempt) {
+  return attempt.exercise ? attempt.exercise->on_drive() : marking::OnDrive{};
 }
 
 report::ExercisePage page_of(const TruthInput& truth, const coding::Record& attempt,

@@ -24,7 +24,10 @@ MarkingMeans read_means(const std::string& scheme_name, const std::string& rules
 
 marking::Marking mark_with(const MarkingMeans& means, const coding::Record& truth,
                            const coding::Record& attempt, base::LengthUnit unit = base::LengthUnit::metres,
-                           const std::vector<marking::InView>& in_view = {});
+                           const std::vector<marking::InView>& in_view = {},
+                           const marking::OnDrive& on_drive = {});
+/// What the attempt's own drive tells, where there was one.
+marking::OnDrive on_drive_of(const AttemptInput& attempt);
 
 /// The page without pictures, trainee and time.
 report::ExercisePage page_of(const TruthInput& truth, const coding::Record& attempt,

@@ -118,9 +118,10 @@ int demo(const Arguments& arguments) {
   MarkingMeans means = read_means({}, {});
   means.site = grading::site_from(truth.truth.record);
   const std::vector<marking::InView> in_view = look_again(truth, attempt, means);
-  const marking::Marking own =
-      mark_with(means, truth.truth.record, attempt.record, base::LengthUnit::metres, in_view);
-  const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record, unit, in_view);
+  const marking::Marking own = mark_with(means, truth.truth.record, attempt.record, base::LengthUnit::metres,
+                                         in_view, on_drive_of(attempt));
+  const marking::Marking marking =
+      mark_with(means, truth.truth.record, attempt.record, unit, in_view, on_drive_of(attempt));
   for (const std::string& warning : marking.warnings) say("WARNING: " + warning);
   say("marked:  coding " + report::show_score(marking.score) + " of 100; found " +
       std::to_string(marking.summary.found) + ", missed " + std::to_string(marking.missed.size()) +

@@ -89,7 +89,9 @@ int mark(const Arguments& arguments) {
   keep_others(outputs, *given);
   means.site = site.of(truth.truth.record);
   const std::vector<marking::InView> in_view = look_again(truth, attempt, means);
-  const marking::Marking marking = mark_with(means, truth.truth.record, attempt.record, unit, in_view);
+  const marking::OnDrive on_drive = on_drive_of(attempt);
+  const marking::Marking marking =
+      mark_with(means, truth.truth.record, attempt.record, unit, in_view, on_drive);
 
   if (has(*given, "html")) {
     report::ExercisePage page = page_of(truth, attempt.record, marking, means, unit);
@@ -105,7 +107,7 @@ int mark(const Arguments& arguments) {
   // What programs read stays in metres, sentences too.
   if (has(*given, "json"))
     print_out(marking::to_json(
-        mark_with(means, truth.truth.record, attempt.record, base::LengthUnit::metres, in_view)));
+        mark_with(means, truth.truth.record, attempt.record, base::LengthUnit::metres, in_view, on_drive)));
   else
     print_out(
         report::marking_text(marking, truth.truth.record, attempt.record, coding::CodeList::shipped(), unit));
