@@ -69,7 +69,8 @@ struct Scratch {
   }
 };
 
-constexpr std::size_t margin = 16;  // after (and before) a plane, so that whole vectors may be read
+constexpr std::size_t most_sizes = 8;  // of pictures whose lens is remembered: a window draws a few in turn
+constexpr std::size_t margin = 16;     // after (and before) a plane, so that whole vectors may be read
 
 /// The picture in linear light (PackLight's words) and as the film saw it, row after row.
 struct Light {
@@ -178,8 +179,9 @@ struct Renderer::Inside {
   tbb::enumerable_thread_specific<Scratch> scratch;
   Light light;
   std::vector<Metering> metering;
-  LensMap lens[2];  ///< in air, with drops on the window; under water
-  LensMap wet;      ///< while drops run off
+  /// In air, with drops on the window, and under water; of each a few sizes, the one used last in front.
+  std::vector<LensMap> lens[2];
+  LensMap wet;  ///< while drops run off
   Glow glow;
   Film film;                            ///< the last that stuck to the window
   std::vector<std::uint32_t> moved[2];  ///< drawn out by motion; of the analogue look's two half pictures
@@ -440,7 +442,7 @@ struct Renderer::Inside {
     return batch;
   }
 
-  void draw(const View& view, Frame& frame);
+  bool draw(const View& view, Frame& frame);
   void cover_lens(const View& view, Frame& frame);
   void draw_motion(const View& view, const RayCamera& camera, const Frame& frame, int halves);
   const LensMap* window_of(const View& view, const std::uint32_t* toned);
@@ -475,7 +477,7 @@ void Renderer::Inside::mark_fault(const View& view, const Frame& frame) {
   });
 }
 
-void Renderer::Inside::draw(const View& view, Frame& frame) {
+bool Renderer::Inside::draw(const View& view, Frame& frame) {
   const auto pixels = static_cast<std::size_t>(view.width) * static_cast<std::size_t>(view.height);
   frame.width = view.width;
   frame.height = view.height;
@@ -500,7 +502,11 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
     std::fill_n(light.smooth.end() - view.width, view.width, std::uint8_t{0});
   }
   metering.assign(static_cast<std::size_t>(tiles), {});
-  each(tiles, [&](int tile) { draw_tile(view, camera, tile, frame); });
+  const auto given_up = [&] { return view.stop != nullptr && *view.stop; };
+  each(tiles, [&](int tile) {
+    if (!given_up()) draw_tile(view, camera, tile, frame);
+  });
+  if (given_up()) return false;
 
   const double stops = mean_stops(metering);
   const bool any = std::isfinite(stops);
@@ -519,6 +525,7 @@ void Renderer::Inside::draw(const View& view, Frame& frame) {
   if (view.highlight_fault > 0) mark_fault(view, frame);
 
   develop(view, camera, frame);
+  return true;
 }
 
 /// Lays over the picture what sticks to the window here.
@@ -569,9 +576,18 @@ void Renderer::Inside::draw_motion(const View& view, const RayCamera& camera, co
 /// What the window in front of the lens does to the picture; null: no lens effects.
 const LensMap* Renderer::Inside::window_of(const View& view, const std::uint32_t* toned) {
   if (!view.lens_effects) return nullptr;
-  LensMap& window = lens[lens_drowned ? 1 : 0];
-  if (window.width != view.width || window.height != view.height)
-    window = lens_map(view.width, view.height, scene.scenario.seed, scene.scenario.camera, !lens_drowned);
+  std::vector<LensMap>& sizes = lens[lens_drowned ? 1 : 0];
+  const auto known = std::find_if(sizes.begin(), sizes.end(), [&](const LensMap& one) {
+    return one.width == view.width && one.height == view.height;
+  });
+  if (known != sizes.end()) {
+    std::rotate(sizes.begin(), known, known + 1);
+  } else {
+    if (sizes.size() >= most_sizes) sizes.pop_back();
+    sizes.insert(sizes.begin(), lens_map(view.width, view.height, scene.scenario.seed, scene.scenario.camera,
+                                         !lens_drowned));
+  }
+  const LensMap& window = sizes.front();
   const LensMap* map = &window;
   if (!lens_drowned && view.wet_ago_s < runs_off_s) {
     wet_the_window(window, scene.scenario.seed, std::max(0.0, view.wet_ago_s), view.pose.roll_deg, wet);
@@ -617,7 +633,7 @@ Frame Renderer::draw(const View& view) {
   inside_->draw(view, frame);
   return frame;
 }
-void Renderer::draw(const View& view, Frame& frame) { inside_->draw(view, frame); }
+bool Renderer::draw(const View& view, Frame& frame) { return inside_->draw(view, frame); }
 double Renderer::wanted_exposure() const { return inside_->wanted; }
 double Renderer::exposure() const { return inside_->got; }
 

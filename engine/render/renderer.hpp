@@ -2,6 +2,7 @@
 // Draws what a camera sees. Same scene, view and seed: the same pixels on any number of threads.
 #pragma once
 
+#include <atomic>
 #include <limits>
 #include <memory>
 
@@ -42,6 +43,8 @@ struct View {
   bool lens_effects = true;  ///< droplets, fog, dirt, vignette, distortion, and the analogue look
   bool noise = true;
   bool every_pixel = false;  ///< each pixel by a ray of its own, also where its neighbours tell; slower
+  /// Once true the picture is wanted no more: it is given up within a few milliseconds.
+  const std::atomic<bool>* stop = nullptr;
 };
 
 /// One step of a gain towards what is wanted, some seconds long; from nothing (0) it is there at once.
@@ -60,7 +63,8 @@ class Renderer {
 
   Frame draw(const View& view);
   /// Into a frame that is reused; buffers keep their memory.
-  void draw(const View& view, Frame& frame);
+  /// False when it was given up: then the frame holds nothing, and exposures are those of the picture before.
+  bool draw(const View& view, Frame& frame);
   double wanted_exposure() const;  ///< the gain the last picture wanted
   double exposure() const;         ///< the gain it got
 

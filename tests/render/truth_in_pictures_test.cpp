@@ -116,11 +116,12 @@ TEST_P(Shipped, ShowsWhatTheTruthSaysCanBeSeenAndNothingElse) {
       EXPECT_GE(pixels, seen_pixels) << row.code << " at " << origin.from_z_m << " m, fault " << origin.fault;
     ++checked;
   }
-  EXPECT_GE(checked, 8);
+  EXPECT_GE(checked, std::min(8, static_cast<int>(scene.scenario.faults.size())));
 }
 INSTANTIATE_TEST_SUITE_P(Scenarios, Shipped,
-                         testing::Values("canteen-branch", "school-iron-outlet", "terrace-clay-drain",
-                                         "depot-concrete-main", "mews-plastic-lateral"));
+                         testing::Values("canteen-branch", "first-drive", "school-iron-outlet",
+                                         "terrace-clay-drain", "depot-concrete-main",
+                                         "mews-plastic-lateral"));
 
 struct Case {
   const char* name;
