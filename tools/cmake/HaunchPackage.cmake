@@ -44,3 +44,38 @@ foreach(program haunch haunch-train)
     install(TARGETS ${program} RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR} COMPONENT programs OPTIONAL)
   endif()
 endforeach()
+
+# What the desktop and the shell know of it.
+install(FILES ${PROJECT_SOURCE_DIR}/tools/packaging/haunch-train.desktop
+  DESTINATION ${CMAKE_INSTALL_DATADIR}/applications COMPONENT programs)
+install(FILES ${PROJECT_SOURCE_DIR}/assets/icons/haunch.svg
+  DESTINATION ${CMAKE_INSTALL_DATADIR}/icons/hicolor/scalable/apps COMPONENT programs)
+install(FILES ${PROJECT_SOURCE_DIR}/tools/packaging/haunch.1 ${PROJECT_SOURCE_DIR}/tools/packaging/haunch-train.1
+  DESTINATION ${CMAKE_INSTALL_MANDIR}/man1 COMPONENT programs)
+foreach(program haunch haunch-train)
+  install(FILES ${PROJECT_SOURCE_DIR}/tools/packaging/haunch.bash-completion RENAME ${program}
+    DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions COMPONENT programs)
+endforeach()
+
+# The Debian package: programs and content in one; `tools/package` builds it.
+set(CPACK_GENERATOR DEB)
+set(CPACK_PACKAGE_NAME haunch)
+set(CPACK_PACKAGE_VERSION ${PROJECT_VERSION})
+set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "Training for people who put cameras down drains, and a check on their coding")
+set(CPACK_PACKAGE_DESCRIPTION "Drive a camera through rendered pipe runs, code what is there to EN 13508-2, grade it,
+say what to do next, and be marked on all three. The same grading library marks real records.")
+set(CPACK_PACKAGE_CONTACT "The Haunch founders <haunch@localhost>")
+set(CPACK_PACKAGE_VENDOR Haunch)
+set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
+set(CPACK_INSTALL_DEFAULT_DIRECTORY_PERMISSIONS
+  OWNER_READ OWNER_WRITE OWNER_EXECUTE GROUP_READ GROUP_EXECUTE WORLD_READ WORLD_EXECUTE)
+set(CPACK_STRIP_FILES ON)
+set(CPACK_COMPONENTS_ALL programs content)
+set(CPACK_COMPONENTS_GROUPING ALL_COMPONENTS_IN_ONE)
+set(CPACK_DEB_COMPONENT_INSTALL ON)
+set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
+set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
+# Fonts and a software OpenGL are no libraries that the programs name.
+set(CPACK_DEBIAN_PACKAGE_DEPENDS "fonts-dejavu-core, libgl1-mesa-dri")
+set(CPACK_DEBIAN_PACKAGE_SECTION education)
+include(CPack)
