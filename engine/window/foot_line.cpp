@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/words.hpp"
+#include "window/language.hpp"
 #include "window/look.hpp"
 
 namespace haunch::window {
@@ -18,7 +20,8 @@ float echo_pixels = 0;  ///< height of the words above the foot, as they were dr
 bool two_rows() { return ImGui::GetIO().DisplaySize.x < em(50); }
 
 /// Controls fade while the pointer rests, so that the picture has the eye.
-float pointer_presence() {
+float pointer_presence(bool still) {
+  if (still) return 1;
   static double last_moved = -100;
   const auto& io = ImGui::GetIO();
   if (io.MouseDelta.x != 0 || io.MouseDelta.y != 0) last_moved = ImGui::GetTime();
@@ -43,7 +46,14 @@ void draw_line(Session& session, float width) {
   const float shift = std::max(0.0F, caret_x - room);  // a long line keeps its caret in view
   const float x = at.x + pad - shift;
   if (text.empty()) {
-    list.AddText({x + em(0.3F), top}, p.faint_ink, "type what you see, or a code");
+    const double speed = std::abs(session.exercise().speed_m_s()) * 60;
+    const bool feet = session.settings.unit == base::LengthUnit::feet;
+    const std::string pace =
+        base::show_number(std::round(10 * speed / (feet ? base::metres_per_foot : 1)) / 10) +
+        (feet ? " ft" : " m");
+    const std::string hint =
+        speed > 0 ? tr("driving, {0} a minute", {pace}) : tr("type what you see, or a code");
+    list.AddText({x + em(0.3F), top}, p.faint_ink, hint.c_str());
   } else {
     list.AddText({x, top}, p.ink, text.c_str());
     const std::string ghost = session.ghost();
@@ -59,7 +69,7 @@ void draw_line(Session& session, float width) {
   list.PopClipRect();
 }
 
-void hold_button(Session& session, const char* label, int direction, const char* words) {
+void hold_button(Session& session, const char* label, int direction, const std::string& words) {
   const bool moving = session.driving() == direction;
   if (moving) ImGui::PushStyleColor(ImGuiCol_Text, palette().accent);
   ImGui::Button(label);
@@ -91,8 +101,9 @@ void draw_echo(Session& session) {
     // Why a line was not logged is part of that message.
     const bool refused = !message.empty() && message.back() == ':';
     const ImU32 ink = refused ? p.accent : p.soft_ink;
-    if (!echo.missing.empty()) text_in(type().text, ink, "Still needed: " + echo.missing);
-    if (!echo.not_understood.empty()) text_in(type().text, ink, "Not understood: " + echo.not_understood);
+    if (!echo.missing.empty()) text_in(type().text, ink, tr("Still needed: {0}", {echo.missing}));
+    if (!echo.not_understood.empty())
+      text_in(type().text, ink, tr("Not understood: {0}", {echo.not_understood}));
     echo_pixels = ImGui::GetWindowHeight();
   }
   ImGui::End();
@@ -123,16 +134,18 @@ void draw_foot(Session& session) {
     ImGui::AlignTextToFramePadding();
     text_in(type().strong, p.ink, distance, false);
     if (ImGui::IsItemClicked()) session.command(Command::units);
-    tip("metres or feet  F2");
+    tip(tr("metres or feet  F2"));
     // Room for the longest distance, so that the line does not jump as the counter runs.
     ImGui::SameLine(em(0.8F) + std::max(em(5.2F), ImGui::CalcTextSize(distance.c_str()).x + em(1.2F)));
 
-    const std::string logged = "Logged " + std::to_string(session.exercise().record().observations.size());
+    const std::string logged =
+        tr("Logged {0}", {std::to_string(session.exercise().record().observations.size())});
+    const std::string codes = tr("Codes"), finish = tr("Finish"), ahead = tr("Ahead");
     const auto& style = ImGui::GetStyle();
     float words = 0, count = 0;
     std::vector<const char*> labels = {"\xE2\x96\xBC", "\xE2\x96\xA0", "\xE2\x96\xB2", "\xE2\x97\x8B",
-                                       "Codes",        logged.c_str(), "Finish",       "?"};
-    if (session.exercise().turned()) labels.push_back("Ahead");
+                                       codes.c_str(),  logged.c_str(), finish.c_str(), "?"};
+    if (session.exercise().turned()) labels.push_back(ahead.c_str());
     for (const char* label : labels) {
       words += ImGui::CalcTextSize(label).x;
       ++count;
@@ -146,7 +159,7 @@ void draw_foot(Session& session) {
     const float line_width = std::max(em(8), ImGui::GetContentRegionAvail().x - controls);
     draw_line(session, two_rows() ? ImGui::GetContentRegionAvail().x : line_width);
 
-    ImGui::PushStyleVar(ImGuiStyleVar_Alpha, pointer_presence());
+    ImGui::PushStyleVar(ImGuiStyleVar_Alpha, pointer_presence(session.settings.still));
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {style.FramePadding.x * squeeze, style.FramePadding.y});
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {style.ItemSpacing.x * squeeze, style.ItemSpacing.y});
     ImGui::PushStyleColor(ImGuiCol_Button, IM_COL32_BLACK_TRANS);
@@ -154,32 +167,32 @@ void draw_foot(Session& session) {
       ImGui::SetCursorPosX(std::max(em(0.8F), ImGui::GetContentRegionMax().x - controls));
     else
       ImGui::SameLine();
-    hold_button(session, "\xE2\x96\xBC", -1, "back while held  Down");
+    hold_button(session, "\xE2\x96\xBC", -1, tr("back while held  Down"));
     ImGui::SameLine();
-    if (quiet_button("\xE2\x96\xA0", "stop  Space")) session.command(Command::stop);
+    if (quiet_button("\xE2\x96\xA0", tr("stop  Space"))) session.command(Command::stop);
     ImGui::SameLine();
-    hold_button(session, "\xE2\x96\xB2", 1, "forward while held  Up");
+    hold_button(session, "\xE2\x96\xB2", 1, tr("forward while held  Up"));
     ImGui::SameLine();
     if (session.exercise().turned()) {
-      if (quiet_button("Ahead", "look along the pipe again  F8")) session.command(Command::look_ahead);
+      if (quiet_button(ahead, tr("look along the pipe again  F8"))) session.command(Command::look_ahead);
       ImGui::SameLine();
     }
     if (session.settings.ring) ImGui::PushStyleColor(ImGuiCol_Text, p.accent);
     const bool ring = ImGui::Button("\xE2\x97\x8B");
     if (session.settings.ring) ImGui::PopStyleColor();
-    tip("ring on the wall where the distance is read  F7");
+    tip(tr("ring on the wall where the distance is read  F7"));
     if (ring) session.command(Command::ring);
     ImGui::SameLine();
-    if (quiet_button("Codes", "build it with the mouse  F4", session.menu_open))
+    if (quiet_button(codes, tr("build it with the mouse  F4"), session.menu_open))
       session.command(Command::code_menu);
     ImGui::SameLine();
-    if (quiet_button((logged + "###logged").c_str(), "what you logged  F3", session.list_open)) {
+    if (quiet_button(logged + "###logged", tr("what you logged  F3"), session.list_open)) {
       session.command(Command::log_list);
     }
     ImGui::SameLine();
-    if (quiet_button("Finish", "finish and give classes  F10")) session.command(Command::finish);
+    if (quiet_button(finish, tr("finish and give classes  F10"))) session.command(Command::finish);
     ImGui::SameLine();
-    if (quiet_button("?", "all keys and settings  F1", session.help_open)) session.command(Command::help);
+    if (quiet_button("?", tr("all keys and settings  F1"), session.help_open)) session.command(Command::help);
     ImGui::PopStyleColor();
     ImGui::PopStyleVar(3);
   }

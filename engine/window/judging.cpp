@@ -2,14 +2,13 @@
 // The trainee grades: a class per goal for each defect, the run's class, what to do next.
 #include <algorithm>
 
-#include "window/look.hpp"
+#include "base/words.hpp"
+#include "window/card.hpp"
 
 namespace haunch::window {
 namespace {
 
-constexpr ImGuiWindowFlags panel = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove |
-                                   ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoSavedSettings |
-                                   ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoCollapse;
+constexpr double short_of_end_m = 0.3;
 
 std::string capital(std::string text) {
   if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
@@ -100,7 +99,7 @@ void whole_run(Session& session) {
   const auto& p = palette();
   const int rows = static_cast<int>(session.rows().size());
   ImGui::Dummy({0, em(0.3F)});
-  text_in(type().strong, session.row() == rows ? p.accent : p.ink, "Class of the whole run", false);
+  text_in(type().strong, session.row() == rows ? p.accent : p.ink, tr("Class of the whole run"), false);
   if (ImGui::GetContentRegionAvail().x > em(22.5F))
     ImGui::SameLine(em(14));
   else
@@ -110,16 +109,19 @@ void whole_run(Session& session) {
     session.choose_row(rows);
     session.give_object_class(pressed);
   }
-  if (session.object_class()) {
+  // Its line is there from the start, or the buttons below would jump under the pointer.
+  if (!session.object_class()) {
+    text_in(type().text, p.faint_ink, tr("0 nothing to do, 5 act at once"));
+  } else {
     text_in(type().text, p.soft_ink,
-            session.scheme().object_class_meaning(*session.object_class()) + " (provisional)");
+            tr("{0} (provisional)", {session.scheme().object_class_meaning(*session.object_class())}));
   }
   // The keyboard's place stays in view; the answers scroll by themselves.
   static int last_row = -1;
   const bool scroll = session.row() >= rows && last_row != session.row();
   last_row = session.row();
   ImGui::Dummy({0, em(0.3F)});
-  text_in(type().strong, session.row() == rows + 1 ? p.accent : p.ink, "What to do next");
+  text_in(type().strong, session.row() == rows + 1 ? p.accent : p.ink, tr("What to do next"));
   int number = 1;
   for (const auto action : coding::all_actions()) {
     const std::string label = std::to_string(number) + "  " + capital(coding::show(action));
@@ -136,15 +138,18 @@ void whole_run(Session& session) {
 /// Do the two buttons at the foot need a line each?
 bool two_lines() {
   const auto& style = ImGui::GetStyle();
-  const float both = ImGui::CalcTextSize("No, not yet   Esc").x +
-                     ImGui::CalcTextSize("Back to coding   F9").x + 4 * style.FramePadding.x +
+  const float both = ImGui::CalcTextSize(tr("No, not yet   Esc").c_str()).x +
+                     ImGui::CalcTextSize(tr("Back to coding   F9").c_str()).x + 4 * style.FramePadding.x +
                      style.ItemSpacing.x;
   return both > judging_width() - 2 * style.WindowPadding.x;
 }
 
 std::string question(const Session& session) {
-  return "You have given " + session.not_given() + ": finish without " +
-         (session.not_given() == "no class and no action" ? "them?" : "it?");
+  const std::string missing = session.not_given();
+  if (missing == "no class and no action")
+    return tr("You have given no class and no action: finish without them?");
+  return missing == "no class" ? tr("You have given no class: finish without it?")
+                               : tr("You have given no action: finish without it?");
 }
 
 /// Room for the buttons, and for the question when it is asked, however its words wrap.
@@ -158,20 +163,9 @@ float foot_room(const Session& session) {
   return buttons + words + em(0.6F);
 }
 
-bool filled_button(const char* label) {
-  const auto& p = palette();
-  ImGui::PushStyleColor(ImGuiCol_Button, p.accent);
-  ImGui::PushStyleColor(ImGuiCol_ButtonHovered, p.accent);
-  ImGui::PushStyleColor(ImGuiCol_ButtonActive, p.accent);
-  ImGui::PushStyleColor(ImGuiCol_Text, p.accent_ink);
-  const bool pressed = ImGui::Button(label, {0, em(2)});
-  ImGui::PopStyleColor(4);
-  return pressed;
-}
-
-bool plain_button(const char* label) {
+bool plain_button(const std::string& label) {
   beside_if_it_fits(label);
-  return ImGui::Button(label, {0, em(2)});
+  return ImGui::Button(label.c_str(), {0, em(2)});
 }
 
 /// Marking stores the attempt for good, so what is missing is asked about, and coding is still open.
@@ -180,12 +174,18 @@ void judging_foot(Session& session) {
   if (session.asking) {
     text_in(type().strong, p.ink, question(session));
     // The safe answer has the accent and stands first.
-    if (filled_button("No, not yet   Esc")) session.press({Key::escape});
-    if (plain_button("Yes, finish   Enter")) session.finish_without();
+    if (filled_button(tr("No, not yet   Esc"))) session.press({Key::escape});
+    if (plain_button(tr("Yes, finish   Enter"))) session.finish_without();
     return;
   }
-  if (filled_button("Mark it   F10")) session.command(Command::finish);
-  if (plain_button("Back to coding   F9")) session.command(Command::resume);
+  if (session.waiting_to_mark()) {
+    text_in(type().strong, p.accent,
+            tr("Marked in a moment: what a careful drive could have shown is still being looked at."));
+    return;
+  }
+  if (filled_button(tr("Mark it   F10"))) session.command(Command::finish);
+  if (session.exercise().mode() != play::Mode::exam && plain_button(tr("Back to coding   F9")))
+    session.command(Command::resume);
   const std::string message = session.message();
   if (!message.empty()) {
     ImGui::SameLine();
@@ -204,20 +204,30 @@ void draw_judging(Session& session) {
   const float width = judging_width();
   ImGui::SetNextWindowPos({margin, top_edge(session)});
   ImGui::SetNextWindowSize({width, io.DisplaySize.y - margin - top_edge(session)});
-  if (ImGui::Begin("judging", nullptr, panel)) {
+  if (ImGui::Begin("judging", nullptr, card)) {
     const float foot = foot_room(session);
     // All of it scrolls: with large text every line of room counts.
     ImGui::BeginChild("answers", {0, -foot});
-    text_in(type().strong, p.ink, "How bad is it?");
+    text_in(type().strong, p.ink, tr("How bad is it?"));
+    const play::Exercise& exercise = session.exercise();
+    const double left_m = exercise.scene().length_m() - exercise.furthest_m();
+    if (left_m > short_of_end_m && !exercise.at_stop())
+      text_in(type().text, p.accent,
+              tr("The last {0} of the run were not looked at: what is there counts as missed.",
+                 {base::show_distance(left_m, session.settings.unit)}));
     const auto& rows = session.rows();
     const bool provisional =
         std::any_of(rows.begin(), rows.end(), [](const auto& r) { return r.provisional; });
-    text_in(type().text, p.soft_ink,
-            "For each: 1 slightest to " + std::to_string(session.scheme().worst_class()) +
-                " worst, or leave open. Arrows choose, digits give, Del takes a class back." +
-                (provisional ? " What the scheme itself would say is provisional." : ""));
+    text_in(
+        type().text, p.soft_ink,
+        tr("For each: 1 slightest to {0} worst, or leave open. Arrows choose, digits give, Del takes a class "
+           "back.",
+           {std::to_string(session.scheme().worst_class())}) +
+            (provisional
+                 ? " " + tr("For practice: the classes you are held to are not from a source that was read.")
+                 : std::string()));
     if (session.rows().empty())
-      text_in(type().text, p.soft_ink, "You logged nothing that has a class.");
+      text_in(type().text, p.soft_ink, tr("You logged nothing that has a class."));
     else
       defect_table(session);
     whole_run(session);

@@ -23,7 +23,69 @@ void Keeper::journal(const play::Exercise& exercise) {
   if (journal_failed_) return;
   std::error_code none;
   std::filesystem::create_directories(log_file_.parent_path(), none);
-  journal_failed_ = !base::write_file(log_file_, play::log_to_text(exercise), base::Overwrite::yes).empty();
+  journal_failed_ =
+      !base::write_file(log_file_, play::log_to_text(exercise, trainee_), base::Overwrite::yes).empty();
+}
+
+namespace {
+
+/// Did the drive come to its marks? By its inputs alone, so that no scene has to be built.
+bool came_to_marks(const std::vector<play::TimedInput>& inputs) {
+  bool judging = false;
+  for (const play::TimedInput& one : inputs) {
+    if (std::holds_alternative<play::Finish>(one.input)) {
+      if (judging) return true;
+      judging = true;
+    }
+    if (std::holds_alternative<play::Resume>(one.input)) judging = false;
+  }
+  return false;
+}
+
+/// "4 findings, 12 minutes": what a person knows it by.
+std::string known_by(const std::vector<play::TimedInput>& inputs) {
+  long logged = 0;
+  for (const play::TimedInput& one : inputs) {
+    logged += std::holds_alternative<play::Log>(one.input) ? 1 : 0;
+    logged -= std::holds_alternative<play::Remove>(one.input) ? 1 : 0;
+  }
+  const long minutes = inputs.empty() ? 0 : inputs.back().tick / 3600;
+  return std::to_string(logged) + (logged == 1 ? " finding" : " findings") + ", " +
+         (minutes < 1 ? std::string("less than a minute")
+                      : std::to_string(minutes) + (minutes == 1 ? " minute" : " minutes"));
+}
+
+}  // namespace
+
+std::optional<Unfinished> Keeper::unfinished(const std::string& scenario_hash) const {
+  std::vector<std::filesystem::path> files;
+  std::error_code none;
+  for (const auto& entry : std::filesystem::directory_iterator(log_file_.parent_path(), none))
+    if (entry.path().extension() == ".jsonl") files.push_back(entry.path());
+  std::sort(files.rbegin(), files.rend());  // they are named by when they were begun
+  for (const auto& file : files) {
+    const auto text = base::read_file(file);
+    if (!text) continue;
+    auto log = play::log_file_from_text(text.value(), file.string());
+    if (!log || log.value().scenario_hash != scenario_hash || log.value().by != trainee_) continue;
+    if (log.value().inputs.empty() || came_to_marks(log.value().inputs)) continue;
+    std::string words = known_by(log.value().inputs);
+    return Unfinished{file, std::move(log).value().inputs, std::move(words)};
+  }
+  return std::nullopt;
+}
+
+void Keeper::take_up(const Unfinished& left) { log_file_ = left.file; }
+
+void Keeper::put_aside(const Unfinished& left) {
+  std::filesystem::path aside = left.file;
+  aside.replace_extension(".left");
+  std::error_code none;
+  std::filesystem::rename(left.file, aside, none);
+}
+
+std::filesystem::path Keeper::picture_file(const std::string& name) const {
+  return base::user_data_dir() / "pictures" / log_file_.stem() / (name + ".png");
 }
 
 std::string Keeper::keep(const play::Exercise& exercise) {
@@ -52,7 +114,42 @@ void smaller_text(Settings& settings) {
   settings.text_percent = std::max(smallest, settings.text_percent - one_step);
 }
 
-std::filesystem::path settings_file() { return base::user_data_dir() / "window-settings.txt"; }
+namespace {
+
+/// A name as a folder's: letters and digits stay, and what was changed is told apart by a fingerprint.
+std::string folder_for(const std::string& trainee) {
+  std::string name;
+  for (const char c : trainee.substr(0, 40)) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-';
+    name += plain ? c : '_';
+  }
+  return name == trainee ? name : name + "-" + base::fingerprint(trainee);
+}
+
+std::filesystem::path last_person_file() { return base::user_data_dir() / "last-person.txt"; }
+
+}  // namespace
+
+std::filesystem::path settings_file(const std::string& trainee) {
+  const std::filesystem::path folder = base::user_data_dir();
+  return (trainee.empty() ? folder : folder / "people" / folder_for(trainee)) / "window-settings.txt";
+}
+
+Settings settings_of(const std::string& trainee) {
+  std::error_code none;
+  const std::filesystem::path own = settings_file(trainee);
+  return read_settings(std::filesystem::exists(own, none) ? own : settings_file());
+}
+
+std::string last_person() {
+  const auto text = base::read_file(last_person_file());
+  return text ? base::trim(text.value()) : std::string();
+}
+
+void remember_person(const std::string& trainee) {
+  // Not to know who was here last is no reason to stop.
+  base::write_file(last_person_file(), trainee + "\n", base::Overwrite::yes);
+}
 
 Settings read_settings(const std::filesystem::path& file) {
   Settings settings;
@@ -69,6 +166,14 @@ Settings read_settings(const std::filesystem::path& file) {
     }
     if (words[0] == "ring") settings.ring = words[1] != "no";
     if (words[0] == "strong_contrast") settings.strong_contrast = words[1] == "yes";
+    if (words[0] == "language") settings.language = words[1];
+    if (words[0] == "still") settings.still = words[1] == "yes";
+    if (words[0] == "picture")
+      settings.picture = words[1] == "whole"  ? PictureSize::whole
+                         : words[1] == "half" ? PictureSize::half
+                                              : PictureSize::automatic;
+    if (words[0] == "accent" && base::read_number(words[1], number) && std::isfinite(number))
+      settings.accent = static_cast<int>(std::clamp(number, 0.0, accents - 1.0));
   }
   return settings;
 }
@@ -77,7 +182,14 @@ base::Problems write_settings(const std::filesystem::path& file, const Settings&
   const std::string text = std::string("units ") + (settings.unit == base::LengthUnit::feet ? "ft" : "m") +
                            "\ntext_percent " + std::to_string(settings.text_percent) + "\nstrong_contrast " +
                            (settings.strong_contrast ? "yes" : "no") + "\nring " +
-                           (settings.ring ? "yes" : "no") + "\n";
+                           (settings.ring ? "yes" : "no") + "\nstill " + (settings.still ? "yes" : "no") +
+                           "\nlanguage " + settings.language + "\npicture " +
+                           (settings.picture == PictureSize::whole  ? "whole"
+                            : settings.picture == PictureSize::half ? "half"
+                                                                    : "automatic") +
+                           "\naccent " + std::to_string(settings.accent) + "\n";
+  std::error_code none;
+  std::filesystem::create_directories(file.parent_path(), none);
   return base::write_file(file, text, base::Overwrite::yes);
 }
 

@@ -4,17 +4,38 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
+#include <vector>
 
 #include "base/result.hpp"
 #include "base/units.hpp"
 #include "play/exercise.hpp"
+#include "window/quality.hpp"
 
 namespace haunch::window {
+
+/// A drive that was begun and not marked, from its journal.
+struct Unfinished {
+  std::filesystem::path file;
+  std::vector<play::TimedInput> inputs;
+  std::string words;  ///< "of 27 November, 05:19: 4 findings, 12 minutes"
+};
 
 class Keeper {
  public:
   explicit Keeper(std::string trainee);
+
+  const std::string& trainee() const { return trainee_; }
+  void kept_under(std::string trainee) { trainee_ = std::move(trainee); }
+  /// The newest journal of this person's on this very scenario that came to no end; nothing where there is
+  /// none.
+  std::optional<Unfinished> unfinished(const std::string& scenario_hash) const;
+  /// Goes on in that journal, or puts it aside under another name: it is kept, and not asked about again.
+  void take_up(const Unfinished& left);
+  static void put_aside(const Unfinished& left);
+  /// Where pictures of this exercise are kept.
+  std::filesystem::path picture_file(const std::string& name) const;
 
   /// The input log so far, replaced whole after each input, so that a killed program loses nothing.
   void journal(const play::Exercise& exercise);
@@ -32,16 +53,28 @@ struct Settings {
   base::LengthUnit unit = base::LengthUnit::metres;
   int text_percent = 100;  ///< 70 .. 220
   bool strong_contrast = false;
-  bool ring = true;  ///< on the wall where the distance is read
+  bool ring = true;    ///< on the wall where the distance is read
+  bool still = false;  ///< nothing fades or is blurred by movement
+  PictureSize picture = PictureSize::automatic;
+  std::string language = "en";
+  int accent = 0;  ///< which of the accents; each is told from the ground and the inks by lightness alone
   bool operator==(const Settings&) const = default;
 };
+
+inline constexpr int accents = 3;
 
 void larger_text(Settings& settings);
 void smaller_text(Settings& settings);
 
-/// user_data_dir() / "window-settings.txt". A missing or damaged file gives the defaults: a
-/// setting is never a reason not to start.
-std::filesystem::path settings_file();
+/// A person's own: user_data_dir() / "people" / their name / "window-settings.txt"; for nobody yet the one
+/// that all begin from, user_data_dir() / "window-settings.txt". A missing or damaged file gives the
+/// defaults: a setting is never a reason not to start.
+std::filesystem::path settings_file(const std::string& trainee = {});
+/// Those of a person, or where they have none those that all begin from.
+Settings settings_of(const std::string& trainee);
+/// Who was here last, or empty.
+std::string last_person();
+void remember_person(const std::string& trainee);
 Settings read_settings(const std::filesystem::path& file);
 base::Problems write_settings(const std::filesystem::path& file, const Settings& settings);
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "window/language.hpp"
 #include "window/session.hpp"
 
 namespace haunch::window {
@@ -30,7 +31,29 @@ const std::vector<Binding>& bindings() {
       {Command::complete, {Key::tab}, "Tab", "take the completion shown", true},
       {Command::next_completion, {Key::tab, false, true}, "Shift Tab", "show the next completion"},
       {Command::code_menu, {Key::f4}, "F4", "build an observation with the mouse"},
-      {Command::undo, {Key::letter_z, true, false}, "Ctrl Z", "take back what was logged last"},
+      {Command::plumb_left,
+       {Key::left, false, true},
+       "Shift Left",
+       "turn the plumb mark to the left, to where you take the bottom to be"},
+      {Command::plumb_right,
+       {Key::right, false, true},
+       "Shift Right",
+       "turn the plumb mark to the right; Shift Left to the left"},
+      {Command::edit_last,
+       {Key::letter_e, true, false},
+       "Ctrl E",
+       "what was logged last back in the line, to be changed; again: the one before"},
+      {Command::undo,
+       {Key::letter_z, true, false},
+       "Ctrl Z",
+       "take back what was logged, changed or removed last"},
+      {Command::redo, {Key::letter_y, true, false}, "Ctrl Y", "do again what was taken back"},
+      {Command::keep_picture,
+       {Key::letter_p, true, false},
+       "Ctrl P",
+       "keep the picture, with what was logged here"},
+      {Command::guide, {Key::f12}, "F12", "look up codes by what is in the line"},
+      {Command::hint, {Key::letter_h, true, false}, "Ctrl H", "a hint; again says more. Hints are counted"},
       {Command::log_list, {Key::f3}, "F3", "what you logged, with a way to remove it", true},
       {Command::long_section, {Key::f5}, "F5", "the run from the side"},
       {Command::units, {Key::f2}, "F2", "metres or feet"},
@@ -59,6 +82,29 @@ std::optional<Command> command_for(const Press& press) {
   }
   if (found == all.end()) return std::nullopt;
   return found->command;
+}
+
+std::optional<Command> command_for_pad(unsigned button) {
+  switch (button) {
+    case 0:
+      return Command::log;
+    case 1:
+      return Command::leave;
+    case 2:
+      return Command::code_menu;
+    case 3:
+      return Command::keep_picture;
+    case 4:
+      return Command::plumb_left;
+    case 5:
+      return Command::plumb_right;
+    case 6:
+      return Command::log_list;
+    case 7:
+      return Command::finish;
+    default:
+      return std::nullopt;
+  }
 }
 
 std::string key_of(Command command) {
@@ -101,6 +147,8 @@ void Session::press(const Press& press, bool repeated) {
       return press_driving(*wanted);
     }
     if (press.key == Key::enter) begin();
+    if (wanted == Command::resume) go_on();
+    if (press.key == Key::backspace && asking_name) name.backspace();
     if (wanted == Command::units || wanted == Command::larger || wanted == Command::smaller ||
         wanted == Command::contrast || wanted == Command::ring || wanted == Command::full_screen) {
       command(*wanted);
@@ -218,6 +266,23 @@ void Session::command(Command wanted) {
     case Command::long_section:
       section_open = !section_open;
       return;
+    case Command::still:
+      settings.still = !settings.still;
+      return;
+    case Command::accent:
+      settings.accent = (settings.accent + 1) % accents;
+      return;
+    case Command::picture_size:
+      settings.picture = settings.picture == PictureSize::automatic ? PictureSize::whole
+                         : settings.picture == PictureSize::whole   ? PictureSize::half
+                                                                    : PictureSize::automatic;
+      return;
+    case Command::language: {
+      const std::vector<std::string> all = languages();
+      const auto now = std::find(all.begin(), all.end(), settings.language);
+      settings.language = now == all.end() || now + 1 == all.end() ? all.front() : *(now + 1);
+      return speak(settings.language);
+    }
     case Command::contrast:
       settings.strong_contrast = !settings.strong_contrast;
       return;
@@ -236,9 +301,23 @@ void Session::command(Command wanted) {
     case Command::smaller:
       return smaller_text(settings);
     case Command::undo:
-      if (screen == Screen::driving && !exercise_.record().observations.empty()) {
-        remove(exercise_.record().observations.back().id);
-      }
+      return undo();
+    case Command::redo:
+      return redo();
+    case Command::edit_last:
+      return edit_last();
+    case Command::plumb_left:
+      return turn_plumb(-1);
+    case Command::plumb_right:
+      return turn_plumb(1);
+    case Command::hint:
+      return hint();
+    case Command::keep_picture:
+      return keep_picture();
+    case Command::guide:
+      if (exercise_.mode() == play::Mode::exam && screen == Screen::driving)
+        return say(tr("In an exam nothing can be looked up."));
+      guide_open = !guide_open;
       return;
     case Command::quit:
       quit_wanted = true;
@@ -246,6 +325,8 @@ void Session::command(Command wanted) {
     case Command::leave:
       if (help_open)
         help_open = false;
+      else if (guide_open)
+        guide_open = false;
       else if (menu_open)
         command(Command::code_menu);
       else if (list_open)
@@ -253,6 +334,7 @@ void Session::command(Command wanted) {
       else if (!line.text.empty()) {
         line.clear();
         line_changed();
+        editing_.clear();
       } else
         section_open = false;
       return;

@@ -26,8 +26,12 @@ enum class Key {
   del,
   plus,
   minus,
+  letter_e,
+  letter_h,
+  letter_p,
   letter_q,
   letter_v,
+  letter_y,
   letter_z,
   f1,
   f2,
@@ -39,7 +43,8 @@ enum class Key {
   f8,
   f9,
   f10,
-  f11
+  f11,
+  f12
 };
 
 struct Press {
@@ -78,6 +83,17 @@ enum class Command {
   larger,
   smaller,
   undo,
+  redo,
+  edit_last,
+  plumb_left,
+  plumb_right,
+  hint,
+  keep_picture,
+  guide,
+  still,
+  accent,
+  picture_size,
+  language,
   paste,
   leave,
   quit
@@ -93,6 +109,9 @@ struct Binding {
 
 const std::vector<Binding>& bindings();
 std::optional<Command> command_for(const Press& press);
+/// What a gamepad's button does, by the order that SFML gives them in; nothing for one that does nothing
+/// here.
+std::optional<Command> command_for_pad(unsigned button);
 /// The key's name for a command, for the label of its visible control.
 std::string key_of(Command command);
 

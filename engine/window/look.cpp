@@ -13,6 +13,7 @@ namespace {
 
 Palette current{};
 Type fonts{};
+ShownPicture last_shown{};
 
 constexpr float half_turn = 3.14159265F;
 
@@ -34,6 +35,7 @@ ImVec4 vec(ImU32 colour) { return ImGui::ColorConvertU32ToFloat4(colour); }
 
 const Palette& palette() { return current; }
 const Type& type() { return fonts; }
+const ShownPicture& shown_picture() { return last_shown; }
 float em(float n) { return n * ImGui::GetFontSize(); }
 
 float text_pixels(const Settings& settings, int window_height) {
@@ -84,6 +86,10 @@ void make_type(const Settings& settings, int window_height) {
 
 void apply_style(const Settings& settings) {
   current = settings.strong_contrast ? strong_contrast : calm;
+  // Light on dark all three, so that eyes that see no hue tell them from the ground as well.
+  constexpr std::array<ImU32, accents> others = {rgba(104, 190, 255), rgba(255, 196, 84),
+                                                 rgba(246, 246, 246)};
+  if (settings.accent > 0) current.accent = others[static_cast<std::size_t>(settings.accent) % others.size()];
   const float size = fonts.text == nullptr ? 16.0F : fonts.text->FontSize;
   ImGuiStyle style;
   style.WindowPadding = {size, size * 0.8F};
@@ -120,7 +126,7 @@ void apply_style(const Settings& settings) {
   ImGui::GetStyle() = style;
 }
 
-bool quiet_button(const char* label, const std::string& key, bool on) {
+bool quiet_button(const std::string& label, const std::string& key, bool on) {
   if (on) {
     ImGui::PushStyleColor(ImGuiCol_Button, current.accent);
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, current.accent);
@@ -128,7 +134,7 @@ bool quiet_button(const char* label, const std::string& key, bool on) {
     ImGui::PushStyleColor(ImGuiCol_Text, current.accent_ink);
     ImGui::PushStyleVar(ImGuiStyleVar_Alpha, 1.0F);  // faded, its dark words would be lost on a dim ground
   }
-  const bool pressed = ImGui::Button(label);
+  const bool pressed = ImGui::Button(label.c_str());
   if (on) {
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(4);
@@ -137,9 +143,9 @@ bool quiet_button(const char* label, const std::string& key, bool on) {
   return pressed;
 }
 
-void beside_if_it_fits(const char* label) {
+void beside_if_it_fits(const std::string& label) {
   ImGui::SameLine();
-  const float width = ImGui::CalcTextSize(label).x + 2 * ImGui::GetStyle().FramePadding.x;
+  const float width = ImGui::CalcTextSize(label.c_str()).x + 2 * ImGui::GetStyle().FramePadding.x;
   if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
 }
 
@@ -161,11 +167,13 @@ void tip(const std::string& text) {
 }
 
 // The picture keeps its shape: it was made for the room it is shown in, or for the room before.
-void draw_picture(ImTextureID texture, float width, float height, float left, const WallLines& lines) {
+void draw_picture(ImTextureID texture, const Picture::Image& image, float left, const WallLines& lines) {
   const auto& io = ImGui::GetIO();
+  const auto width = static_cast<float>(image.width), height = static_cast<float>(image.height);
   const float room = std::max(1.0F, io.DisplaySize.x - left), high = std::max(1.0F, io.DisplaySize.y);
   const float scale = std::max(room / width, high / height);
   const ImVec2 from{left + (room - scale * width) / 2, (high - scale * height) / 2};
+  last_shown = {image.look.pose, image.width, image.height, from, scale};
   auto& list = *ImGui::GetBackgroundDrawList();
   list.PushClipRect({left, 0}, io.DisplaySize);
   list.AddImage(texture, from, {from.x + scale * width, from.y + scale * height});

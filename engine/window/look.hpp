@@ -40,9 +40,9 @@ std::optional<std::filesystem::path> find_font(const std::string& file_name);
 float em(float n);
 
 /// A quiet button that shows its key: "Finish  F10". True when pressed.
-bool quiet_button(const char* label, const std::string& key, bool on = false);
+bool quiet_button(const std::string& label, const std::string& key, bool on = false);
 /// Stays on the line when a button of this label still fits on it.
-void beside_if_it_fits(const char* label);
+void beside_if_it_fits(const std::string& label);
 /// The review's marks: hollow ring missed, half ring partly, cross not there, disc right, dashes unseen.
 void draw_mark(ImDrawList& list, ImVec2 centre, float radius, ItemKind kind, ImU32 colour);
 /// What the last item does and its key, shown above it while the pointer is on it.
@@ -55,13 +55,28 @@ struct WallLines {
   std::vector<std::vector<Place>> hours;  ///< of what is there, and what was logged
 };
 /// The picture from `left` to the right edge, and the lines upon it.
-void draw_picture(ImTextureID texture, float width, float height, float left, const WallLines& lines);
+void draw_picture(ImTextureID texture, const Picture::Image& image, float left, const WallLines& lines);
+
+/// The picture as it was drawn last, for what is drawn upon it.
+struct ShownPicture {
+  scene::CameraPose pose;
+  int width = 0, height = 0;  ///< of the picture itself; 0: none yet
+  ImVec2 from;                ///< where its corner is on the screen
+  float scale = 1;            ///< pixels of the screen for one of its own
+  ImVec2 on_screen(const Place& place) const {
+    return {from.x + scale * static_cast<float>(place.x), from.y + scale * static_cast<float>(place.y)};
+  }
+};
+const ShownPicture& shown_picture();
 void draw_start_card(Session& session);
 void draw_help(Session& session);
 void draw_foot(Session& session);
 void draw_log_list(Session& session);
 void draw_code_menu(Session& session);
-/// The clock ring over the picture, while the menu asks for a clock position.
+void draw_guide(Session& session);
+/// What a guided run says now, at the top.
+void draw_coach(const Session& session);
+/// The clock on the wall while the menu asks for a clock position; the plumb mark while it is turned.
 void draw_dial(Session& session);
 void draw_long_section(Session& session);
 void draw_judging(Session& session);

@@ -33,7 +33,7 @@ std::optional<std::vector<marking::InView>> LookingBack::take() {
   return std::exchange(found_, std::nullopt);
 }
 
-CarefulLook::CarefulLook(const play::Exercise& exercise) {
+CarefulLook::CarefulLook(const play::Exercise& exercise) : written_(exercise.record().observations) {
   thread_ = std::thread(
       [this, &scene = exercise.scene(), truth = exercise.truth(), rows = exercise.would_lose_on()] {
         try {
@@ -41,6 +41,7 @@ CarefulLook::CarefulLook(const play::Exercise& exercise) {
         } catch (const std::exception&) {
           // Then nothing is set aside.
         }
+        done_ = true;
       });
 }
 
@@ -51,7 +52,7 @@ CarefulLook::~CarefulLook() {
 
 std::vector<coding::NotVisible> CarefulLook::take() {
   if (thread_.joinable()) thread_.join();
-  return std::move(unseen_);
+  return unseen_;
 }
 
 }  // namespace haunch::window

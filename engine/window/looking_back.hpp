@@ -42,9 +42,13 @@ class CarefulLook {
   CarefulLook& operator=(const CarefulLook&) = delete;
   /// Waits until it is known; nothing where it could not be.
   std::vector<coding::NotVisible> take();
+  bool ready() const { return done_; }
+  /// Was it looked for what is written down now? Somebody may have gone back to coding.
+  bool is_for(const play::Exercise& exercise) const { return written_ == exercise.record().observations; }
 
  private:
-  std::atomic<bool> stop_ = false;
+  std::vector<coding::Observation> written_;
+  std::atomic<bool> stop_ = false, done_ = false;
   std::vector<coding::NotVisible> unseen_;
   std::thread thread_;
 };

@@ -121,6 +121,8 @@ bool Picture::want(const Look& look, int width, int height) {
       if (settled_ && !ripples && !runs) return false;
     }
     last_ = wish_ = Wish{look, width, height};
+    // A whole picture of where the camera stood would hold up the first of its moving on.
+    if (drawing_ && drawing_->width > width) give_up_ = true;
   }
   wished_.notify_one();
   return true;
@@ -149,6 +151,8 @@ void Picture::run() {
         wished_.wait(lock, [this] { return stop_ || wish_.has_value(); });
         if (stop_) return;
         wish = *std::exchange(wish_, std::nullopt);
+        drawing_ = wish;
+        give_up_ = false;
       }
       render::View view;
       view.pose = wish.look.pose;
@@ -162,8 +166,10 @@ void Picture::run() {
       const auto now = Clock::now();
       exposure.expose(view, std::min(longest_step_s, std::chrono::duration<double>(now - last).count()));
       last = now;
-      renderer_.draw(view, frame);
+      view.stop = &give_up_;
+      if (!renderer_.draw(view, frame)) continue;
       exposure.took(renderer_);
+      image.seconds = std::chrono::duration<double>(Clock::now() - now).count();
 
       image.look = wish.look;
       image.width = frame.width;
@@ -180,6 +186,7 @@ void Picture::run() {
       const std::lock_guard lock(guard_);
       std::swap(image, finished_);
       settled_ = exposure.settled();
+      drawing_.reset();
       fresh_ = true;
     }
   } catch (...) {

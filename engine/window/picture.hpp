@@ -3,6 +3,7 @@
 // exposure follows what the picture wants with a lag, as a camera's does. And where things show in it.
 #pragma once
 
+#include <atomic>
 #include <condition_variable>
 #include <cstdint>
 #include <exception>
@@ -50,7 +51,8 @@ class Picture {
   struct Image {
     int width = 0, height = 0;
     std::vector<std::uint8_t> rgba;
-    Look look;  ///< that it was drawn for
+    Look look;           ///< that it was drawn for
+    double seconds = 0;  ///< that drawing it took
   };
   /// Swaps in the newest finished picture; false when there is none since the last call. Passes on
   /// an exception of the drawing thread.
@@ -73,6 +75,8 @@ class Picture {
   Image finished_;
   bool fresh_ = false;
   bool stop_ = false;
+  std::optional<Wish> drawing_;
+  std::atomic<bool> give_up_ = false;  ///< what is being drawn is no longer wanted
   std::exception_ptr failure_;
   std::thread thread_;  // last: it uses all of the above
 };

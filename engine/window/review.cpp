@@ -4,14 +4,10 @@
 #include <cmath>
 
 #include "base/words.hpp"
-#include "window/look.hpp"
+#include "window/card.hpp"
 
 namespace haunch::window {
 namespace {
-
-constexpr ImGuiWindowFlags panel = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoMove |
-                                   ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoSavedSettings |
-                                   ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoCollapse;
 
 void item_line(Session& session, int index) {
   const auto& p = palette();
@@ -43,8 +39,8 @@ void item_line(Session& session, int index) {
     if (item.clock_there)
       write(type().text, p.soft_ink,
             item.clock_given
-                ? "On the wall: a whole line for the hours it is at, a broken one for those you gave."
-                : "On the wall: the hours it is at.");
+                ? tr("On the wall: a whole line for the hours it is at, a broken one for those you gave.")
+                : tr("On the wall: the hours it is at."));
   }
   ImGui::PopTextWrapPos();
   ImGui::Unindent(indent);
@@ -75,7 +71,7 @@ void item_line(Session& session, int index) {
   ImGui::PopID();
 }
 
-void section(const char* title, const std::vector<std::string>& sentences) {
+void section(const std::string& title, const std::vector<std::string>& sentences) {
   if (sentences.empty()) return;
   ImGui::Dummy({0, em(0.3F)});
   text_in(type().strong, palette().ink, title);
@@ -94,24 +90,25 @@ void verdicts(Session& session) {
       const auto count =
           std::count_if(items.begin(), items.end(), [&](const auto& other) { return other.kind == kind; });
       if (i > 0) ImGui::Dummy({0, em(0.2F)});
-      text_in(type().text, palette().soft_ink, heading(kind) + "  " + std::to_string(count));
+      text_in(type().text, palette().soft_ink, tr(heading(kind)) + "  " + std::to_string(count));
     }
     item_line(session, i);
   }
-  section("The counter", session.notes().counter);
-  section("Skill by skill", session.notes().skills);
-  section("What it would lead to", session.notes().consequence);
-  section("Your classes", session.notes().grading);
-  section("What to do next", session.notes().action);
+  section(tr("What it cost, in points of 100"), session.notes().costs);
+  section(tr("The counter"), session.notes().counter);
+  section(tr("Skill by skill"), session.notes().skills);
+  section(tr("What it would lead to"), session.notes().consequence);
+  section(tr("Your classes"), session.notes().grading);
+  section(tr("What to do next"), session.notes().action);
   if (const auto& purpose = session.exercise().scene().scenario.purpose; !purpose.empty()) {
-    section("What this run is for", {purpose});
+    section(tr("What this run is for"), {purpose});
   }
   const bool to_notes = session.notes_wanted;
   session.notes_wanted = false;
   if (session.looking_back)
-    text_in(
-        type().text, palette().soft_ink,
-        "Pictures of your drive are being looked at again: how long what you missed was in view follows.");
+    text_in(type().text, palette().soft_ink,
+            tr("Pictures of your drive are being looked at again: how long what you missed was in view "
+               "follows."));
   if (!session.kept().empty()) {
     ImGui::Dummy({0, em(0.3F)});
     text_in(type().text, palette().soft_ink, session.kept());
@@ -123,29 +120,29 @@ void verdicts(Session& session) {
 void kinds_to_show(Session& session) {
   const std::vector<ItemKind> there = session.kinds();
   if (there.size() < 2) return;
-  if (quiet_button("All", "Left and Right", !session.only)) session.show_only(std::nullopt);
+  if (quiet_button(tr("All"), tr("Left and Right"), !session.only)) session.show_only(std::nullopt);
   for (const ItemKind kind : there) {
-    const std::string name = short_name(kind);
-    beside_if_it_fits(name.c_str());
-    if (quiet_button(name.c_str(), "Left and Right", session.only == kind)) session.show_only(kind);
+    const std::string name = tr(short_name(kind));
+    beside_if_it_fits(name);
+    if (quiet_button(name, tr("Left and Right"), session.only == kind)) session.show_only(kind);
   }
 }
 
 void controls(Session& session, bool alone) {
-  if (quiet_button(alone ? "List" : "Picture alone", "Enter", false)) session.picture_alone = !alone;
+  if (quiet_button(alone ? tr("List") : tr("Picture alone"), "Enter", false)) session.picture_alone = !alone;
   ImGui::SameLine();
-  if (quiet_button("Previous", "Up")) session.step_item(-1);
+  if (quiet_button(tr("Previous"), "Up")) session.step_item(-1);
   ImGui::SameLine();
-  if (quiet_button("Next", "Down")) session.step_item(1);
+  if (quiet_button(tr("Next"), "Down")) session.step_item(1);
   for (const int direction : {-1, 1}) {
     ImGui::SameLine();
     ImGui::Button(direction < 0 ? "\xE2\x96\xBC" : "\xE2\x96\xB2");
     if (ImGui::IsItemActivated()) session.hold(direction);
     if (ImGui::IsItemDeactivated()) session.hold(0);
-    tip(direction < 0 ? "drive back while held  Page Down" : "drive forward while held  Page Up");
+    tip(direction < 0 ? tr("drive back while held  Page Down") : tr("drive forward while held  Page Up"));
   }
   ImGui::SameLine();
-  if (quiet_button("?", "all keys and settings  F1")) session.command(Command::help);
+  if (quiet_button("?", tr("all keys and settings  F1"))) session.command(Command::help);
 }
 
 }  // namespace
@@ -172,10 +169,10 @@ void draw_review(Session& session) {
   if (session.picture_alone) {
     ImGui::SetNextWindowPos({margin, io.DisplaySize.y - margin}, ImGuiCond_Always, {0, 1});
     ImGui::SetNextWindowSize({std::min(io.DisplaySize.x - 2 * margin, em(44)), 0});
-    if (ImGui::Begin("review alone", nullptr, panel)) {
+    if (ImGui::Begin("review alone", nullptr, card)) {
       if (session.item() >= 0) {
         const auto& item = session.items()[static_cast<std::size_t>(session.item())];
-        text_in(type().strong, p.ink, heading(item.kind) + ": " + item.place + "   " + item.title);
+        text_in(type().strong, p.ink, tr(heading(item.kind)) + ": " + item.place + "   " + item.title);
         if (!item.sentences.empty()) text_in(type().text, p.soft_ink, item.sentences.front());
       }
       controls(session, true);
@@ -186,11 +183,12 @@ void draw_review(Session& session) {
   const float width = review_width();
   ImGui::SetNextWindowPos({margin, top_edge(session)});
   ImGui::SetNextWindowSize({width, io.DisplaySize.y - margin - top_edge(session)});
-  if (ImGui::Begin("review", nullptr, panel)) {
+  if (ImGui::Begin("review", nullptr, card)) {
     text_in(type().large, p.ink, session.score_text(), false);
     ImGui::SameLine();
     ImGui::SetCursorPosY(ImGui::GetCursorPosY() + em(0.95F));
-    text_in(type().text, p.soft_ink, "of 100 for coding", false);
+    text_in(type().text, p.soft_ink, tr("of 100 for coding"), false);
+    text_in(type().text, p.soft_ink, session.notes().graded);
     kinds_to_show(session);
     ImGui::BeginChild("verdicts", {0, -em(2.6F)});
     verdicts(session);

@@ -3,6 +3,7 @@
 #include "window/review_items.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <regex>
 
 #include "base/words.hpp"
@@ -48,7 +49,7 @@ void place_by_attempt(ReviewItem& item, const play::Exercise& exercise, const st
   if (o == nullptr) return;
   name_it(item, *o, unit);
   if (!o->distance_m.value) return;
-  const double z = scene::chainage_of(exercise.scene().scenario, *o->distance_m.value);
+  const double z = exercise.chainage_at(*o->distance_m.value);
   item.stand_z_m = stand_before(exercise.scene(), z, z);
 }
 
@@ -203,6 +204,15 @@ std::vector<ReviewItem> review_items(const play::Exercise& exercise, base::Lengt
   return items;
 }
 
+namespace {
+
+std::string tenths(double points) {
+  const std::string text = base::show_number(std::round(points * 10) / 10);
+  return text.find('.') == std::string::npos ? text + ".0" : text;
+}
+
+}  // namespace
+
 ReviewNotes review_notes(const play::Exercise& exercise, base::LengthUnit unit) {
   ReviewNotes notes;
   const auto worded = exercise.marking_in(unit);
@@ -215,6 +225,20 @@ ReviewNotes review_notes(const play::Exercise& exercise, base::LengthUnit unit) 
   notes.skills.push_back(marking.summary.sentence);
   for (const auto& skill : marking.skills)
     if (skill.earned) notes.skills.push_back(capital(skill.name) + ": " + skill.sentence);
+  if (!marking.help.empty()) notes.skills.push_back(marking.help);
+  constexpr std::size_t most_costs = 12;
+  double rest = 0;
+  for (std::size_t i = 0; i < marking.costs.size(); ++i)
+    if (i < most_costs)
+      notes.costs.push_back(tenths(marking.costs[i].points) + "  " + marking.costs[i].what);
+    else
+      rest += marking.costs[i].points;
+  if (rest > 0)
+    notes.costs.push_back(tenths(rest) + "  " + std::to_string(marking.costs.size() - most_costs) +
+                          " smaller ones");
+  notes.graded = "Classes: " +
+                 (marking.grading.given ? marking::show_right(marking.grading) : std::string("not given")) +
+                 ". Next action: " + marking::show(marking.action.standing) + ".";
   notes.consequence = marking.consequence.sentences;
   if (notes.consequence.empty())
     notes.consequence = {"Your record leads to the same grade as the truth" + end};

@@ -42,7 +42,8 @@ std::string lengths_in(const std::string& words, base::LengthUnit unit);
 
 /// Sentences that belong to no single place.
 struct ReviewNotes {
-  std::vector<std::string> warnings, counter, skills, consequence, grading, action;
+  std::vector<std::string> warnings, counter, skills, consequence, grading, action, costs;
+  std::string graded;  ///< "Classes 2 of 4 right; next action right"
 };
 ReviewNotes review_notes(const play::Exercise& exercise, base::LengthUnit unit);
 

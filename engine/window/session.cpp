@@ -2,6 +2,8 @@
 // Driving and coding: keys, pointer and time turned into inputs of the exercise.
 #include "window/session.hpp"
 
+#include "window/language.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -91,6 +93,7 @@ void Session::turn_by(double right_deg, double up_deg) {
 void Session::release(Key key) {
   if (turn_right_ != 0 && (key == Key::left || key == Key::right)) return turn_held(0, turn_up_);
   if (turn_up_ != 0 && (key == Key::page_up || key == Key::page_down)) return turn_held(turn_right_, 0);
+  if (plumb_moved_ && (key == Key::left || key == Key::right)) return plumb_set();
   const int direction = key == Key::up ? 1 : key == Key::down ? -1 : 0;
   if (direction == 0 || direction != key_direction_) return;
   key_direction_ = 0;
@@ -113,7 +116,8 @@ void Session::tick(double seconds) {
     }
     return;
   }
-  if (screen == Screen::start) return;
+  if (waiting_ && screen == Screen::judging) mark_now();
+  if (screen == Screen::start || screen == Screen::review) return;
   owed_s_ += std::min(seconds, longest_catch_up_s) * (replaying() ? replay_speed : 1.0);
   while (owed_s_ >= tick_s) {
     owed_s_ -= tick_s;
@@ -128,7 +132,7 @@ void Session::tick(double seconds) {
       }
       if (screen == Screen::judging) recall_judgement();
       sent_speed_ = exercise_.speed_m_s();
-      if (!replaying()) say("The replay ends here: the rest is yours.");
+      if (!replaying()) say(tr("The replay ends here: the rest is yours."));
     }
     exercise_.step();
   }
@@ -138,7 +142,7 @@ void Session::tick(double seconds) {
 void Session::tell() {
   if (screen != Screen::driving) return;
   const bool stopped = exercise_.at_stop();
-  if (stopped && !stopped_) say("The camera goes no farther.", 6);
+  if (stopped && !stopped_) say(tr("The camera goes no farther."), 6);
   stopped_ = stopped;
   const std::vector<play::Exercise::Told> told = exercise_.told();
   if (told.size() <= told_) return;
@@ -155,7 +159,19 @@ void Session::replay(std::vector<play::TimedInput> log) {
 }
 
 void Session::begin() {
-  if (screen == Screen::start) screen = Screen::driving;
+  if (screen != Screen::start) return;
+  if (asking_name && base::trim(name.text).empty())
+    return say(tr("Whose scores are they? A name or a code, such as coder-07."), 8);
+  if (asking_name) {
+    who = base::trim(name.text);
+    asking_name = false;
+    if (on_name) on_name(who);
+  }
+  if (unfinished && on_unfinished) on_unfinished(false);
+  unfinished.reset();
+  screen = Screen::driving;
+  message_until_s_ = 0;  // what the card said is over
+  if (mode != play::Mode::practice && !replaying() && exercise_.log().empty()) act(play::Begin{mode});
 }
 
 // -- the line -------------------------------------------------------------------------------------
@@ -210,13 +226,15 @@ std::string Session::counter_words() const {
   const bool upstream = scenario.inspection.distance_zero == scene::End::start;
   const scene::Node& node = upstream ? scenario.start : scenario.finish;
   const std::string zero = !node.name.empty() ? node.name
-                           : upstream         ? "the upstream end"
-                                              : "the downstream end";
+                           : upstream         ? tr("the upstream end")
+                                              : tr("the downstream end");
   const double before = scenario.inspection.zero_before_m;
-  return "The counter reads " + shown(scene::distance_of(scenario, first)) +
-         " where the camera goes in and " + shown(scene::distance_of(scenario, scenario.length_m - first)) +
-         " at the far end; its zero lies " +
-         (before > 0 ? shown(before) + " outside the pipe, in " + zero : "at " + zero) + ".";
+  return tr("The counter reads {0} where the camera goes in and {1} at the far end;",
+            {shown(scene::distance_of(scenario, first)),
+             shown(scene::distance_of(scenario, scenario.length_m - first))}) +
+         " " +
+         (before > 0 ? tr("its zero lies {0} outside the pipe, in {1}.", {shown(before), zero})
+                     : tr("its zero lies at {0}.", {zero}));
 }
 
 std::string Session::distance_text() const {
@@ -244,6 +262,7 @@ void Session::type(const std::string& utf8, bool repeated) {
     }
     return;
   }
+  if (screen == Screen::start && asking_name) return name.insert(utf8);
   if (screen == Screen::start && utf8 != " ") begin();  // and the letter is not lost
   if (screen != Screen::driving) return;
   if (utf8 == " " && line.text.empty()) {
@@ -255,25 +274,39 @@ void Session::type(const std::string& utf8, bool repeated) {
   line_changed();
 }
 
+void Session::put_in_line(const std::string& text) {
+  if (screen != Screen::driving || replaying()) return;
+  line.set(text);
+  line_changed();
+}
+
 void Session::paste(const std::string& text) {
+  if (screen == Screen::start && asking_name) return name.insert(text.substr(0, 40));
   if (screen != Screen::driving || text.empty()) return;
   line.insert(text.substr(0, 400));
   line_changed();
 }
 
 void Session::log_line() {
-  if (line.text.empty()) return;
+  if (line.text.empty() || counter_typed()) return;
   if (!entry_.usable()) {
     // The echo says why, just below: said twice it would fill a small window.
     const Echo now = echo();
     const bool said = !now.missing.empty() || !now.not_understood.empty();
-    say(said ? "Not logged:" : "Not logged: no code was recognised.", 6);
+    say(said ? tr("Not logged:") : tr("Not logged: no code was recognised."), 6);
     return;
   }
   const std::string sentence = entry_.sentence;
   const auto at = entry_.observation.distance_m.value.value_or(exercise_.counter_m());
-  if (!act(play::Log{entry_.observation})) return;
-  say("Logged at " + base::show_distance(at, settings.unit) + ": " + sentence);
+  if (!editing_.empty()) {
+    if (!write_down(play::Change{editing_, entry_.observation})) return;
+    say(tr("Changed: {0}", {sentence}));
+    editing_.clear();
+    line.clear();
+    return line_changed();
+  }
+  if (!write_down(play::Log{entry_.observation})) return;
+  say(tr("Logged at {0}: {1}", {base::show_distance(at, settings.unit), sentence}));
   line.clear();
   line_changed();
 }
@@ -282,8 +315,8 @@ bool Session::log_draft() {
   if (!still_needed(draft, codes_).empty()) return false;
   coding::Observation observation = draft.observation;
   if (draft.goes_on) observation.stretch = "A";
-  if (!act(play::Log{observation})) return false;
-  say("Logged at " + distance_text() + ": " + coding::in_words(observation, codes_));
+  if (!write_down(play::Log{observation})) return false;
+  say(tr("Logged at {0}: {1}", {distance_text(), coding::in_words(observation, codes_)}));
   draft = {};
   drawn.reset();
   menu_open = false;
@@ -293,11 +326,12 @@ bool Session::log_draft() {
 void Session::end_stretch(const std::string& id) {
   const auto ending = ending_of(exercise_.record(), id);
   if (!ending) return;
-  if (act(play::Log{*ending})) say("Ends at " + distance_text() + ".");
+  if (write_down(play::Log{*ending})) say(tr("Ends at {0}.", {distance_text()}));
 }
 
 void Session::remove(const std::string& id) {
-  if (act(play::Remove{id})) say("Removed.");
+  if (write_down(play::Remove{id})) say(tr("Removed; {0} brings it back.", {key_of(Command::undo)}));
+  if (id == editing_) editing_.clear();
 }
 
 void Session::go_to(double distance_m) {
@@ -317,7 +351,8 @@ Look Session::look() const {
   now.time_s = screen == Screen::driving ? exercise_.time_s() : clock_s_;
   now.pose = look_z_m_ ? scene::pose_at(exercise_.scene(), *look_z_m_) : exercise_.pose();
   now.highlight_fault = lit_fault_;
-  if (screen == Screen::driving && !look_z_m_) {
+  if (screen == Screen::driving && !look_z_m_ && settings.still) now.wet_ago_s = exercise_.wet_ago_s();
+  if (screen == Screen::driving && !look_z_m_ && !settings.still) {
     now.speed_m_s = exercise_.speed_m_s();
     now.wet_ago_s = exercise_.wet_ago_s();
     // How fast it rolls tell two places close by.
@@ -328,7 +363,7 @@ Look Session::look() const {
   }
   // Nothing of the wall is seen from under water.
   if (screen == Screen::driving && settings.ring && !exercise_.under_water()) {
-    now.ring_z_m = scene::chainage_of(exercise_.scene().scenario, exercise_.counter_m());
+    now.ring_z_m = exercise_.chainage_at(exercise_.counter_m());
   }
   return now;
 }

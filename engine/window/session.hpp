@@ -61,9 +61,21 @@ class Session {
   void end_stretch(const std::string& id);
   void remove(const std::string& id);
   void go_to(double distance_m);
+  void put_in_line(const std::string& text);
   void finish();          ///< to the judging screen, then from it to the review; asks when nothing was given
   void finish_without();  ///< the answer: yes, without them
   void resume();          ///< from judging back to coding
+  void undo();            ///< what was logged, changed or removed last
+  void redo();
+  /// Puts what was logged into the line; logging the line changes it then.
+  void edit(const std::string& id);
+  void edit_last();          ///< the last, and with each further call the one before
+  void turn_plumb(int way);  ///< by a tenth of an hour, clockwise or back
+  void set_plumb(double on_screen_h);
+  void plumb_set();  ///< the mark has come to rest: it counts now
+  void hint();
+  void keep_picture();  ///< with what was logged last within reach of here, or by itself
+  void go_on();         ///< on the start card: takes up what was left unfinished
   void choose_row(int row);
   void give_class(int row, int goal, std::optional<int> grade);
   void give_object_class(int object_class);
@@ -100,6 +112,7 @@ class Session {
   double plumb_h = 6;                   ///< where on the screen the person thinks the bottom is
   std::optional<base::ClockArc> drawn;  ///< arc drawn on the screen for the draft
   bool list_open = false, menu_open = false, section_open = false, help_open = false;
+  bool guide_open = false;       ///< codes are being looked up by what is in the line
   bool narrow = false;           ///< list and menu do not fit side by side: opening one closes the other
   bool notes_wanted = false;     ///< review: Down past the last line shows the notes below it
   bool picture_alone = false;    ///< review: the list is put away
@@ -108,10 +121,26 @@ class Session {
   /// What a careful drive shows nowhere plainly, of what would be missed as it stands; may take a moment.
   /// Asked just before it is marked.
   std::function<std::vector<coding::NotVisible>()> careful_look;
+  /// Is it there without waiting? Where nobody says, it is.
+  std::function<bool()> careful_look_ready;
+  bool waiting_to_mark() const { return waiting_; }
   /// Judging: what is not given is asked about before the attempt is stored for good.
   bool asking = false;
   std::string not_given() const;  ///< "no class and no action", or empty
   bool full_screen_wanted = false;
+  /// Whom scores are kept under; asked on the start card where nobody has said.
+  bool asking_name = false;
+  Line name;
+  std::string who;  ///< once it is known
+  std::function<void(const std::string&)> on_name;
+  play::Mode mode = play::Mode::practice;  ///< that will begin
+  /// An earlier drive of this very run that did not come to its end.
+  std::optional<Unfinished> unfinished;
+  std::function<void(bool taken_up)> on_unfinished;  ///< what becomes of it, once that is decided
+  /// Name of a picture that whoever draws is to keep; taken from here.
+  std::optional<std::string> picture_wanted;
+  bool plumb_shown() const;
+  const std::string& editing() const { return editing_; }  ///< id of what the line changes, or empty
   bool quit_wanted = false;
   double replay_speed = 1;
 
@@ -136,8 +165,14 @@ class Session {
 
  private:
   bool act(const play::Input& input);  ///< false, with a message, when it made no sense
-  void tell();                         ///< says what no picture shows, once, where the camera comes to it
-  void turn_held(int right, int up);   ///< keys turn the head while they are held
+  /// The same for what can be taken back.
+  bool write_down(play::Input input);
+  /// How to take an input back, from what stands in the record before it; nothing for what has no way back.
+  std::optional<play::Input> way_back(const play::Input& input) const;
+  bool step_over(bool back);
+  bool counter_typed();               ///< "counter 0": the line sets the counter
+  void tell();                        ///< says what no picture shows, once, where the camera comes to it
+  void turn_held(int right, int up);  ///< keys turn the head while they are held
   void turn_to(double yaw_deg, double pitch_deg);
   void drive();  ///< sends the speed that keys and buttons ask for
   void line_changed();
@@ -150,6 +185,16 @@ class Session {
   void enter_review(bool watched);  ///< watched: a replay brought us here
   void recall_judgement();          ///< shows the classes the exercise holds
   void next_cell(int by);
+
+  struct Step {
+    play::Input there, back;
+  };
+  void mark_now();  ///< or as soon as the careful look is there
+  bool waiting_ = false;
+  std::vector<Step> done_, undone_;
+  std::string editing_;
+  bool plumb_moved_ = false;
+  double plumb_until_s_ = 0;
 
   play::Exercise exercise_;
   const coding::CodeList& codes_;

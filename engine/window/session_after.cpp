@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "window/language.hpp"
 #include "window/session.hpp"
 
 namespace haunch::window {
@@ -11,8 +12,8 @@ void Session::finish() {
   if (replaying()) return;
   if (screen == Screen::driving) {
     if (!line.text.empty()) {
-      return say(entry_.usable() ? "There is an unlogged line: Enter logs it, Esc clears it."
-                                 : "The line cannot be logged yet; Esc clears it.",
+      return say(entry_.usable() ? tr("There is an unlogged line: Enter logs it, Esc clears it.")
+                                 : tr("The line cannot be logged yet; Esc clears it."),
                  6);
     }
     command(Command::stop);
@@ -20,8 +21,18 @@ void Session::finish() {
   } else if (screen == Screen::judging) {
     // The same key cannot answer: two quick taps must not store an attempt for good.
     asking = !not_given().empty();
-    if (!asking && act(play::Finish{})) enter_review(false);
+    if (!asking) mark_now();
   }
+}
+
+void Session::mark_now() {
+  // What a careful drive shows may take a moment more: the window goes on meanwhile.
+  if (careful_look_ready && !careful_look_ready()) {
+    waiting_ = true;
+    return;
+  }
+  waiting_ = false;
+  if (act(play::Finish{})) enter_review(false);
 }
 
 std::string Session::not_given() const {
@@ -36,11 +47,12 @@ std::string Session::not_given() const {
 void Session::finish_without() {
   if (screen != Screen::judging || replaying() || !asking) return;
   asking = false;
-  if (act(play::Finish{})) enter_review(false);
+  mark_now();
 }
 
 void Session::resume() {
   if (screen != Screen::judging || replaying()) return;
+  waiting_ = false;
   if (act(play::Resume{})) enter_coding();
 }
 
@@ -49,7 +61,7 @@ void Session::enter_coding() {
   asking = help_open = false;
   look_z_m_.reset();
   sent_speed_ = exercise_.speed_m_s();
-  say("Back at " + distance_text() + ": code on; F10 gives classes again.");
+  say(tr("Back at {0}: code on; F10 gives classes again.", {distance_text()}));
 }
 
 void Session::enter_judging() {
@@ -85,7 +97,7 @@ void Session::choose_row(int row) {
   if (row_ >= rows) return;
   const auto* o = exercise_.record().find(rows_[static_cast<std::size_t>(row_)].observation);
   if (o == nullptr || !o->distance_m.value) return;
-  const double z = scene::chainage_of(exercise_.scene().scenario, *o->distance_m.value);
+  const double z = exercise_.chainage_at(*o->distance_m.value);
   look_z_m_ = stand_before(exercise_.scene(), z, z);
 }
 
@@ -109,18 +121,18 @@ void Session::give_class(int row, int goal, std::optional<int> grade) {
     if (asked.classes[i]) given.classes[scheme_.goals()[i]] = *asked.classes[i];
   }
   if (!act(play::GiveClasses{given})) asked.classes[static_cast<std::size_t>(goal)] = before;
-  asking = false;
+  asking = waiting_ = false;
   if (row != row_) choose_row(row);
   goal_ = goal;
 }
 
 void Session::give_object_class(int object_class) {
-  asking = false;
+  asking = waiting_ = false;
   if (act(play::GiveObjectClass{object_class})) object_class_ = object_class;
 }
 
 void Session::give_action(coding::Action action) {
-  asking = false;
+  asking = waiting_ = false;
   if (act(play::GiveAction{action})) action_ = action;
 }
 

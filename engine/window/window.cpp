@@ -16,17 +16,24 @@
 #include <SFML/Window/Event.hpp>
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <cmath>
+#include <cstdlib>
+#include <fstream>
 #include <optional>
 #include <set>
 #include <sstream>
 #include <stdexcept>
 
+#include "base/files.hpp"
 #include "base/words.hpp"
+#include "render/frame.hpp"
 #include "window/keeping.hpp"
+#include "window/language.hpp"
 #include "window/look.hpp"
 #include "window/looking_back.hpp"
 #include "window/picture.hpp"
+#include "window/quality.hpp"
 
 namespace haunch::window {
 namespace {
@@ -91,6 +98,14 @@ Key key_from(sf::Keyboard::Key key) {
     case K::Subtract:
     case K::Hyphen:
       return Key::minus;
+    case K::E:
+      return Key::letter_e;
+    case K::H:
+      return Key::letter_h;
+    case K::P:
+      return Key::letter_p;
+    case K::Y:
+      return Key::letter_y;
     case K::Q:
       return Key::letter_q;
     case K::V:
@@ -119,6 +134,8 @@ Key key_from(sf::Keyboard::Key key) {
       return Key::f10;
     case K::F11:
       return Key::f11;
+    case K::F12:
+      return Key::f12;
     default:
       return Key::none;
   }
@@ -172,6 +189,20 @@ void Glue::event(const sf::Event& event, Session& session) {
     case sf::Event::MouseLeft:
       io.MousePos = {-1e6F, -1e6F};
       return;
+    case sf::Event::JoystickMoved: {
+      using Axis = sf::Joystick::Axis;
+      if (event.joystickMove.axis != Axis::Y && event.joystickMove.axis != Axis::PovY) return;
+      // A stick pushed away counts down, a cross pressed up counts up.
+      const float up =
+          event.joystickMove.axis == Axis::Y ? -event.joystickMove.position : event.joystickMove.position;
+      constexpr float pushed = 40;
+      return session.hold(up > pushed ? 1 : up < -pushed ? -1 : 0);
+    }
+    case sf::Event::JoystickButtonPressed:
+      if (const auto wanted = command_for_pad(event.joystickButton.button)) session.command(*wanted);
+      return;
+    case sf::Event::JoystickButtonReleased:
+      return session.plumb_set();
     case sf::Event::LostFocus:
       held_.clear();
       return session.release_all();
@@ -231,12 +262,15 @@ void draw_panels(Session& session) {
     case Screen::driving:
       session.narrow = ImGui::GetIO().DisplaySize.x < em(26 + 18 + 1.8F);  // their widths and margins
       draw_dial(session);
+      draw_coach(session);
       draw_foot(session);
       draw_log_list(session);
       draw_code_menu(session);
+      draw_guide(session);
       break;
     case Screen::judging:
       draw_judging(session);
+      draw_coach(session);
       break;
     case Screen::review:
       draw_review(session);
@@ -274,6 +308,20 @@ void drag_picture(Session& session) {
   session.turn_by(-deg_a_pixel * io.MouseDelta.x, deg_a_pixel * io.MouseDelta.y);
 }
 
+/// The picture as a file; that it could not be written is said.
+void keep_image(const Picture::Image& image, const std::filesystem::path& file, Session& session) {
+  render::Frame frame;
+  frame.width = image.width;
+  frame.height = image.height;
+  frame.rgb.resize(image.rgba.size() / 4 * 3);
+  for (std::size_t i = 0; i < image.rgba.size() / 4; ++i)
+    for (std::size_t c = 0; c < 3; ++c) frame.rgb[3 * i + c] = image.rgba[4 * i + c];
+  std::error_code none;
+  std::filesystem::create_directories(file.parent_path(), none);
+  const base::Problems problems = base::write_file(file, render::colour_png(frame), base::Overwrite::yes);
+  if (!problems.empty()) session.say(tr("The picture could not be kept: {0}", {problems.front().what}), 8);
+}
+
 /// How often the panels are drawn, and how long the program sleeps between two looks at its events.
 /// After anything a person did the panels follow at once and for a while (a click takes two pictures, a
 /// panel two to find its size); then they are only kept fresh, for words that come and go by the clock.
@@ -282,15 +330,49 @@ class Pace {
   void stir() { stirred_s_ = clock_.getElapsedTime().asSeconds(); }
   bool due() const {
     const float now = clock_.getElapsedTime().asSeconds();
-    return now - stirred_s_ < 0.3F || now - drawn_s_ >= 0.25F;
+    const float since = now - drawn_s_;
+    return (now - stirred_s_ < 0.3F && since >= shortest_s) || since >= 0.25F;
   }
   void drawn() { drawn_s_ = clock_.getElapsedTime().asSeconds(); }
-  /// Short enough that a letter typed is on the screen in the very next picture.
-  static void rest() { sf::sleep(sf::milliseconds(8)); }
+  /// Short, so that neither a key nor a picture that is done waits for long; a screen is drawn no oftener
+  /// than sixty times a second, but for a fresh picture.
+  static void rest() { sf::sleep(sf::milliseconds(2)); }
 
  private:
+  static constexpr float shortest_s = 1.0F / 60;
   sf::Clock clock_;
   float stirred_s_ = 0, drawn_s_ = -1;
+};
+
+/// For the bench: how long it takes from a key to the next screen, and to the first picture that was wished
+/// for after it. Written where HAUNCH_LATENCY names a file; else it does nothing.
+class Latency {
+ public:
+  Latency() {
+    if (const char* file = std::getenv("HAUNCH_LATENCY")) out_.open(file);
+  }
+  /// `drives`: it sets the camera going, so that another picture has to follow.
+  void key(double exercise_s, bool drives) {
+    if (!out_.is_open()) return;
+    if (!screen_since_) screen_since_ = Clock::now();
+    if (drives && !picture_since_) picture_since_ = Clock::now(), wished_after_s_ = exercise_s;
+  }
+  void shown(bool fresh, double picture_of_s) {
+    if (!out_.is_open()) return;
+    tell("screen", screen_since_);
+    if (fresh && picture_of_s > wished_after_s_) tell("picture", picture_since_);
+  }
+
+ private:
+  using Clock = std::chrono::steady_clock;
+  void tell(const char* what, std::optional<Clock::time_point>& since) {
+    if (since)
+      out_ << what << ' ' << std::chrono::duration<double>(Clock::now() - *since).count() << std::endl;
+    since.reset();
+  }
+  std::ofstream out_;
+  std::optional<Clock::time_point> screen_since_, picture_since_;
+  double wished_after_s_ = 0;
 };
 
 /// What SFML says on the side while a window opens is kept until it matters.
@@ -325,7 +407,6 @@ void open_window(sf::RenderWindow& window, const Options& options, const std::st
         {std::max(0, (screen.width - options.width) / 2), std::max(0, (screen.height - options.height) / 2)});
   }
   window.setKeyRepeatEnabled(true);  // for editing the line; driving ignores repeats
-  window.setFramerateLimit(60);
 }
 
 }  // namespace
@@ -339,13 +420,33 @@ Size picture_size(int window_width, int window_height) {
 
 void run(scene::Scene scene, const Options& options) {
   const std::string title = scene.scenario.title + " - Haunch";
-  Settings settings = read_settings(settings_file());
+  const std::string who = options.trainee.empty() ? last_person() : options.trainee;
+  Settings settings = settings_of(who);
   if (options.unit) settings.unit = *options.unit;
-  Keeper keeper(options.trainee);
+  speak(settings.language);
+  Keeper keeper(who);
   Session session(
       std::move(scene), settings, [&](const play::Exercise& exercise) { return keeper.keep(exercise); },
       [&](const play::Exercise& exercise) { keeper.journal(exercise); });
   if (options.log) session.replay(*options.log);
+  session.mode = options.mode;
+  session.who = who;
+  session.asking_name = who.empty() && !options.log;
+  if (!who.empty()) remember_person(who);
+  session.on_name = [&](const std::string& name) {
+    keeper.kept_under(name);
+    remember_person(name);
+    session.settings = settings_of(name);
+    speak(session.settings.language);
+  };
+  if (!who.empty() && !options.log)
+    session.unfinished = keeper.unfinished(session.exercise().scene().scenario.hash);
+  session.on_unfinished = [&](bool taken_up) {
+    if (taken_up)
+      keeper.take_up(*session.unfinished);
+    else
+      Keeper::put_aside(*session.unfinished);
+  };
   session.replay_speed = options.replay_speed;
 
   sf::RenderWindow window;
@@ -355,22 +456,28 @@ void run(scene::Scene scene, const Options& options) {
   Picture::Image image;
   std::optional<LookingBack> looking_back;
   std::optional<CarefulLook> careful;
-  session.careful_look = [&] {
-    // A replay may judge and finish between two pictures.
-    if (!careful) careful.emplace(session.exercise());
-    return careful->take();
+  // A replay may judge, go back and finish between two pictures.
+  const auto careful_now = [&]() -> CarefulLook& {
+    if (!careful || !careful->is_for(session.exercise())) careful.emplace(session.exercise());
+    return *careful;
   };
+  session.careful_look = [&] { return careful_now().take(); };
+  session.careful_look_ready = [&] { return careful_now().ready(); };
   sf::Texture texture;
   texture.setSmooth(true);
   Settings written = settings;
+  Quality quality;
   bool full_screen = false;
   sf::Clock clock;
   float since_drawn_s = 0;
   Pace pace;
+  Latency latency;
   while (window.isOpen()) {
     sf::Event event{};
     while (window.pollEvent(event)) {
       pace.stir();
+      if (event.type == sf::Event::KeyPressed)
+        latency.key(session.exercise().time_s(), event.key.code == sf::Keyboard::Up && !session.moving());
       if (event.type == sf::Event::Closed)
         window.close();
       else
@@ -382,7 +489,7 @@ void run(scene::Scene scene, const Options& options) {
     session.tick(seconds);
     since_drawn_s += seconds;
 
-    if (session.screen == Screen::judging && !careful) careful.emplace(session.exercise());
+    if (session.screen == Screen::judging) careful_now();
     if (session.screen == Screen::driving) careful.reset();
     if (session.screen == Screen::review && !looking_back) {
       looking_back.emplace(session.exercise());
@@ -400,6 +507,7 @@ void run(scene::Scene scene, const Options& options) {
       continue;
     }
     if (fresh) {
+      quality.drawn(static_cast<long>(image.width) * image.height, image.seconds);
       const sf::Vector2u wanted(static_cast<unsigned>(image.width), static_cast<unsigned>(image.height));
       if (texture.getSize() != wanted && !texture.create(wanted.x, wanted.y)) {
         throw std::runtime_error("The graphics driver cannot hold the picture.");
@@ -407,6 +515,7 @@ void run(scene::Scene scene, const Options& options) {
       texture.update(image.rgba.data());
     }
 
+    pace.drawn();  // counted from its beginning, or drawing itself would be added to the wait
     glue.begin_frame(session.settings, since_drawn_s);
     since_drawn_s = 0;
     const float left = picture_left(session);
@@ -414,25 +523,32 @@ void run(scene::Scene scene, const Options& options) {
     // Beside a panel the room is tall; a tall picture would show the dark rim of the lens.
     const float wide = std::max(io.DisplaySize.x - left, io.DisplaySize.y * 4 / 3);
     const Size size = picture_size(static_cast<int>(wide), static_cast<int>(io.DisplaySize.y));
-    picture.want(session.look(), size.width, size.height);
+    const double share = quality.share(static_cast<long>(size.width) * size.height,
+                                       session.moving() && !session.picture_wanted, session.settings.picture);
+    picture.want(session.look(), static_cast<int>(std::lround(share * size.width)),
+                 static_cast<int>(std::lround(share * size.height)));
+    // Kept whole: one that was drawn smaller to keep up is waited past.
+    if (image.width == size.width && session.picture_wanted) {
+      keep_image(image, keeper.picture_file(*session.picture_wanted), session);
+      session.picture_wanted.reset();
+    }
     if (image.width > 0) {
       const auto id = static_cast<std::uintptr_t>(texture.getNativeHandle());
-      draw_picture(reinterpret_cast<ImTextureID>(id), static_cast<float>(image.width),
-                   static_cast<float>(image.height), left, lines_on_wall(session, image));
+      draw_picture(reinterpret_cast<ImTextureID>(id), image, left, lines_on_wall(session, image));
     }
     drag_picture(session);
     draw_panels(session);
     window.clear();
     glue.draw();
     window.display();
-    pace.drawn();
+    latency.shown(fresh, image.look.time_s);
 
     if (session.full_screen_wanted != full_screen) {
       full_screen = session.full_screen_wanted;
       open_window(window, options, title, full_screen);
     }
     if (!(session.settings == written)) {
-      write_settings(settings_file(),
+      write_settings(settings_file(session.who),
                      session.settings);  // a setting that cannot be kept is no reason to stop
       written = session.settings;
     }

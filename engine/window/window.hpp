@@ -12,7 +12,8 @@ namespace haunch::window {
 
 struct Options {
   int width = 1280, height = 720;
-  std::string trainee = "coder-01";
+  std::string trainee;  ///< empty: who was here last, or it is asked
+  play::Mode mode = play::Mode::practice;
   std::optional<base::LengthUnit> unit;              ///< else as last set
   std::optional<std::vector<play::TimedInput>> log;  ///< an earlier exercise to replay
   double replay_speed = 1;                           ///< times real time

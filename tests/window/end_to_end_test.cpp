@@ -157,7 +157,8 @@ int inputs_in_log(const OnScreen& screen, const std::string& what) {
 TEST(TrainWindow, AHeldKeyOrQuickTapsStoreNothing) {
   SKIP_WITHOUT_DISPLAY_TOOLS();
   OnScreen screen(900, 600);
-  ASSERT_TRUE(screen.start({scenario_in(screen)})) << text_of(screen.folder() / "program.txt");
+  ASSERT_TRUE(screen.start({scenario_in(screen), "--trainee", "coder-07"}))
+      << text_of(screen.folder() / "program.txt");
   screen.key("Return");
   const std::string finish = R"("do":"finish")", resume = R"("do":"resume")";
   const auto wait_for = [&](const std::string& what, int count) {
@@ -194,7 +195,8 @@ TEST(TrainWindow, AHeldKeyOrQuickTapsStoreNothing) {
 TEST(TrainWindow, AnObservationIsBuiltWithTheMouseAlone) {
   SKIP_WITHOUT_DISPLAY_TOOLS();
   OnScreen screen(1280, 720);
-  ASSERT_TRUE(screen.start({scenario_in(screen)})) << text_of(screen.folder() / "program.txt");
+  ASSERT_TRUE(screen.start({scenario_in(screen), "--trainee", "coder-07"}))
+      << text_of(screen.folder() / "program.txt");
   // Places on the screen as the shipped font lays them out at this size; see the screenshots.
   screen.click_accent();   // Begin
   screen.click(990, 694);  // Codes

@@ -195,6 +195,28 @@ void OnScreen::click(int x, int y) const {
   rest(0.2);
 }
 
+void OnScreen::mouse_down(int x, int y) const {
+  tool("xdotool mousemove " + std::to_string(x) + " " + std::to_string(y));
+  rest(0.2);
+  tool("xdotool mousedown 1");
+}
+void OnScreen::mouse_up() const {
+  tool("xdotool mouseup 1");
+  rest(0.2);
+}
+void OnScreen::drag(int from_x, int from_y, int to_x, int to_y) const {
+  mouse_down(from_x, from_y);
+  rest(0.2);
+  constexpr int steps = 6;
+  for (int i = 1; i <= steps; ++i) {
+    tool("xdotool mousemove " + std::to_string(from_x + (to_x - from_x) * i / steps) + " " +
+         std::to_string(from_y + (to_y - from_y) * i / steps));
+    rest(0.05);
+  }
+  rest(0.2);
+  mouse_up();
+}
+
 std::optional<std::pair<int, int>> OnScreen::accent_button(int left, int top, int width, int height) const {
   const fs::path raw = folder_ / "accent.rgb";
   tool("import -window " + window_ + " -depth 8 'rgb:" + raw.string() + "'");

@@ -69,6 +69,10 @@ class OnScreen {
   void key_down(const std::string& name) const;
   void key_up(const std::string& name) const;
   void click(int x, int y) const;
+  void mouse_down(int x, int y) const;
+  void mouse_up() const;
+  /// Pressed at one place, moved in a few steps, let go at another.
+  void drag(int from_x, int from_y, int to_x, int to_y) const;
   /// Clicks the middle of the widest stroke in the accent colour (the one filled button), within a box.
   void click_accent(int left = 0, int top = 0, int width = 100000, int height = 100000) const;
   /// Where that stroke is now, just inside its button; nothing when none is on the screen.

@@ -11,6 +11,7 @@
 #include "play/exercise.hpp"
 #include "scenario/read.hpp"
 #include "scene/scene.hpp"
+#include "window/keeping.hpp"
 #include "window/window.hpp"
 
 namespace {
@@ -26,11 +27,15 @@ int say_problems(const base::Problems& problems) {
 }
 
 int train(const po::variables_map& given, window::Options options) {
+  // Somebody who was never here begins with a short run that says what to do.
+  const bool first_time = options.trainee.empty() && window::last_person().empty();
+  if (first_time && given.count("scenario") == 0 && given.count("mode") == 0)
+    options.mode = play::Mode::guided;
   std::filesystem::path file;
   if (given.count("scenario") != 0)
     file = given["scenario"].as<std::string>();
   else
-    file = base::content_dir() / "scenarios" / "canteen-branch.json";
+    file = base::content_dir() / "scenarios" / (first_time ? "first-drive.json" : "canteen-branch.json");
   auto scenario = scenario::read_scenario(file);
   if (!scenario) return say_problems(scenario.problems());
   if (given.count("replay") != 0) {
@@ -53,16 +58,18 @@ int train(const po::variables_map& given, window::Options options) {
 
 int main(int count, char** words) {
   window::Options options;
-  std::string units;
+  std::string units, mode;
   po::options_description described("Options");
-  described.add_options()                                                                                //
-      ("help,h", "this text")                                                                            //
-      ("trainee", po::value(&options.trainee)->default_value("coder-01"), "who is learning, as a code")  //
-      ("units", po::value(&units), "m or ft; else as set last")                                          //
-      ("replay", po::value<std::string>(), "play an earlier exercise from its input log")                //
-      ("speed", po::value(&options.replay_speed)->default_value(1), "of a replay, times real time")      //
-      ("width", po::value(&options.width)->default_value(1280), "of the window, pixels")                 //
-      ("height", po::value(&options.height)->default_value(720), "of the window, pixels")                //
+  described.add_options()      //
+      ("help,h", "this text")  //
+      ("trainee", po::value(&options.trainee),
+       "who is learning, as a code; else who was here last, or asked")                                     //
+      ("mode", po::value(&mode), "practice (hints on request), guided (says what to do), exam (no help)")  //
+      ("units", po::value(&units), "m or ft; else as set last")                                            //
+      ("replay", po::value<std::string>(), "play an earlier exercise from its input log")                  //
+      ("speed", po::value(&options.replay_speed)->default_value(1), "of a replay, times real time")        //
+      ("width", po::value(&options.width)->default_value(1280), "of the window, pixels")                   //
+      ("height", po::value(&options.height)->default_value(720), "of the window, pixels")                  //
       ("threads", po::value(&options.threads)->default_value(0),
        "that draw the picture; 0: one for each core");
   po::options_description all;
@@ -85,11 +92,15 @@ int main(int count, char** words) {
     if (!(options.replay_speed > 0) || options.replay_speed > 100)
       throw po::error("a replay runs at up to 100 times");
     if (options.threads < 0 || options.threads > 256) throw po::error("threads are 0 to 256");
-    if (base::trim(options.trainee).empty()) throw po::error("the trainee needs a code, such as coder-01");
+    if (!mode.empty() && !play::mode_from(mode))
+      throw po::error("the mode is practice, guided or exam, not \"" + mode + "\"");
+    if (given.count("trainee") != 0 && base::trim(options.trainee).empty())
+      throw po::error("the trainee needs a code, such as coder-01");
   } catch (const po::error& error) {
     std::cerr << "haunch-train: " << error.what() << "\nTry haunch-train --help.\n";
     return wrong_usage;
   }
+  options.mode = play::mode_from(mode).value_or(play::Mode::practice);
   if (units == "m") options.unit = base::LengthUnit::metres;
   if (units == "ft") options.unit = base::LengthUnit::feet;
   try {
