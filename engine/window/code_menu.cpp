@@ -78,6 +78,13 @@ void size_part(Session& session, int which) {
   ImGui::SameLine();
   if (ImGui::Button("+10")) step(10 * ask->step);
   ImGui::PopButtonRepeat();
+  // About how much is soon said; the steps above make it finer.
+  for (std::size_t i = 0; i < ask->usual.size(); ++i) {
+    const std::string size = base::show_number(ask->usual[i]);
+    if (i > 0) beside_if_it_fits(size);
+    if (quiet_button(size + "##usual", "", number.value == ask->usual[i]))
+      number = coding::Number(ask->usual[i]);
+  }
   ImGui::PopID();
 }
 

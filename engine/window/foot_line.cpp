@@ -51,8 +51,15 @@ void draw_line(Session& session, float width) {
     const std::string pace =
         base::show_number(std::round(10 * speed / (feet ? base::metres_per_foot : 1)) / 10) +
         (feet ? " ft" : " m");
-    const std::string hint =
-        speed > 0 ? tr("driving, {0} a minute", {pace}) : tr("type what you see, or a code");
+    std::string hint = tr("type what you see, or a code");
+    const auto& rows = session.exercise().record().observations;
+    if (const auto open = open_stretches(session.exercise().record()); !open.empty())
+      for (const coding::Observation& row : rows)
+        if (row.stretch == "A" + open.back())
+          hint = tr("{0} is open since {1}: end closes it",
+                    {coding::show_code(row),
+                     base::show_distance(row.distance_m.value.value_or(0), session.settings.unit)});
+    if (speed > 0) hint = tr("driving, {0} a minute", {pace}) + "   " + hint;
     list.AddText({x + em(0.3F), top}, p.faint_ink, hint.c_str());
   } else {
     list.AddText({x, top}, p.ink, text.c_str());

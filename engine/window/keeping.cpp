@@ -23,8 +23,12 @@ void Keeper::journal(const play::Exercise& exercise) {
   if (journal_failed_) return;
   std::error_code none;
   std::filesystem::create_directories(log_file_.parent_path(), none);
-  journal_failed_ =
-      !base::write_file(log_file_, play::log_to_text(exercise, trainee_), base::Overwrite::yes).empty();
+  std::string text = play::log_to_text(exercise, trainee_);
+  // While it moves: the same speed once more, at this tick, says how far it has come.
+  if (exercise.phase() == play::Phase::driving && exercise.speed_m_s() != 0)
+    text += "{\"tick\":" + std::to_string(exercise.tick()) +
+            ",\"do\":\"drive\",\"speed_m_s\":" + base::show_number(exercise.speed_m_s()) + "}\n";
+  journal_failed_ = !base::write_file(log_file_, text, base::Overwrite::yes).empty();
 }
 
 namespace {

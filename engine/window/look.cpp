@@ -227,11 +227,45 @@ void draw_mark(ImDrawList& list, ImVec2 centre, float radius, ItemKind kind, ImU
   }
 }
 
+std::string by_words(const std::string& text, float width) {
+  std::string out, line;
+  const auto end_line = [&] {
+    out += line + '\n';
+    line.clear();
+  };
+  std::string word;
+  const auto take_word = [&] {
+    if (word.empty()) return;
+    const std::string longer = line.empty() ? word : line + " " + word;
+    if (!line.empty() && ImGui::CalcTextSize(longer.c_str()).x > width) {
+      end_line();
+      line = word;
+    } else {
+      line = longer;
+    }
+    word.clear();
+  };
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (text[i] == '\n') {
+      take_word();
+      end_line();
+    } else if (text[i] == ' ' && i + 1 < text.size() && text[i + 1] != ' ' && !word.empty() &&
+               word.back() != ' ') {
+      take_word();
+    } else {
+      word += text[i];  // two spaces together are meant, and stay
+    }
+  }
+  take_word();
+  return out + line;
+}
+
 void text_in(ImFont* font, ImU32 colour, const std::string& text, bool wrapped) {
   ImGui::PushFont(font);
   ImGui::PushStyleColor(ImGuiCol_Text, colour);
   if (wrapped) ImGui::PushTextWrapPos(0);
-  ImGui::TextUnformatted(text.data(), text.data() + text.size());
+  const std::string shown = wrapped ? by_words(text, ImGui::GetContentRegionAvail().x) : text;
+  ImGui::TextUnformatted(shown.data(), shown.data() + shown.size());
   if (wrapped) ImGui::PopTextWrapPos();
   ImGui::PopStyleColor();
   ImGui::PopFont();

@@ -48,6 +48,9 @@ void draw_mark(ImDrawList& list, ImVec2 centre, float radius, ItemKind kind, ImU
 /// What the last item does and its key, shown above it while the pointer is on it.
 void tip(const std::string& text);
 void text_in(ImFont* font, ImU32 colour, const std::string& text, bool wrapped = true);
+/// The text with line ends where the present font needs them for this width, between words only: the toolkit
+/// itself would part "0.45 m" at its point.
+std::string by_words(const std::string& text, float width);
 
 /// Lines on the wall, in pixels of the picture.
 struct WallLines {

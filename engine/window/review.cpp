@@ -26,7 +26,7 @@ void item_line(Session& session, int index) {
   const auto write = [&](ImFont* font, ImU32 colour, const std::string& text) {
     ImGui::PushFont(font);
     ImGui::PushStyleColor(ImGuiCol_Text, colour);
-    ImGui::TextUnformatted(text.c_str());
+    ImGui::TextUnformatted(by_words(text, width - indent - em(0.5F)).c_str());
     ImGui::PopStyleColor();
     ImGui::PopFont();
   };

@@ -15,6 +15,7 @@ namespace haunch::window {
 namespace {
 constexpr double tick_s = 1.0 / 60;
 constexpr double slow_share = 0.25;
+constexpr double journal_every_s = 2;
 constexpr double longest_catch_up_s = 0.25;  // after a stall, time is lost rather than raced through
 }  // namespace
 
@@ -135,6 +136,11 @@ void Session::tick(double seconds) {
       if (!replaying()) say(tr("The replay ends here: the rest is yours."));
     }
     exercise_.step();
+  }
+  // Killed in the middle of a drive it goes on from about where the camera was.
+  if (journal_ && !replaying() && exercise_.speed_m_s() != 0 && clock_s_ - journaled_s_ >= journal_every_s) {
+    journaled_s_ = clock_s_;
+    journal_(exercise_);
   }
   tell();
 }

@@ -34,7 +34,7 @@ class Session {
  public:
   /// `keep` stores the marked exercise and says in words what became of it.
   using Keep = std::function<std::string(const play::Exercise&)>;
-  /// `journal` is called after every input that counted.
+  /// `journal` is called after every input that counted, and now and then while the camera moves.
   using Journal = std::function<void(const play::Exercise&)>;
   Session(scene::Scene scene, Settings settings, Keep keep = {}, Journal journal = {});
 
@@ -207,7 +207,7 @@ class Session {
   int turn_right_ = 0, turn_up_ = 0;
   bool slow_ = false;
   double sent_speed_ = 0;
-  double clock_s_ = 0, owed_s_ = 0;
+  double clock_s_ = 0, owed_s_ = 0, journaled_s_ = 0;
   std::string message_;
   double message_until_s_ = 0;
   bool stopped_ = false;  ///< it has been said that the camera goes no farther

@@ -80,14 +80,22 @@ std::optional<SizeAsk> size_ask(const Draft& draft, int which, const coding::Cod
   const auto& rule = which == 1 ? entry->q1 : entry->q2;
   if (!rule) return std::nullopt;
   const std::string& letter = draft.observation.ch1;
-  SizeAsk ask{rule->meaning, rule->unit_for(letter),
-              rule->is_required(letter, draft.goes_on, draft.observation.ch2), 1, 100};
+  SizeAsk ask{rule->meaning,
+              rule->unit_for(letter),
+              rule->is_required(letter, draft.goes_on, draft.observation.ch2),
+              1,
+              100,
+              {}};
   if (ask.unit == "mm") {
     const bool large = entry->code[0] == 'A' || entry->code == "BCA";
     ask.step = large ? 5 : 1;
     ask.most = large ? 5000 : 500;
+    ask.usual = large ? std::vector<double>{100, 150, 200, 300} : std::vector<double>{1, 2, 5, 10, 20, 50};
   } else if (ask.unit == "degree") {
     ask.most = 90;
+    ask.usual = {2, 5, 15, 30, 45};
+  } else if (ask.unit == "%") {
+    ask.usual = {5, 10, 20, 30, 50};
   }
   return ask;
 }

@@ -44,6 +44,7 @@ struct SizeAsk {
   std::string meaning, unit;
   bool required = false;
   double step = 1, most = 100;
+  std::vector<double> usual;  ///< to begin from with one click, smallest first; ours
 };
 std::optional<SizeAsk> size_ask(const Draft& draft, int which, const coding::CodeList& list);
 

@@ -206,7 +206,7 @@ TEST(TrainWindow, AnObservationIsBuiltWithTheMouseAlone) {
   screen.click(1210, 130);  // +10 %
   screen.click(851, 238);   // 2 o'clock on the ring
   screen.shot("mouse-3-complete");
-  screen.click_accent(900, 240, 380, 60);  // Log
+  screen.click_accent(900, 240, 380, 120);  // Log
   screen.shot("mouse-4-logged");
   fs::path log;
   for (int tries = 0; tries < patience && log.empty() && screen.program().running(); ++tries) {

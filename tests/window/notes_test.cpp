@@ -182,6 +182,21 @@ TEST(Unfinished, IsTakenUpWhereItWasLeft) {
   EXPECT_TRUE(afresh.exercise().record().observations.empty());
 }
 
+TEST(Journal, IsWrittenNowAndThenWhileTheCameraMoves) {
+  int written = 0;
+  Session session(test::short_scene(), {}, {}, [&](const play::Exercise&) { ++written; });
+  press(session, Key::enter);
+  press(session, Key::up);
+  const int at_first = written;
+  wait(session, 7);
+  EXPECT_GE(written - at_first, 3);
+  EXPECT_LE(written - at_first, 5);
+  session.release(Key::up);
+  const int stopped = written;
+  wait(session, 7);
+  EXPECT_EQ(written, stopped) << "it stands";
+}
+
 TEST(Coach, LeadsThroughAWholeRun) {
   Session session = begun(play::Mode::guided);
   EXPECT_THAT(coach_words(session), HasSubstr("A record says first where the run begins"));

@@ -238,7 +238,7 @@ TEST(People, ARunByPointerAlone) {
   screen.click(1210, 130);          // +10 %
   screen.click(851, 238);           // on the ring
   screen.shot("pointer-3-turned");
-  screen.click_accent(900, 240, 380, 60);  // Log
+  screen.click_accent(900, 240, 380, 120);  // Log
   ASSERT_EQ(logged(screen, 1).size(), 1U);
   screen.click(1093, 694);  // Logged
   screen.shot("pointer-4-logged");
