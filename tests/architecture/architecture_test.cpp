@@ -36,7 +36,8 @@ const std::map<std::string, Words>& rooms() {
       {"report", {"base", "coding", "exchange", "grading", "scene", "truth", "marking", "scores"}},
       {"play", {"base", "coding", "grading", "scene", "truth", "sight", "marking", "scores"}},
       {"window",
-       {"base", "coding", "exchange", "grading", "scene", "scenario", "matter", "truth", "render", "sight", "marking", "scores", "report", "play"}},
+       {"base", "coding", "exchange", "grading", "scene", "scenario", "matter", "truth", "render", "sight",
+        "marking", "scores", "report", "play"}},
   };
   return table;
 }
@@ -51,7 +52,8 @@ const std::vector<Outside>& outsides() {
   static const std::vector<Outside> table = {
       {"nlohmann/json_fwd.hpp", {"base", "scenario"}, true},
       {"nlohmann/",
-       {"base", "coding", "exchange", "grading", "scenario", "truth", "guide", "marking", "scores", "report", "play"}},
+       {"base", "coding", "exchange", "grading", "scenario", "truth", "guide", "marking", "scores", "report",
+        "play", "window"}},
       {"valijson/", {"base"}},
       {"embree3/", {"render"}},
       {"tbb/", {"render"}},
@@ -126,7 +128,8 @@ std::string complaint(const std::string& room, const Include& include) {
     return room + " may not use " + first;
   }
   // The standard library and the operating system have no dot but in .h.
-  if (!include.ours && include.target.find(".hpp") != std::string::npos) return "an outside package that is not in the table";
+  if (!include.ours && include.target.find(".hpp") != std::string::npos)
+    return "an outside package that is not in the table";
   return {};
 }
 
@@ -213,7 +216,8 @@ TEST(Architecture, EverySourceIsListed) {
 
 TEST(Architecture, BaseStaysSmall) {
   int headers = 0;
-  for (const fs::path& file : sources_below(root / "engine" / "base")) headers += file.extension() == ".hpp" ? 1 : 0;
+  for (const fs::path& file : sources_below(root / "engine" / "base"))
+    headers += file.extension() == ".hpp" ? 1 : 0;
   EXPECT_LE(headers, 10);
 }
 

@@ -506,7 +506,7 @@ TEST(Session, JudgesByDigitsAndIsMarked) {
   EXPECT_EQ(judgement->action, coding::Action::clean_again);
   EXPECT_FALSE(kept.empty());
   EXPECT_EQ(session.kept(), kept);
-  EXPECT_EQ(journalled, static_cast<int>(session.exercise().log().size()));
+  EXPECT_GE(journalled, static_cast<int>(session.exercise().log().size()));
   EXPECT_GT(session.exercise().marking()->score, 0);
 }
 
