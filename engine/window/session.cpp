@@ -303,6 +303,7 @@ void Session::log_line() {
     return;
   }
   const std::string sentence = entry_.sentence;
+  const bool placed = entry_.observation.distance_m.value.has_value();
   const auto at = entry_.observation.distance_m.value.value_or(exercise_.counter_m());
   if (!editing_.empty()) {
     if (!write_down(play::Change{editing_, entry_.observation})) return;
@@ -312,7 +313,9 @@ void Session::log_line() {
     return line_changed();
   }
   if (!write_down(play::Log{entry_.observation})) return;
-  say(tr("Logged at {0}: {1}", {base::show_distance(at, settings.unit), sentence}));
+  // A place that was typed stands in the sentence already.
+  say(placed ? tr("Logged: {0}", {sentence})
+             : tr("Logged at {0}: {1}", {base::show_distance(at, settings.unit), sentence}));
   line.clear();
   line_changed();
 }

@@ -17,42 +17,11 @@ namespace {
 
 namespace fs = std::filesystem;
 using test::OnScreen;
+using test::patience;
+using test::scenario_in;
+using test::stored;
+using test::text_of;
 using testing::HasSubstr;
-
-std::string text_of(const fs::path& file) {
-  std::ifstream stream(file);
-  std::ostringstream text;
-  text << stream.rdbuf();
-  return text.str();
-}
-
-std::string scenario_in(const OnScreen& screen) {
-  const fs::path file = screen.folder() / "short-run.json";
-  std::ofstream(file) << test::short_run;
-  return file.string();
-}
-
-/// Looks at something that is bound to come, this often, a fifth of a second apart; then it has not come.
-constexpr int patience = 300;
-
-/// The attempts in the store once there is one, or none when the program ends first.
-std::vector<scores::Attempt> stored(OnScreen& screen) {
-  const fs::path file = screen.data() / "scores.sqlite";
-  for (int tries = 0; tries < patience && screen.program().running(); ++tries) {
-    if (fs::exists(file)) {
-      auto attempts = scores::Store::open(file).attempts();
-      if (!attempts.empty()) return attempts;
-    }
-    OnScreen::rest(0.2);
-  }
-  return {};
-}
-
-#define SKIP_WITHOUT_DISPLAY_TOOLS()                                         \
-  if (const std::string missing = test::missing_tools(); !missing.empty()) { \
-    GTEST_SKIP() << "the window is not tested: not installed: " << missing;  \
-  }                                                                          \
-  static_assert(true)
 
 TEST(TrainWindow, ATraineeDrivesCodesGradesAndIsMarked) {
   SKIP_WITHOUT_DISPLAY_TOOLS();

@@ -18,6 +18,8 @@
 #include <stdexcept>
 #include <thread>
 
+#include "window/runs.hpp"
+
 namespace haunch::window::test {
 namespace fs = std::filesystem;
 namespace {
@@ -274,5 +276,28 @@ Shot OnScreen::shot(const std::string& name) const {
 }
 
 void OnScreen::rest(double seconds) { std::this_thread::sleep_for(std::chrono::duration<double>(seconds)); }
+
+std::string text_of(const fs::path& file) {
+  std::ifstream stream(file);
+  return {std::istreambuf_iterator<char>(stream), {}};
+}
+
+std::string scenario_in(const OnScreen& screen) {
+  const fs::path file = screen.folder() / "short-run.json";
+  std::ofstream(file) << short_run;
+  return file.string();
+}
+
+std::vector<scores::Attempt> stored(OnScreen& screen) {
+  const fs::path file = screen.data() / "scores.sqlite";
+  for (int tries = 0; tries < patience && screen.program().running(); ++tries) {
+    if (fs::exists(file)) {
+      auto attempts = scores::Store::open(file).attempts();
+      if (!attempts.empty()) return attempts;
+    }
+    OnScreen::rest(0.2);
+  }
+  return {};
+}
 
 }  // namespace haunch::window::test

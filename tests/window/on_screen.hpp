@@ -13,6 +13,8 @@
 #include <utility>
 #include <vector>
 
+#include "scores/store.hpp"
+
 namespace haunch::window::test {
 
 /// What is not installed of Xvfb, xdotool, import, convert; empty when all are there.
@@ -91,5 +93,19 @@ class OnScreen {
 };
 
 std::filesystem::path program_path();
+
+/// Looks at something that is bound to come, this often, a fifth of a second apart; then it has not come.
+inline constexpr int patience = 300;
+std::string text_of(const std::filesystem::path& file);
+/// The short run (runs.hpp) as a file in the test's folder.
+std::string scenario_in(const OnScreen& screen);
+/// The attempts in the store once there is one, or none when the program ends first.
+std::vector<scores::Attempt> stored(OnScreen& screen);
+
+#define SKIP_WITHOUT_DISPLAY_TOOLS()                                                           \
+  if (const std::string missing = ::haunch::window::test::missing_tools(); !missing.empty()) { \
+    GTEST_SKIP() << "the window is not tested: not installed: " << missing;                    \
+  }                                                                                            \
+  static_assert(true)
 
 }  // namespace haunch::window::test

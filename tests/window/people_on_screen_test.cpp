@@ -18,22 +18,11 @@ namespace {
 
 namespace fs = std::filesystem;
 using test::OnScreen;
+using test::patience;
+using test::scenario_in;
+using test::stored;
+using test::text_of;
 using testing::HasSubstr;
-
-constexpr int patience = 300;  // looks, a fifth of a second apart
-
-std::string text_of(const fs::path& file) {
-  std::ifstream stream(file);
-  std::ostringstream text;
-  text << stream.rdbuf();
-  return text.str();
-}
-
-std::string scenario_in(const OnScreen& screen) {
-  const fs::path file = screen.folder() / "short-run.json";
-  std::ofstream(file) << test::short_run;
-  return file.string();
-}
 
 std::vector<fs::path> logs_in(const OnScreen& screen) {
   std::vector<fs::path> files;
@@ -65,12 +54,6 @@ std::string journal(const OnScreen& screen) {
   for (const fs::path& file : logs_in(screen)) text += text_of(file);
   return text;
 }
-
-#define SKIP_WITHOUT_DISPLAY_TOOLS()                                         \
-  if (const std::string missing = test::missing_tools(); !missing.empty()) { \
-    GTEST_SKIP() << "the window is not tested: not installed: " << missing;  \
-  }                                                                          \
-  static_assert(true)
 
 TEST(People, TheFirstTimeANameIsAskedForAndTheRunSaysWhatToDo) {
   SKIP_WITHOUT_DISPLAY_TOOLS();
@@ -159,13 +142,7 @@ TEST(People, AnExamHasNoHelpAndNoWayBack) {
   screen.shot("exam-3-no-way-back");
   screen.key("F10");
   screen.key("Return");  // yes, without classes
-  for (int tries = 0; tries < patience && !fs::exists(screen.data() / "scores.sqlite"); ++tries)
-    OnScreen::rest(0.2);
-  std::vector<scores::Attempt> attempts;
-  for (int tries = 0; tries < patience && attempts.empty(); ++tries) {
-    attempts = scores::Store::open(screen.data() / "scores.sqlite").attempts();
-    OnScreen::rest(0.2);
-  }
+  const std::vector<scores::Attempt> attempts = stored(screen);
   ASSERT_EQ(attempts.size(), 1U);
   EXPECT_THAT(attempts[0].input_log, HasSubstr(R"("mode":"exam")"));
   EXPECT_THAT(attempts[0].input_log, testing::Not(HasSubstr(R"("do":"hint")")));
@@ -249,12 +226,7 @@ TEST(People, ARunByPointerAlone) {
   screen.click(237, 406);   // clean again
   screen.shot("pointer-5-judged");
   screen.click_accent(0, 640, 500, 80);  // Mark it
-  std::vector<scores::Attempt> attempts;
-  for (int tries = 0; tries < patience && attempts.empty(); ++tries) {
-    OnScreen::rest(0.2);
-    if (fs::exists(screen.data() / "scores.sqlite"))
-      attempts = scores::Store::open(screen.data() / "scores.sqlite").attempts();
-  }
+  const std::vector<scores::Attempt> attempts = stored(screen);
   screen.shot("pointer-6-review");
   ASSERT_EQ(attempts.size(), 1U);
   EXPECT_THAT(attempts[0].input_log, HasSubstr(R"("classes":{"tightness":3})"));
