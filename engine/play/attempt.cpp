@@ -65,6 +65,7 @@ scores::Attempt attempt_from(const Exercise& exercise, const std::string& traine
   attempt.record_json = record_json;
   attempt.marking_json = marking::to_json(marking);
   attempt.input_log = log_to_text(exercise, trainee);
+  attempt.mode = show(exercise.mode());
   return attempt;
 }
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// Attempts kept for good. Append-only: nothing here changes or removes a row.
+// What is kept for good. Append-only: nothing here changes or removes a row.
 #pragma once
 
 #include <filesystem>
@@ -8,28 +8,9 @@
 #include <string>
 #include <vector>
 
-namespace haunch::scores {
+#include "scores/kept.hpp"
 
-struct Attempt {
-  std::string id;           ///< unique; the same attempt added twice is kept once
-  std::string trainee;      ///< a code such as "coder-07"
-  std::string finished_at;  ///< UTC, "2026-03-02T09:40:00Z"
-  std::string scenario;     ///< title
-  std::string scenario_hash;
-  std::string program;  ///< version of haunch
-  std::string rules_hash, scheme_hash, code_list_hash;
-  double score = 0;  ///< 0..100
-  int hits = 0, missed = 0, invented = 0;
-  std::optional<int> classes_right, classes_asked;
-  /// Of these, those that rest on no provisional row of the scheme: only they may pass or fail anyone.
-  /// Nothing where nobody counted them.
-  std::optional<int> classes_right_firm, classes_asked_firm;
-  std::optional<bool> action_right;
-  std::string record_json;   ///< what the trainee wrote
-  std::string marking_json;  ///< how it was marked
-  std::string input_log;     ///< replays the exercise
-  bool operator==(const Attempt&) const = default;
-};
+namespace haunch::scores {
 
 /// Throws std::runtime_error, in words, when the store cannot be opened or written.
 class Store {
@@ -40,10 +21,16 @@ class Store {
   Store& operator=(Store&&) noexcept;
   ~Store();
 
-  /// Safe on disk when it returns.
+  /// Safe on disk when they return. The same again is kept once; something else under the same id is refused.
   void add(const Attempt& attempt);
-  /// All attempts, oldest first; of one trainee when given.
+  void add(const Answer& answer);
+  void add(const Sitting& sitting);
+  void add(const Step& step);
+  /// All of a kind, oldest first; of one trainee when given.
   std::vector<Attempt> attempts(const std::optional<std::string>& trainee = {}) const;
+  std::vector<Answer> answers(const std::optional<std::string>& trainee = {}) const;
+  std::vector<Sitting> sittings(const std::optional<std::string>& trainee = {}) const;
+  std::vector<Step> steps(const std::optional<std::string>& trainee = {}) const;
 
  private:
   struct Inside;

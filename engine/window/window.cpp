@@ -207,6 +207,9 @@ void Glue::event(const sf::Event& event, Session& session) {
       held_.clear();
       return session.release_all();
     case sf::Event::KeyReleased:
+      // A held key is repeated as let go and pressed again, and where the machine is busy the two come apart
+      // and the first looks like a real one. The keyboard itself knows.
+      if (held_.contains(event.key.code) && sf::Keyboard::isKeyPressed(event.key.code)) return;
       held_.erase(event.key.code);
       return session.release(key_from(event.key.code));
     case sf::Event::KeyPressed: {
@@ -328,10 +331,12 @@ void keep_image(const Picture::Image& image, const std::filesystem::path& file, 
 class Pace {
  public:
   void stir() { stirred_s_ = clock_.getElapsedTime().asSeconds(); }
-  bool due() const {
+  /// `pictures_follow`: a fresh picture, which brings its own screen, is on its way. Screens between two of
+  /// them would only hold it up where the graphics are done by the same processors.
+  bool due(bool pictures_follow) const {
     const float now = clock_.getElapsedTime().asSeconds();
     const float since = now - drawn_s_;
-    return (now - stirred_s_ < 0.3F && since >= shortest_s) || since >= 0.25F;
+    return (now - stirred_s_ < 0.3F && since >= (pictures_follow ? 2 : 1) * shortest_s) || since >= 0.25F;
   }
   void drawn() { drawn_s_ = clock_.getElapsedTime().asSeconds(); }
   /// Short, so that neither a key nor a picture that is done waits for long; a screen is drawn no oftener
@@ -470,6 +475,13 @@ void run(scene::Scene scene, const Options& options) {
   bool full_screen = false;
   sf::Clock clock;
   float since_drawn_s = 0;
+  Size size;
+  const auto want_picture = [&] {
+    const double share = quality.share(static_cast<long>(size.width) * size.height,
+                                       session.moving() && !session.picture_wanted, session.settings.picture);
+    picture.want(session.look(), static_cast<int>(std::lround(share * size.width)),
+                 static_cast<int>(std::lround(share * size.height)));
+  };
   Pace pace;
   Latency latency;
   while (window.isOpen()) {
@@ -502,7 +514,9 @@ void run(scene::Scene scene, const Options& options) {
     }
     const bool fresh = picture.take(image);
     if (session.moving() || glue.busy()) pace.stir();
-    if (!fresh && !pace.due()) {
+    // Before the screen is drawn, so that the drawing of what moves never waits for it.
+    if (session.moving() && size.width > 0) want_picture();
+    if (!fresh && !pace.due(session.moving())) {
       Pace::rest();
       continue;
     }
@@ -522,11 +536,8 @@ void run(scene::Scene scene, const Options& options) {
     const auto& io = ImGui::GetIO();
     // Beside a panel the room is tall; a tall picture would show the dark rim of the lens.
     const float wide = std::max(io.DisplaySize.x - left, io.DisplaySize.y * 4 / 3);
-    const Size size = picture_size(static_cast<int>(wide), static_cast<int>(io.DisplaySize.y));
-    const double share = quality.share(static_cast<long>(size.width) * size.height,
-                                       session.moving() && !session.picture_wanted, session.settings.picture);
-    picture.want(session.look(), static_cast<int>(std::lround(share * size.width)),
-                 static_cast<int>(std::lround(share * size.height)));
+    size = picture_size(static_cast<int>(wide), static_cast<int>(io.DisplaySize.y));
+    want_picture();
     // Kept whole: one that was drawn smaller to keep up is waited past.
     if (image.width == size.width && session.picture_wanted) {
       keep_image(image, keeper.picture_file(*session.picture_wanted), session);

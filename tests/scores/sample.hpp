@@ -55,6 +55,30 @@ inline Attempt sample(const std::string& id, const std::string& trainee = "coder
   a.record_json = R"({"kind": "record", "of": ")" + id + "\"}";
   a.marking_json = R"({"score": 71.25})";
   a.input_log = "{\"tick\":0}\n{\"tick\":12}\n";
+  a.mode = "exam";
+  a.sitting = "s1";
+  return a;
+}
+
+inline Answer sample_answer(const std::string& id) {
+  Answer a;
+  a.id = id;
+  a.trainee = "coder-07";
+  a.answered_at = "2026-03-02T09:40:00Z";
+  a.kind = "name it";
+  a.skill = "named";
+  a.code = "BAB";
+  a.instance = "00ff";
+  a.given = "BAC";
+  a.right = "BAB";
+  a.credit = 0.25;
+  a.guess = 0.2;
+  a.seconds = 3.5;
+  a.share = 0.02;
+  a.contrast = 0.3;
+  a.hidden = 0;
+  a.in_view_s = 4;
+  a.sitting = "s1";
   return a;
 }
 

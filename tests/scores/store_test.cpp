@@ -182,14 +182,60 @@ TEST(Store, NothingChangesOrRemovesARowNotEvenPastTheStore) {
       "program, "
       "rules_hash, scheme_hash, code_list_hash, 100, hits, missed, invented, classes_right, classes_asked, "
       "action_right, "
-      "record_json, marking_json, input_log, classes_right_firm, classes_asked_firm FROM attempts");
+      "record_json, marking_json, input_log, classes_right_firm, classes_asked_firm, mode, sitting FROM "
+      "attempts");
   raw.run(
       "INSERT OR REPLACE INTO attempts SELECT sequence + 7, id, trainee, finished_at, scenario, "
       "scenario_hash, program, "
       "rules_hash, scheme_hash, code_list_hash, 100, hits, missed, invented, classes_right, classes_asked, "
       "action_right, "
-      "record_json, marking_json, input_log, classes_right_firm, classes_asked_firm FROM attempts");
+      "record_json, marking_json, input_log, classes_right_firm, classes_asked_firm, mode, sitting FROM "
+      "attempts");
   EXPECT_EQ(Store::open(file).attempts(), std::vector<Attempt>{sample("a1")});
+}
+
+TEST(Store, AnswersSittingsAndStepsAreKeptAsAttemptsAre) {
+  const Folder folder;
+  const auto file = folder / "s.sqlite";
+  Answer early = test::sample_answer("q1");
+  Answer late = test::sample_answer("q2");
+  late.answered_at = "2026-03-03T09:00:00Z";
+  late.seconds.reset(), late.share.reset(), late.contrast.reset(), late.hidden.reset(),
+      late.in_view_s.reset();
+  const Sitting sitting{"s1", "coder-07", "2026-03-02T09:00:00Z", "First exam", "abcd", "17"};
+  const Step step{"t1", "coder-08", "2026-03-02T08:00:00Z", "beginner", "joints"};
+  {
+    Store store = Store::open(file);
+    store.add(late), store.add(early), store.add(early), store.add(sitting), store.add(step);
+    EXPECT_THROW(store.add(test::sample_answer("")), std::runtime_error);
+    for (const double wrong : {-0.1, 1.1, std::nan("")}) {
+      Answer bad = test::sample_answer("q3");
+      bad.credit = wrong;
+      EXPECT_THROW(store.add(bad), std::runtime_error) << wrong;
+      bad = test::sample_answer("q3");
+      bad.share = wrong;
+      EXPECT_THROW(store.add(bad), std::runtime_error) << wrong;
+    }
+    Answer other = early;
+    other.given = "BCA";
+    EXPECT_THROW(store.add(other), std::runtime_error) << "another under the same id";
+  }
+  const Store again = Store::open(file);
+  EXPECT_EQ(again.answers(), (std::vector<Answer>{early, late})) << "oldest first";
+  EXPECT_EQ(again.answers("coder-08").size(), 0U);
+  EXPECT_EQ(again.sittings("coder-07"), std::vector<Sitting>{sitting});
+  EXPECT_EQ(again.steps(), std::vector<Step>{step});
+  Raw raw(file);
+  for (const char* table : {"answers", "sittings", "steps"}) {
+    EXPECT_THAT(raw.run(std::string("UPDATE ") + table + " SET trainee = 'x'"), HasSubstr("kept for good"));
+    EXPECT_THAT(raw.run(std::string("DELETE FROM ") + table), HasSubstr("kept for good"));
+  }
+  EXPECT_EQ(
+      raw.run("INSERT OR REPLACE INTO answers SELECT sequence, id, 'x', answered_at, kind, skill, code, "
+              "instance, given, expected, 0, guess, seconds, in_view_share, contrast, hidden, in_view_s, "
+              "sitting FROM answers"),
+      "");
+  EXPECT_EQ(Store::open(file).answers(), (std::vector<Answer>{early, late}));
 }
 
 TEST(Store, WritesItsVersionIntoTheFile) {
