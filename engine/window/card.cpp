@@ -39,6 +39,20 @@ void centre_card(float width_em, float most_height_share) {
   ImGui::SetNextWindowSizeConstraints({width, 0}, {width, io.DisplaySize.y * most_height_share});
 }
 
+void typed_field(const std::string& text, float width_em) {
+  const auto& p = palette();
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float width = std::min(em(width_em), ImGui::GetContentRegionAvail().x),
+              height = ImGui::GetFrameHeight();
+  ImGui::Dummy({width, height});
+  auto& list = *ImGui::GetWindowDrawList();
+  list.AddRectFilled(at, {at.x + width, at.y + height}, p.field, em(0.3F));
+  const float top = at.y + (height - ImGui::GetFontSize()) / 2;
+  list.AddText({at.x + em(0.5F), top}, p.ink, text.c_str());
+  const float caret = at.x + em(0.5F) + ImGui::CalcTextSize(text.c_str()).x;
+  list.AddRectFilled({caret, top}, {caret + std::max(2.0F, em(0.1F)), top + ImGui::GetFontSize()}, p.accent);
+}
+
 bool filled_button(const std::string& label, float width) {
   const auto& p = palette();
   ImGui::PushStyleColor(ImGuiCol_Button, p.accent);

@@ -15,6 +15,8 @@ inline constexpr ImGuiWindowFlags card = ImGuiWindowFlags_NoTitleBar | ImGuiWind
 void centre_card(float width_em, float most_height_share);
 /// Keys and what they do: all, or the few that a beginner needs.
 void key_table(const char* name, bool all);
+/// What is being typed, with a caret at its end, so many ems wide.
+void typed_field(const std::string& text, float width_em);
 /// A button in the accent: what is usually wanted here.
 bool filled_button(const std::string& label, float width = 0);
 

@@ -39,6 +39,7 @@ void draw_help(Session& session) {
          Command::picture_size, false},
         {tr("Language: {0}", {now.language}), Command::language, false},
         {tr("Whole screen"), Command::full_screen, session.full_screen_wanted},
+        {tr("Start page"), Command::start_page, false},
         {tr("Leave the program"), Command::quit, false},
         {tr("Close"), Command::leave, false}};
     for (const auto& one : controls) {

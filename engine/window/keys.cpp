@@ -67,6 +67,10 @@ const std::vector<Binding>& bindings() {
       {Command::finish, {Key::f10}, "F10", "finish: give classes, then be marked", true},
       {Command::resume, {Key::f9}, "F9", "while giving classes: back to coding"},
       {Command::leave, {Key::escape}, "Esc", "close what is open; clear the line"},
+      {Command::start_page,
+       {Key::home, true, false},
+       "Ctrl Home",
+       "to the start page; a run that is not finished is kept and can be taken up"},
       {Command::quit, {Key::letter_q, true, false}, "Ctrl Q", "leave the program"},
   };
   return all;
@@ -139,7 +143,8 @@ bool may_repeat(const Press& press) {
 
 void Session::press(const Press& press, bool repeated) {
   if (repeated && (!may_repeat(press) || screen == Screen::start)) return;
-  if (command_for(press) == Command::quit) return command(Command::quit);
+  if (const auto away = command_for(press); away == Command::quit || away == Command::start_page)
+    return command(*away);
   if (screen == Screen::start) {
     const auto wanted = command_for(press);
     if (wanted == Command::forward || wanted == Command::forward_slow || wanted == Command::forward_on) {
@@ -321,6 +326,9 @@ void Session::command(Command wanted) {
       return;
     case Command::quit:
       quit_wanted = true;
+      return;
+    case Command::start_page:
+      start_page_wanted = true;
       return;
     case Command::leave:
       if (help_open)

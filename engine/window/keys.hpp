@@ -96,6 +96,7 @@ enum class Command {
   language,
   paste,
   leave,
+  start_page,
   quit
 };
 

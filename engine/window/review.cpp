@@ -143,6 +143,8 @@ void controls(Session& session, bool alone) {
   }
   ImGui::SameLine();
   if (quiet_button("?", tr("all keys and settings  F1"))) session.command(Command::help);
+  beside_if_it_fits(tr("Start page"));
+  if (quiet_button(tr("Start page"), key_of(Command::start_page))) session.command(Command::start_page);
 }
 
 }  // namespace

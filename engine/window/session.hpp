@@ -13,6 +13,7 @@
 #include "play/exercise.hpp"
 #include "window/keeping.hpp"
 #include "window/keys.hpp"
+#include "window/listener.hpp"
 #include "window/review_items.hpp"
 #include "window/writing.hpp"
 
@@ -30,7 +31,7 @@ struct Look {
   std::optional<double> ring_z_m;  ///< where the counter reads, when it is to be shown
 };
 
-class Session {
+class Session : public Listener {
  public:
   /// `keep` stores the marked exercise and says in words what became of it.
   using Keep = std::function<std::string(const play::Exercise&)>;
@@ -39,15 +40,14 @@ class Session {
   Session(scene::Scene scene, Settings settings, Keep keep = {}, Journal journal = {});
 
   // -- what the window sends --------------------------------------------------------------------
-  /// `repeated`: the keyboard says it again because the key is held.
-  void press(const Press& press, bool repeated = false);
-  void release(Key key);
-  void release_all();  ///< the window lost the keyboard
-  void type(const std::string& utf8, bool repeated = false);
-  void paste(const std::string& text);
-  void command(Command command);  ///< a visible control was used
-  /// A drive button is held (+1, -1) or let go (0).
-  void hold(int direction);
+  void press(const Press& press, bool repeated = false) override;
+  void release(Key key) override;
+  void release_all() override;
+  void type(const std::string& utf8, bool repeated = false) override;
+  void paste(const std::string& text) override;
+  void command(Command command) override;
+  void hold(int direction) override;
+  void button_up() override { plumb_set(); }
   /// How what was missed was in view, when that has been measured: the review tells it from now on.
   void was_in_view(std::vector<marking::InView> in_view);
   /// The picture is dragged: a crawler's head turns by so much, a push camera's says why not.
@@ -142,6 +142,7 @@ class Session {
   bool plumb_shown() const;
   const std::string& editing() const { return editing_; }  ///< id of what the line changes, or empty
   bool quit_wanted = false;
+  bool start_page_wanted = false;
   double replay_speed = 1;
 
   const play::Exercise& exercise() const { return exercise_; }

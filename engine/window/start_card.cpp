@@ -37,15 +37,7 @@ void name_part(Session& session) {
     return;
   }
   text_in(type().strong, p.ink, tr("Your name, or a code such as coder-07"));
-  const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float width = std::min(em(16), ImGui::GetContentRegionAvail().x), height = ImGui::GetFrameHeight();
-  ImGui::Dummy({width, height});
-  auto& list = *ImGui::GetWindowDrawList();
-  list.AddRectFilled(at, {at.x + width, at.y + height}, p.field, em(0.3F));
-  const float top = at.y + (height - ImGui::GetFontSize()) / 2;
-  list.AddText({at.x + em(0.5F), top}, p.ink, session.name.text.c_str());
-  const float caret = at.x + em(0.5F) + ImGui::CalcTextSize(session.name.text.c_str()).x;
-  list.AddRectFilled({caret, top}, {caret + std::max(2.0F, em(0.1F)), top + ImGui::GetFontSize()}, p.accent);
+  typed_field(session.name.text, 16);
   text_in(type().text, p.soft_ink, tr("Scores are kept under it on this machine, and nowhere else."));
 }
 
@@ -80,6 +72,8 @@ void buttons_part(Session& session) {
     return;
   }
   if (filled_button(tr("Begin   Enter"))) session.begin();
+  ImGui::SameLine();
+  if (ImGui::Button(tr("Start page   Ctrl Home").c_str(), {0, em(2)})) session.command(Command::start_page);
 }
 
 }  // namespace

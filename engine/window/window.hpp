@@ -40,7 +40,8 @@ struct ScreenSize {
 };
 ScreenSize screen_size();
 
-/// Throws std::runtime_error, in words, when the work cannot go on.
-void run(scene::Scene scene, const Options& options);
+/// Begins with the run that is given, else on the start page. Throws std::runtime_error, in words, when the
+/// work cannot go on.
+void run(std::optional<scene::Scene> first, const Options& options);
 
 }  // namespace haunch::window

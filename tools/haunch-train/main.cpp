@@ -4,6 +4,7 @@
 #include <exception>
 #include <filesystem>
 #include <iostream>
+#include <optional>
 #include <string>
 
 #include "base/files.hpp"
@@ -31,13 +32,20 @@ int train(const po::variables_map& given, window::Options options) {
   const bool first_time = options.trainee.empty() && window::last_person().empty();
   if (first_time && given.count("scenario") == 0 && given.count("mode") == 0)
     options.mode = play::Mode::guided;
-  std::filesystem::path file;
-  if (given.count("scenario") != 0)
-    file = given["scenario"].as<std::string>();
-  else
-    file = base::content_dir() / "scenarios" / (first_time ? "first-drive.json" : "canteen-branch.json");
-  auto scenario = scenario::read_scenario(file);
-  if (!scenario) return say_problems(scenario.problems());
+  std::optional<scene::Scene> first;  // nothing: the start page
+  if (given.count("scenario") != 0 || first_time) {
+    auto scenario = scenario::read_scenario(given.count("scenario") != 0
+                                                ? std::filesystem::path(given["scenario"].as<std::string>())
+                                                : base::content_dir() / "scenarios" / "first-drive.json");
+    if (!scenario) return say_problems(scenario.problems());
+    first = scene::build_scene(std::move(scenario).value());
+  }
+  if (given.count("replay") != 0 && !first) {
+    std::cerr
+        << "haunch-train: a replay needs the scenario that it was driven on: haunch-train SCENARIO --replay "
+           "LOG\n";
+    return wrong_usage;
+  }
   if (given.count("replay") != 0) {
     const auto log_file = given["replay"].as<std::string>();
     const auto text = base::read_file(log_file);
@@ -50,7 +58,7 @@ int train(const po::variables_map& given, window::Options options) {
     std::cerr << why << " haunch-train needs one; \"haunch demo\" does the whole job without.\n";
     return cannot_go_on;
   }
-  window::run(scene::build_scene(std::move(scenario).value()), options);
+  window::run(std::move(first), options);
   return done;
 }
 
