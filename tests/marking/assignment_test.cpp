@@ -9,8 +9,8 @@
 
 #include "base/random.hpp"
 #include "campaign.hpp"
+#include "check_values.hpp"
 #include "marking/assignment.hpp"
-#include "marking/check_values.hpp"
 #include "marking/counting.hpp"
 
 namespace haunch::marking {

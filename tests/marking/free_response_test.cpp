@@ -4,7 +4,7 @@
 
 #include <gtest/gtest.h>
 
-#include "marking/check_values.hpp"
+#include "check_values.hpp"
 
 namespace haunch::marking {
 namespace {
