@@ -61,7 +61,8 @@ class Sense {
     for (std::size_t j = 0; j < lesson.after.size(); ++j)
       if (!seen_.contains(lesson.after[j]))
         say(at + "/after/" + std::to_string(j),
-            "no lesson before this one has the id \"" + lesson.after[j] + "\"", "the id of an earlier lesson");
+            "no lesson before this one has the id \"" + lesson.after[j] + "\"",
+            "the id of an earlier lesson");
     for (std::size_t j = 0; j < lesson.drills.size(); ++j)
       if (lesson.drills[j].right > lesson.drills[j].of)
         say(at + "/drills/" + std::to_string(j) + "/right", "more are to be right than are counted",

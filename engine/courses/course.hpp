@@ -49,8 +49,8 @@ struct Course {
   bool operator==(const Course&) const = default;
 };
 
-/// All problems with their places: unknown keys, two lessons of one id, a lesson that comes after itself, a run
-/// that does not exist.
+/// All problems with their places: unknown keys, two lessons of one id, a lesson that comes after itself, a
+/// run that does not exist.
 base::Result<Course> read_course(const std::filesystem::path& file);
 base::Result<Course> course_from_text(const std::string& text, const std::string& file_name);
 /// content/courses/*.json, in the order of their names.

@@ -56,8 +56,9 @@ bool reached(const Tally& one, const std::optional<double>& bound, const std::st
   if (one.of == 0) return !bound;
   std::string words = told(one, what);
   if (bound)
-    words += one.interval.low >= *bound ? "; the lower end reaches the " + percent(*bound) + " that is asked for"
-                                        : "; the lower end has to reach " + percent(*bound);
+    words += one.interval.low >= *bound
+                 ? "; the lower end reaches the " + percent(*bound) + " that is asked for"
+                 : "; the lower end has to reach " + percent(*bound);
   sentences.push_back(words + ".");
   return !bound || one.interval.low >= *bound;
 }
@@ -92,9 +93,9 @@ base::Result<Exam> exam_from_text(const std::string& text, const std::string& fi
   base::Problems problems;
   for (std::size_t i = 0; i < exam.runs.size(); ++i)
     if (!shipped_file("scenarios", exam.runs[i]))
-      problems.push_back(document.value().problem("/runs/" + std::to_string(i),
-                                                  "there is no run \"" + exam.runs[i] + "\"",
-                                                  "the name of a file in content/scenarios, without \".json\""));
+      problems.push_back(
+          document.value().problem("/runs/" + std::to_string(i), "there is no run \"" + exam.runs[i] + "\"",
+                                   "the name of a file in content/scenarios, without \".json\""));
   if (exam.questions.empty() && exam.runs.empty())
     problems.push_back(document.value().problem("", "nothing is asked", "questions, runs, or both"));
   if (exam.pass.questions && exam.questions.empty())
@@ -153,25 +154,24 @@ ExamResult result_of(const Exam& exam, const std::string& sitting, const std::ve
   result.findings = tally(found, there);
   bool passed = reached(result.questions, exam.pass.questions, "questions right", result.sentences);
   if (!exam.runs.empty()) {
-    passed = reached(result.findings, exam.pass.findings, "findings found and rightly named",
-                     result.sentences) &&
-             passed;
+    passed =
+        reached(result.findings, exam.pass.findings, "findings found and rightly named", result.sentences) &&
+        passed;
     if (result.false_calls > 0)
       result.sentences.push_back(std::to_string(result.false_calls) +
                                  (result.false_calls == 1 ? " thing was" : " things were") +
                                  " written down that nothing in the pipe accounts for.");
     if (result.dangerous_missed > 0)
-      result.sentences.push_back(std::to_string(result.dangerous_missed) +
-                                 (result.dangerous_missed == 1 ? " miss" : " misses") +
-                                 " could have hurt someone" +
-                                 (exam.pass.no_dangerous_miss ? ": that alone fails the exam." : "."));
+      result.sentences.push_back(
+          std::to_string(result.dangerous_missed) + (result.dangerous_missed == 1 ? " miss" : " misses") +
+          " could have hurt someone" + (exam.pass.no_dangerous_miss ? ": that alone fails the exam." : "."));
   }
   if (exam.pass.no_dangerous_miss && result.dangerous_missed > 0) passed = false;
   if (!result.complete)
-    result.sentences.push_back(
-        "Not handed in whole: " + std::to_string(result.answered) + " of " +
-        std::to_string(exam.question_count()) + " questions and " + std::to_string(result.runs_in) + " of " +
-        std::to_string(exam.runs.size()) + " runs.");
+    result.sentences.push_back("Not handed in whole: " + std::to_string(result.answered) + " of " +
+                               std::to_string(exam.question_count()) + " questions and " +
+                               std::to_string(result.runs_in) + " of " + std::to_string(exam.runs.size()) +
+                               " runs.");
   result.passed = result.complete && passed;
   return result;
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
-// An exam: a fixed form, the same for everybody with the same seed. What is passed or failed is decided on the
-// lower bound of an interval, never on a share alone.
+// An exam: a fixed form, the same for everybody with the same seed. What is passed or failed is decided on
+// the lower bound of an interval, never on a share alone.
 #pragma once
 
 #include <filesystem>

@@ -58,8 +58,9 @@ std::vector<LessonState> progress_in(const Course& course, const std::vector<sco
       const DrillTally tally = tally_of(drill, answers);
       state.drills.push_back(tally.right >= drill.right);
       if (!state.drills.back())
-        add(state.words, number(drill.right) + " of the last " + number(drill.of) + " right in \"" + drill.kind +
-                             "\" (" + number(tally.right) + " of " + number(tally.of) + " so far)");
+        add(state.words, number(drill.right) + " of the last " + number(drill.of) + " right in \"" +
+                             drill.kind + "\" (" + number(tally.right) + " of " + number(tally.of) +
+                             " so far)");
     }
     for (const LessonRun& run : lesson.runs) {
       state.runs.push_back(driven(run));

@@ -19,7 +19,8 @@ struct LessonState {
 };
 
 /// One for each lesson, in the order of the course. `answers` and `attempts` oldest first, all of one person.
-/// `run_hashes` says which scenario a run's name stands for now; a run whose file changed is to be driven anew.
+/// `run_hashes` says which scenario a run's name stands for now; a run whose file changed is to be driven
+/// anew.
 std::vector<LessonState> progress_in(const Course& course, const std::vector<scores::Step>& steps,
                                      const std::vector<scores::Answer>& answers,
                                      const std::vector<scores::Attempt>& attempts,
