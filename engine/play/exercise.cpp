@@ -55,8 +55,14 @@ double Exercise::chainage_at(double counter_m) const {
 
 double Exercise::furthest_m() const { return furthest_along_m_; }
 
-scene::CameraPose Exercise::pose() const {
-  scene::CameraPose pose = scene::pose_at(scene_, lens_z_m());
+scene::CameraPose Exercise::pose(double ahead_s) const {
+  double lens_z = lens_z_m();
+  if (ahead_s > 0 && phase_ == Phase::driving && speed_m_s_ != 0) {
+    const double low = lens_along_m(0), high = std::max(low, most_lens_along_m());
+    const double along = std::clamp(lens_along_m_ + speed_m_s_ * ahead_s, low, high);
+    lens_z += scene::travel(scene_.scenario) * (along - lens_along_m_);
+  }
+  scene::CameraPose pose = scene::pose_at(scene_, lens_z);
   pose.yaw_deg += yaw_deg_;
   pose.pitch_deg += pitch_deg_;
   return pose;

@@ -124,7 +124,8 @@ class Exercise {
   double counter_off_m() const { return counter_off_m_; }  ///< by how much it shows too much
   double furthest_m() const;  ///< length of the run that the reference ring has passed
   double speed_m_s() const { return speed_m_s_; }
-  scene::CameraPose pose() const;
+  /// `ahead_s`: as it will be so long after this tick (less than one tick), for pictures between two.
+  scene::CameraPose pose(double ahead_s = 0) const;
   bool head_turns() const { return scene::head_turns(scene_.scenario); }
   /// Is the head turned aside, or on its way to it?
   bool turned() const { return yaw_deg_ != 0 || pitch_deg_ != 0 || turning(); }

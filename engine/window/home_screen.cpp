@@ -163,6 +163,7 @@ void draw_home(Home& home, bool moved, const std::string& said) {
     ImGui::EndChild();
     const float foot_from = ImGui::GetCursorPosY();
     ImGui::Separator();
+    if (filled_button(tr("Open   Enter"))) home.asking_name ? home.name_given() : home.take();
     settings_line(home);
     foot = ImGui::GetCursorPosY() - foot_from + ImGui::GetStyle().ItemSpacing.y;
   }

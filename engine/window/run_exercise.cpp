@@ -89,6 +89,8 @@ void keep_image(const Picture::Image& image, const std::filesystem::path& file, 
   if (!problems.empty()) session.say(tr("The picture could not be kept: {0}", {problems.front().what}), 8);
 }
 
+constexpr float often_s = 1.0F / 75;
+
 /// What it takes to have one run on the screen.
 class OnScreen {
  public:
@@ -115,6 +117,7 @@ class OnScreen {
   Settings written_;
   Quality quality_;
   Size size_;
+  std::optional<sf::Clock> wished_;  ///< for a picture while it moves
   Latency latency_;
 };
 
@@ -219,7 +222,7 @@ After OnScreen::run() {
   while (stage_.open()) {
     stage_.pump(session_, [this](const sf::Event& event) {
       if (event.type == sf::Event::KeyPressed)
-        latency_.key(session_.exercise().time_s(), event.key.code == sf::Keyboard::Up && !session_.moving());
+        latency_.key(session_.look().time_s, event.key.code == sf::Keyboard::Up && !session_.moving());
     });
     if (session_.quit_wanted || !stage_.open()) break;
     if (session_.start_page_wanted) return After::start_page;
@@ -228,8 +231,14 @@ After OnScreen::run() {
 
     const bool fresh = picture_.take(image_);
     if (session_.moving() || stage_.glue().busy()) stage_.pace.stir();
-    // Before the screen is drawn, so that the drawing of what moves never waits for it.
-    if (session_.moving() && size_.width > 0) want_picture();
+    // Before the screen is drawn, so that the drawing of what moves never waits for it; at once when it sets
+    // off, then no oftener than a screen shows.
+    if (!session_.moving()) wished_.reset();
+    if (session_.moving() && size_.width > 0 &&
+        (!wished_ || wished_->getElapsedTime().asSeconds() >= often_s)) {
+      wished_.emplace();
+      want_picture();
+    }
     if (!fresh && !stage_.pace.due(session_.moving())) {
       Pace::rest();
       continue;

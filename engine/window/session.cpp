@@ -357,8 +357,10 @@ bool Session::moving() const {
 
 Look Session::look() const {
   Look now;
-  now.time_s = screen == Screen::driving ? exercise_.time_s() : clock_s_;
-  now.pose = look_z_m_ ? scene::pose_at(exercise_.scene(), *look_z_m_) : exercise_.pose();
+  // The picture goes on between two ticks of the exercise, or it would wait for the next.
+  const double ahead_s = screen == Screen::driving ? std::min(owed_s_, tick_s) : 0;
+  now.time_s = screen == Screen::driving ? exercise_.time_s() + ahead_s : clock_s_;
+  now.pose = look_z_m_ ? scene::pose_at(exercise_.scene(), *look_z_m_) : exercise_.pose(ahead_s);
   now.highlight_fault = lit_fault_;
   if (screen == Screen::driving && !look_z_m_ && settings.still) now.wet_ago_s = exercise_.wet_ago_s();
   if (screen == Screen::driving && !look_z_m_ && !settings.still) {
