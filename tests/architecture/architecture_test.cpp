@@ -34,7 +34,8 @@ const std::map<std::string, Words>& rooms() {
       {"guide", {"base", "coding", "scene", "scenario", "truth", "render"}},
       {"marking", {"base", "coding", "grading"}},
       {"scores", {"base", "coding", "grading", "marking"}},
-      {"courses", {"base", "marking", "scores", "statistics"}},
+      {"learning", {"base", "coding", "marking", "scores", "statistics"}},
+      {"courses", {"base", "learning", "marking", "scores", "statistics"}},
       {"report", {"base", "coding", "exchange", "grading", "scene", "truth", "marking", "scores"}},
       {"play", {"base", "coding", "grading", "scene", "truth", "sight", "marking", "scores"}},
       {"window",
@@ -66,7 +67,7 @@ const std::vector<Outside>& outsides() {
       {"xmmintrin.h", {"render"}},
       {"pmmintrin.h", {"render"}},
       {"lemon/", {"marking"}},
-      {"boost/math/", {"statistics"}},
+      {"boost/math/", {"statistics", "learning"}},
       // In headers that only this room sees: openings and rows are templates over the database.
       {"soci/", {"scores"}, true},
       {"sqlite3.h", {"scores"}},
