@@ -37,10 +37,12 @@ const std::map<std::string, Words>& rooms() {
       {"learning", {"base", "coding", "marking", "scores", "statistics"}},
       {"courses", {"base", "learning", "marking", "scores", "statistics"}},
       {"report", {"base", "coding", "exchange", "grading", "scene", "truth", "marking", "scores"}},
+      {"progress",
+       {"base", "coding", "marking", "scores", "statistics", "learning", "courses", "report"}},
       {"play", {"base", "coding", "grading", "scene", "truth", "sight", "marking", "scores"}},
       {"window",
        {"base", "coding", "exchange", "grading", "scene", "scenario", "matter", "truth", "render", "sight",
-        "guide", "marking", "scores", "courses", "report", "play"}},
+        "guide", "marking", "scores", "statistics", "learning", "courses", "report", "progress", "play"}},
   };
   return table;
 }
@@ -71,8 +73,8 @@ const std::vector<Outside>& outsides() {
       // In headers that only this room sees: openings and rows are templates over the database.
       {"soci/", {"scores"}, true},
       {"sqlite3.h", {"scores"}},
-      {"kainjow/", {"report"}},
-      {"mustache", {"report"}},
+      {"kainjow/", {"report", "progress"}},
+      {"mustache", {"report", "progress"}},
       {"SFML/", {"window"}, true},
       {"imgui", {"window"}, true},
       {"GL/", {"window"}},

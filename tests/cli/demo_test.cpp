@@ -65,7 +65,7 @@ TEST(Demo, DoesTheWholeJobAndKeepsWhatIsNotItsOwn) {
   for (const Json& missed : again.at("missed"))
     EXPECT_FALSE(missed.contains("in_view")) << "a record has no drive";
 
-  const Json scores = haunch.json({"scores", "--store", "job/scores.sqlite", "--json"});
+  const Json scores = haunch.json({"scores", "--store", "job/scores.sqlite", "--attempts", "--json"});
   ASSERT_EQ(scores.at("attempts").size(), 1U);
   EXPECT_EQ(scores.at("attempts")[0].at("score"), marking.at("score"));
 
@@ -73,7 +73,7 @@ TEST(Demo, DoesTheWholeJobAndKeepsWhatIsNotItsOwn) {
   haunch.write("job/notes.txt", "mine");
   ASSERT_EQ(haunch.run({"demo", "--out", "job"}).code, 0);
   EXPECT_EQ(haunch.read("job/notes.txt"), "mine");
-  EXPECT_EQ(haunch.json({"scores", "--store", "job/scores.sqlite", "--json"}).at("attempts").size(), 1U)
+  EXPECT_EQ(haunch.json({"scores", "--store", "job/scores.sqlite", "--attempts", "--json"}).at("attempts").size(), 1U)
       << "the same attempt is kept once";
 }
 

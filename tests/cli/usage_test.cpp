@@ -159,10 +159,12 @@ TEST(Usage, FeetOnRequest) {
 
 TEST(Usage, NoScoresYetIsNoError) {
   const Program haunch;
-  EXPECT_EQ(haunch.run({"scores"}).out, "no attempts yet\n");
-  const Ran ran = haunch.run({"scores", "--json"});
+  EXPECT_EQ(haunch.run({"scores"}).out, "nothing has been kept yet\n");
+  EXPECT_EQ(haunch.run({"scores", "--attempts"}).out, "no attempts yet\n");
+  const Ran ran = haunch.run({"scores", "--attempts", "--json"});
   EXPECT_EQ(ran.code, 0);
   expect_schema(ran.out, "scores");
+  expect_schema(haunch.run({"scores", "--json"}).out, "progress");
   EXPECT_EQ(haunch.run({"scores", "--store", "elsewhere.sqlite"}).code, 1);
 }
 

@@ -9,10 +9,13 @@
 #include "base/json_document.hpp"
 #include "base/words.hpp"
 #include "cli.hpp"
+#include "courses/course.hpp"
+#include "courses/exam.hpp"
 #include "exchange/inspections.hpp"
 #include "grading/grade.hpp"
 #include "guide/plates.hpp"
 #include "inputs.hpp"
+#include "learning/model.hpp"
 #include "marking/mark.hpp"
 #include "play/exercise.hpp"
 #include "records.hpp"
@@ -141,6 +144,10 @@ Checked check_file(const fs::path& file, const HowToCheck& how) {
       {"plates", by_reading(guide::read_plates)},
       {"cautions", by_reading(report::read_cautions)},
       {"meanings", by_reading(report::Meanings::read)},
+      {"course", by_reading(courses::read_course)},
+      {"exam", by_reading(courses::read_exam)},
+      {"learning-model", by_reading(learning::read_model)},
+      {"progress", by_schema("progress")},
       {"words", by_schema("words")},
       {"language", by_schema("language")},
       {"marking", by_schema("marking")},
