@@ -125,8 +125,9 @@ std::string text(const std::vector<Overview>& people) {
            " shaky, " + std::to_string(person.not_yet) + " not yet, " + std::to_string(person.never) +
            " never tried.\n";
     for (const CodeLine& line : person.codes)
-      all += "  " + line.mastery.sentence + " named " + std::to_string(line.named.right) + " of " +
-             std::to_string(line.named.of) + ", next time " + percent(line.now.expected) + " (" +
+      all += "  " + line.mastery.sentence + " Found " + std::to_string(line.found.right) + " of " +
+             std::to_string(line.found.of) + ", named " + std::to_string(line.named.right) + " of " +
+             std::to_string(line.named.of) + "; next time named " + percent(line.now.expected) + " (" +
              percent(line.now.success.low) + " to " + percent(line.now.success.high) + ")\n";
     for (const SkillLine& line : person.skills)
       all += "  " + line.skill + ": " + std::to_string(line.counted.right) + " of " +

@@ -28,7 +28,8 @@ const Verb verbs[] = {
     {"mark", "mark TRUTH ATTEMPT", "verdicts, score and consequence of an attempt", cli::mark},
     {"grade", "grade RECORD...", "condition classes, each with its reason", cli::grade},
     {"convert", "convert IN OUT", "between exchange text, JSON and CSV", cli::convert},
-    {"scores", "scores [--trainee CODE]", "attempts so far", cli::scores},
+    {"drill", "drill --kind K --code C", "one question of a drill, with its picture", cli::drill},
+    {"scores", "scores [--trainee CODE]", "who can do what, and what to practise", cli::scores},
 };
 
 void print_help(std::ostream& stream) {

@@ -13,6 +13,7 @@ int check(const Arguments& arguments);
 int truth(const Arguments& arguments);
 int render(const Arguments& arguments);
 int sight(const Arguments& arguments);
+int drill(const Arguments& arguments);
 int guide(const Arguments& arguments);
 int mark(const Arguments& arguments);
 int grade(const Arguments& arguments);
