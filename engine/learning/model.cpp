@@ -102,7 +102,6 @@ void read_order(const Json& json, OrderRules& order) {
   order.aim_high = json.at("aim")[1].get<double>();
   order.easiest = number(json, "easiest");
   order.hardest = number(json, "hardest");
-  order.hardest_recheck = number(json, "hardest_recheck");
   order.new_at_once = whole(json, "new_at_once");
   order.firm_after_right = whole(json, "firm_after_right");
   order.enough_right_a_day = whole(json, "enough_right_a_day");
@@ -132,8 +131,6 @@ void check_sense(const JsonDocument& document, const Model& model, Problems& pro
   if (model.order.hardest < model.mastery.least_difficulty)
     say("/mastery/least_difficulty", "no picture as hard as this is ever shown before mastery",
         "a number no larger than \"hardest\" of the order");
-  if (model.order.hardest_recheck < model.order.easiest)
-    say("/order/hardest_recheck", "it is easier than the easiest", "a number no smaller than \"easiest\"");
   if (model.mastery.most_counted < model.mastery.least_trials)
     say("/mastery/most_counted", "fewer are looked at than are needed",
         "a number no smaller than \"least_trials\"");

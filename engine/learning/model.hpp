@@ -45,7 +45,7 @@ struct OrderRules {
   int most_trials_since = 0;
   double confusable_times = 1;
   double aim_low = 0, aim_high = 0;
-  double easiest = 0, hardest = 0, hardest_recheck = 0;
+  double easiest = 0, hardest = 0;
   int new_at_once = 0, firm_after_right = 0, enough_right_a_day = 0;
 };
 struct MasteryRules {

@@ -16,6 +16,7 @@ struct Candidate {
   double priority = 0;
   std::uint64_t lot = 0;  ///< decides between equals
   const CodeHistory* history = nullptr;
+  bool firm = false;
 };
 
 std::uint64_t lot_of(const std::string& code, std::uint64_t seed) {
@@ -70,7 +71,7 @@ class Chooser {
       if (!too_soon(person_.history, *candidate.history, model_.order.gap)) ready.push_back(candidate);
     if (weak_ < model_.order.new_at_once) ready.insert(ready.end(), fresh_.begin(), fresh_.end());
     ready.insert(ready.end(), due_.begin(), due_.end());
-    if (ready.empty() && !learning_.empty()) ready = fillers();
+    if (ready.empty() && (asking_.keep_going || !learning_.empty())) ready = fillers();
     return best(ready);
   }
 
@@ -91,6 +92,7 @@ class Chooser {
   }
 
   void sort_mastered(Candidate& candidate) {
+    candidate.firm = true;
     if (recheck_due(*candidate.history, model_.mastery, asking_.at_days) &&
         !too_soon(person_.history, *candidate.history, model_.order.gap)) {
       candidate.why = Why::recheck;
@@ -103,7 +105,8 @@ class Chooser {
 
   void sort_learning(Candidate& candidate) {
     const Today now = today(*candidate.history, asking_.at_days);
-    weak_ += now.right_in_a_row < model_.order.firm_after_right ? 1 : 0;
+    candidate.firm = now.right_in_a_row >= model_.order.firm_after_right;
+    weak_ += candidate.firm ? 0 : 1;
     if (now.right >= model_.order.enough_right_a_day && !now.error) {
       resting_.push_back(candidate);
       return;
@@ -209,18 +212,18 @@ double expected_success(const Person& person, const Model& model, const std::str
 }
 
 double wished_difficulty(const Person& person, const Model& model, const std::string& code, double at_days,
-                         bool mastered) {
+                         bool firm) {
   const OrderRules& order = model.order;
-  const double hardest = mastered ? order.hardest_recheck : order.hardest;
   const auto success = [&](double difficulty) {
     return expected_success(person, model, code, at_days, difficulty);
   };
-  const double average = std::clamp(0.0, order.easiest, hardest);
+  double low = firm ? std::max(order.easiest, model.mastery.least_difficulty) : order.easiest;
+  double high = order.hardest;
+  const double average = std::clamp(0.0, low, high);
   const double at_average = success(average);
   if (at_average >= order.aim_low && at_average <= order.aim_high) return average;
   const double aim = at_average < order.aim_low ? order.aim_low : order.aim_high;
-  double low = at_average < order.aim_low ? order.easiest : average;
-  double high = at_average < order.aim_low ? average : hardest;
+  (at_average < order.aim_low ? high : low) = average;
   if (success(low) <= aim) return low;
   if (success(high) >= aim) return high;
   for (int i = 0; i < 20; ++i) {
@@ -244,8 +247,7 @@ std::optional<Wish> next(const Person& person, const Model& model, const Asking&
   const std::optional<Candidate> chosen = Chooser(person, model, asking).choose();
   if (!chosen) return std::nullopt;
   Wish wish{chosen->code, 0, 0, chosen->why};
-  const bool mastered = chosen->history != nullptr && chosen->history->mastered_at.has_value();
-  wish.difficulty = wished_difficulty(person, model, wish.code, asking.at_days, mastered);
+  wish.difficulty = wished_difficulty(person, model, wish.code, asking.at_days, chosen->firm);
   wish.expected = expected_success(person, model, wish.code, asking.at_days, wish.difficulty);
   return wish;
 }

@@ -31,7 +31,7 @@ enum class Why {
   practice,  ///< on the way to mastery
   fresh,     ///< never shown
   recheck,   ///< mastered, and asked again after days
-  filler     ///< keeps the gap between the others
+  filler     ///< keeps the gap between the others, or keeps going
 };
 std::string show(Why why);
 
@@ -48,6 +48,8 @@ struct Asking {
   std::uint64_t seed = 1;
   /// Of which codes; empty for all.
   std::vector<std::string> codes;
+  /// Where nothing is due, what the person is least sure of is asked nevertheless.
+  bool keep_going = false;
 };
 
 /// The next code and how hard its picture should be; nothing where all that is practised has had enough
@@ -55,9 +57,10 @@ struct Asking {
 std::optional<Wish> next(const Person& person, const Model& model, const Asking& asking);
 
 /// How hard a picture must be for success to be expected in the model's band: as near to average as the band
-/// allows, and never beyond what the model asks for before (or after) mastery.
+/// allows, and never beyond what the model asks for. What counts towards mastery is asked for once the code
+/// is `firm`: easier pictures would only put it off.
 double wished_difficulty(const Person& person, const Model& model, const std::string& code, double at_days,
-                         bool mastered);
+                         bool firm);
 /// The chance that a picture of the code is found and named.
 double expected_success(const Person& person, const Model& model, const std::string& code, double at_days,
                         double difficulty);

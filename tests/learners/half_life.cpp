@@ -9,9 +9,10 @@
 namespace haunch::learners {
 namespace {
 
-constexpr double first_days = 0.15, shortest_days = 0.05, longest_days = 300;
+constexpr double first_days = 0.65;  // a third is left after a day: Ebbinghaus 1885, from memory
+constexpr double shortest_days = 0.1, longest_days = 300;
 constexpr double most_lengthened = 2;  // adds up to this many half-lives
-constexpr double shortened = 0.6;
+constexpr double shortened = 0.8;
 constexpr double knows_at_first = 0.03, slip = 0.03;
 
 class HalfLife : public Learner {

@@ -33,7 +33,7 @@ class Study {
 
   Outcome run() {
     Outcome outcome;
-    for (int day = 0; !outcome.reached && outcome.trials < rules_.most_trials && day < 1000; ++day) {
+    for (int day = 0; !done(outcome) && outcome.trials < rules_.most_trials && day < 1000; ++day) {
       right_today_.assign(rules_.codes, 0);
       double now = day;
       for (int i = 0; i < rules_.trials_a_day && outcome.trials < rules_.most_trials; ++i) {
@@ -43,9 +43,9 @@ class Study {
         ++outcome.trials;
         outcome.days = day + 1;
         show_one(*picture);
-        if (std::all_of(codes_.begin(), codes_.end(), [this](const auto& code) { return mastered(code); })) {
+        if (std::all_of(codes_.begin(), codes_.end(), [this](const auto& code) { return once(code); })) {
           outcome.reached = true;
-          break;
+          if (done(outcome)) break;
         }
       }
       if (order_ == Order::ours) hold(now + 0.5, outcome);
@@ -54,6 +54,7 @@ class Study {
     for (std::size_t i = 0; i < rules_.codes; ++i)
       outcome.retention += learner_->chances({i, 0, last_ + rules_.retention_after_days}).both() /
                            static_cast<double>(rules_.codes);
+    outcome.by_why = by_why_;
     return outcome;
   }
 
@@ -62,6 +63,11 @@ class Study {
     const learning::CodeHistory* const history = learning::of_code(person_.history, code);
     return history != nullptr && history->mastered_at.has_value();
   }
+  bool done(const Outcome& outcome) const { return outcome.reached && outcome.trials >= rules_.least_trials; }
+  bool once(const std::string& code) const {
+    const learning::CodeHistory* const history = learning::of_code(person_.history, code);
+    return history != nullptr && history->ever_mastered;
+  }
   bool rests(std::size_t code) const {
     return mastered(codes_[code]) || right_today_[code] >= model_.order.enough_right_a_day;
   }
@@ -69,25 +75,27 @@ class Study {
   std::optional<Picture> choose(double now) {
     switch (order_) {
       case Order::ours: {
-        const auto wish = learning::next(person_, model_, {now, random_.next(), codes_});
+        const auto wish =
+            learning::next(person_, model_, {now, random_.next(), codes_, rules_.least_trials > 0});
         if (!wish) return std::nullopt;
+        ++by_why_[static_cast<std::size_t>(wish->why)];
         return Picture{model_.place_of(wish->code), wish->difficulty, now};
       }
-      case Order::random_left: {
+      case Order::random_left:
+      case Order::random_all: {
         std::vector<std::size_t> left;
         for (std::size_t i = 0; i < rules_.codes; ++i)
-          if (!rests(i)) left.push_back(i);
+          if (order_ == Order::random_all || !rests(i)) left.push_back(i);
         if (left.empty()) return std::nullopt;
         return Picture{left[random_.below(static_cast<std::uint32_t>(left.size()))], 0, now};
       }
-      case Order::equal_spacing:
+      case Order::spaced_left:
+      case Order::spaced_all:
         for (std::size_t i = 0; i < rules_.codes; ++i) {
           const std::size_t code = cycle_[turn_++ % rules_.codes];
-          if (!rests(code)) return Picture{code, 0, now};
+          if (order_ == Order::spaced_all || !rests(code)) return Picture{code, 0, now};
         }
         return std::nullopt;
-      case Order::every_code:
-        return Picture{random_.below(static_cast<std::uint32_t>(rules_.codes)), 0, now};
     }
     return std::nullopt;
   }
@@ -142,6 +150,7 @@ class Study {
   std::size_t turn_ = 0;
   std::vector<int> right_today_;
   double last_ = 0;
+  std::array<int, 5> by_why_{};
 };
 
 }  // namespace
@@ -152,10 +161,12 @@ std::string show(Order order) {
       return "ours";
     case Order::random_left:
       return "random, of what is left";
-    case Order::equal_spacing:
+    case Order::spaced_left:
       return "equal spacing, of what is left";
-    case Order::every_code:
+    case Order::random_all:
       return "random, every code";
+    case Order::spaced_all:
+      return "equal spacing, every code";
   }
   return {};
 }

@@ -5,6 +5,7 @@
 // neither.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -14,9 +15,9 @@
 
 namespace haunch::learners {
 
-enum class Order { ours, random_left, equal_spacing, every_code };
-inline constexpr Order all_orders[] = {Order::ours, Order::random_left, Order::equal_spacing,
-                                       Order::every_code};
+enum class Order { ours, random_left, spaced_left, random_all, spaced_all };
+inline constexpr Order all_orders[] = {Order::ours, Order::random_left, Order::spaced_left, Order::random_all,
+                                       Order::spaced_all};
 std::string show(Order order);
 
 struct StudyRules {
@@ -25,6 +26,7 @@ struct StudyRules {
   double seconds_a_trial = 25;
   int most_trials = 6000;
   double retention_after_days = 30;
+  int least_trials = 0;  ///< our order goes on so long even when all is mastered
 };
 
 struct Outcome {
@@ -34,6 +36,7 @@ struct Outcome {
   /// Of the estimates of naming at the end of each day, so many were made, and so many 95 % intervals held
   /// what was true. Only for our order.
   int estimates = 0, held = 0;
+  std::array<int, 5> by_why{};  ///< trials by learning::Why; only of our order
 };
 Outcome study(const Kind& kind, Order order, std::uint64_t seed, const learning::Model& model,
               const StudyRules& rules = {});

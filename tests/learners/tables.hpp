@@ -2,6 +2,7 @@
 // The study over many learners, summed up.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -25,7 +26,9 @@ struct Row {
   /// What our order saves of this one's trials, as a share of them, and keeps more 30 days later; learner by
   /// learner. 0 in its own row.
   Mean saved, kept_more;
-  double coverage = 0;  ///< of the 95 % intervals; our order only
+  Mean kept_more_of_as_many;       ///< the same, where ours goes on for as many trials as this one took
+  std::array<double, 5> by_why{};  ///< mean trials by learning::Why; our order only
+  double coverage = 0;             ///< of the 95 % intervals; our order only
 };
 
 /// The same learners (seeds from 1) in every order. On `threads` threads; the same rows for any number of

@@ -10,6 +10,7 @@
 
 #include "base/result.hpp"
 #include "learners/tables.hpp"
+#include "learning/order.hpp"
 
 namespace {
 
@@ -58,9 +59,12 @@ nlohmann::json json_of(const std::vector<Row>& rows) {
                           {"left_after_30_days", json_of(row.retention)}};
     if (row.order == Order::ours) {
       one["held_by_95_percent_intervals"] = row.coverage;
+      for (std::size_t why = 0; why < row.by_why.size(); ++why)
+        one["trials_because"][show(static_cast<haunch::learning::Why>(why))] = row.by_why[why];
     } else {
       one["ours_saves"] = json_of(row.saved);
       one["ours_keeps_more"] = json_of(row.kept_more);
+      one["ours_keeps_more_of_as_many_trials"] = json_of(row.kept_more_of_as_many);
     }
     list.push_back(std::move(one));
   }
@@ -74,6 +78,7 @@ int run(int argc, char** argv) {
       "learners", options::value<int>()->default_value(200), "of each kind")(
       "threads", options::value<int>()->default_value(cores), "to use")("kind", options::value<std::string>(),
                                                                         "only learners of this kind")(
+      "order", options::value<std::string>(), "only this order beside ours")(
       "model", options::value<std::string>(), "another learning model file");
   options::variables_map given;
   options::store(options::parse_command_line(argc, argv, shown), given);
@@ -95,11 +100,14 @@ int run(int argc, char** argv) {
   } else {
     model = haunch::learning::shipped_model();
   }
+  std::vector<Order> orders;
+  for (const Order order : all_orders)
+    if (order == Order::ours || !given.contains("order") || given["order"].as<std::string>() == show(order))
+      orders.push_back(order);
   std::vector<Row> rows;
   for (const Kind& kind : kinds()) {
     if (given.contains("kind") && given["kind"].as<std::string>() != kind.name) continue;
-    const auto more =
-        table_of(kind, learners, model, {std::begin(all_orders), std::end(all_orders)}, {}, threads);
+    const auto more = table_of(kind, learners, model, orders, {}, threads);
     rows.insert(rows.end(), more.begin(), more.end());
   }
   if (rows.empty()) throw options::error("no learners of that kind; --help lists them");
