@@ -48,9 +48,10 @@ Today today(const CodeHistory& history, double at_days) {
   return result;
 }
 
-/// Shown within the last `gap` trials.
-bool too_soon(const History& history, const CodeHistory& code, int gap) {
-  return code.last_shown > 0 && history.shown - code.last_shown < gap;
+/// Shown today within the last `gap` trials.
+bool too_soon(const History& history, const CodeHistory& code, int gap, double at_days) {
+  return !code.trials.empty() && std::floor(code.trials.back().at_days) == std::floor(at_days) &&
+         history.shown - code.last_shown < gap;
 }
 
 bool easily_taken(const Model& model, const std::string& a, const std::string& b) {
@@ -68,7 +69,8 @@ class Chooser {
     sort_codes();
     std::vector<Candidate> ready;
     for (const Candidate& candidate : learning_)
-      if (!too_soon(person_.history, *candidate.history, model_.order.gap)) ready.push_back(candidate);
+      if (!too_soon(person_.history, *candidate.history, model_.order.gap, asking_.at_days))
+        ready.push_back(candidate);
     if (weak_ < model_.order.new_at_once) ready.insert(ready.end(), fresh_.begin(), fresh_.end());
     ready.insert(ready.end(), due_.begin(), due_.end());
     if (ready.empty() && (asking_.keep_going || !learning_.empty())) ready = fillers();
@@ -94,7 +96,7 @@ class Chooser {
   void sort_mastered(Candidate& candidate) {
     candidate.firm = true;
     if (recheck_due(*candidate.history, model_.mastery, asking_.at_days) &&
-        !too_soon(person_.history, *candidate.history, model_.order.gap)) {
+        !too_soon(person_.history, *candidate.history, model_.order.gap, asking_.at_days)) {
       candidate.why = Why::recheck;
       candidate.priority = model_.order.recheck;
       due_.push_back(candidate);
@@ -138,7 +140,8 @@ class Chooser {
   double beside(const std::string& code) const {
     double times = 1;
     for (const auto& [other, history] : person_.history.codes) {
-      if (other == code || !too_soon(person_.history, history, model_.order.gap + 1)) continue;
+      if (other == code || !too_soon(person_.history, history, model_.order.gap + 1, asking_.at_days))
+        continue;
       const auto took = [&](const std::string& a, const std::string& b) {
         const auto found = person_.history.taken_for.find({a, b});
         return found == person_.history.taken_for.end() ? 0 : found->second;
@@ -153,7 +156,7 @@ class Chooser {
   std::vector<Candidate> fillers() const {
     std::vector<Candidate> found;
     for (Candidate candidate : resting_) {
-      if (too_soon(person_.history, *candidate.history, model_.order.gap)) continue;
+      if (too_soon(person_.history, *candidate.history, model_.order.gap, asking_.at_days)) continue;
       candidate.why = Why::filler;
       candidate.priority = 1 - expected_success(person_, model_, candidate.code, asking_.at_days, 0);
       found.push_back(candidate);

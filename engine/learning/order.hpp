@@ -3,7 +3,7 @@
 // Massey & Kellman 2011; form from memory, numbers ours): P = a (N - D) [b (1 - e) ln(RT / r) + e W], to
 // which what the person is expected to fail at is added in the bracket. N trials since the code was last
 // shown, D the enforced gap, e 1 after an error, RT the last right answer's time in the person's own medians.
-// Errors come back soon, quick right answers last, and nothing before D others were shown.
+// Errors come back soon, quick right answers last, and nothing before D others were shown that day.
 #pragma once
 
 #include <cstdint>
@@ -47,7 +47,7 @@ struct Asking {
   double at_days = 0;
   std::uint64_t seed = 1;
   /// Of which codes; empty for all.
-  std::vector<std::string> codes;
+  std::vector<std::string> codes{};
   /// Where nothing is due, what the person is least sure of is asked nevertheless.
   bool keep_going = false;
 };
