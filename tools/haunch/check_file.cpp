@@ -141,6 +141,7 @@ Checked check_file(const fs::path& file, const HowToCheck& how) {
       {"site", by_reading(grading::read_sites)},
       {"marking-rules", by_reading(marking::Rules::read)},
       {"truth-rules", by_reading(truth::read_rules)},
+      {"learning-model", by_reading(learning::read_model)},
       {"plates", by_reading(guide::read_plates)},
       {"cautions", by_reading(report::read_cautions)},
       {"meanings", by_reading(report::Meanings::read)},
