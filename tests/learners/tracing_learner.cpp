@@ -2,9 +2,11 @@
 // Knowledge tracing: a code is known or not, is learned all at once, and slips stay. To a code known, a hard
 // picture makes a slip likelier. A known code is forgotten with a small chance a day (the original forgets
 // nothing; ours, so that waiting costs something).
+#include <algorithm>
 #include <cmath>
 
 #include "learners/kinds.hpp"
+#include "learning/tracing.hpp"
 
 namespace haunch::learners {
 namespace {
@@ -20,9 +22,7 @@ class TracingLearner : public Learner {
       codes_.push_back({random().uniform(0.05, 0.35), random().uniform() < 0.1 ? 1.0 : 0.0, 0});
   }
   Chances chances(const Picture& picture) const override {
-    const double known = known_at(picture);
-    const double if_known = logistic(logit(1 - slip) - picture.difficulty);
-    return chances_of(known * if_known + (1 - known) * guess);
+    return chances_of(learning::traced_success(rules_of(picture), known_at(picture)));
   }
 
  private:
@@ -31,19 +31,19 @@ class TracingLearner : public Learner {
     double known = 0;  ///< 0 or 1 when last seen
     double at_days = 0;
   };
+  learning::Tracing rules_of(const Picture& picture) const {
+    const double if_known = logistic(logit(1 - slip) - picture.difficulty);
+    return {codes_[picture.code].learn_rate, 1 - if_known, guess};
+  }
   double known_at(const Picture& picture) const {
     const Code& code = codes_[picture.code];
     return code.known * std::pow(1 - forgotten_a_day, std::max(0.0, picture.at_days - code.at_days));
   }
   void learn(const Picture& picture, const Answer& answer) override {
     Code& code = codes_[picture.code];
-    double known = known_at(picture);
     // Whether it is known still is drawn as the answer says.
-    const double if_known = answer.named ? logistic(logit(1 - slip) - picture.difficulty)
-                                         : 1 - logistic(logit(1 - slip) - picture.difficulty);
-    const double if_not = answer.named ? guess : 1 - guess;
-    known = known * if_known / (known * if_known + (1 - known) * if_not);
-    const bool knows = random().uniform() < known || random().uniform() < code.learn_rate;
+    const double known = learning::known_by(rules_of(picture), known_at(picture), answer.named);
+    const bool knows = random().uniform() < known || random().uniform() < rules_of(picture).learn;
     code.known = knows ? 1 : 0;
     code.at_days = picture.at_days;
   }
