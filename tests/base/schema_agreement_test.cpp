@@ -98,6 +98,8 @@ TEST(SchemaAgreement, Scenarios) {
   agree("scenario", files, 500);
 }
 
+TEST(SchemaAgreement, LearningModel) { agree("learning-model", {"learning/model.json"}, 300); }
+
 TEST(SchemaAgreement, CodeList) { agree("code-list", {"coding/en13508-2.json"}, 300); }
 
 }  // namespace
