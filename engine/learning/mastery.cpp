@@ -78,7 +78,9 @@ Stretch nearest_stretch(const Trials& trials, const MasteryRules& rules) {
     now.more_days = std::max(0, rules.least_days - now.days);
     now.more_right = std::max(more_right(now.right, now.counted, rules), failed_lately);
     now.taken_for = too_often_said(said, now.counted + now.more_right, rules);
-    if (now.better_than(best)) best = now;
+    // A stretch that what must follow would push out of those looked at is of no use.
+    const bool fits = now.counted + std::max(now.more_right, now.more_days) <= rules.most_counted;
+    if (fits && now.better_than(best)) best = now;
   }
   return best;
 }
