@@ -153,8 +153,8 @@ void ask(Item& item, const grading::Scheme& scheme, base::Random& random) {
       break;
     }
     case Kind::clock:
-      item.question = "Where round the pipe is it, " + of_code(item.code).words + "? " +
-                      (item.there.clock_to ? "From which hour to which?" : "At which hour?");
+      item.question = of_code(item.code).words + ": " +
+                      (item.there.clock_to ? "from which hour to which is it?" : "at which hour is it?");
       item.right = hours(item.there);
       break;
     case Kind::size_it:
@@ -177,9 +177,11 @@ void ask(Item& item, const grading::Scheme& scheme, base::Random& random) {
       break;
     case Kind::grade_it: {
       item.question = "How bad is it? " + said + ".";
-      item.goals = scheme.goals();
       item.worst_class = scheme.worst_class();
       const auto grade = grading::grade(item.truth, scheme, {});
+      // Where the scheme says nothing of a goal there is nothing to judge.
+      for (const auto& goal : grade.observations.front().goals)
+        if (goal.grade) item.goals.push_back(goal.goal);
       item.right = best_row(grade.observations.front());
       item.why = item.right + ".";
       break;

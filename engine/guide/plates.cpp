@@ -136,6 +136,24 @@ base::Result<Plates> read_plates(const std::filesystem::path& path) {
   return all;
 }
 
+std::optional<Plate> read_plate(const std::filesystem::path& path, const std::string& code,
+                                const std::string& material) {
+  const auto document = base::JsonDocument::read(path, "plates");
+  if (!document) return std::nullopt;
+  for (const Json& plate : document.value().root().at("plates")) {
+    if (plate.at("code") != code) continue;
+    for (const Json& word : plate.at("materials")) {
+      if (!material.empty() && word != material) continue;
+      Json one = plate;
+      one["materials"] = Json::array({word});
+      Reader reader(document.value());
+      reader.read(one, "/plates");
+      if (!reader.plates.empty()) return std::move(reader.plates.front());
+    }
+  }
+  return std::nullopt;
+}
+
 std::filesystem::path shipped_plates() { return base::content_dir() / "guide" / "plates.json"; }
 
 }  // namespace haunch::guide

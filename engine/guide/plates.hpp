@@ -5,6 +5,7 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -40,6 +41,10 @@ struct Plates {
 
 /// Every problem of the file and of each plate's run.
 base::Result<Plates> read_plates(const std::filesystem::path& path);
+/// The first plate of that code, and of that material where one is given; nothing where there is none, or its
+/// run has a problem. Builds no other.
+std::optional<Plate> read_plate(const std::filesystem::path& path, const std::string& code,
+                                const std::string& material = {});
 std::filesystem::path shipped_plates();
 
 }  // namespace haunch::guide

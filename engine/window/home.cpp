@@ -2,109 +2,53 @@
 #include "window/home.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <map>
 #include <stdexcept>
 
-#include "base/files.hpp"
 #include "base/words.hpp"
-#include "scenario/read.hpp"
-#include "scores/store.hpp"
+#include "play/attempt.hpp"
+#include "window/home_pages.hpp"
 #include "window/language.hpp"
 
 namespace haunch::window {
-namespace {
 
-namespace fs = std::filesystem;
-
-/// What a person has made of a run.
-struct Made {
-  int times = 0;
-  double best = 0;
-};
-
-std::string made_words(const Made& made) {
-  if (made.times == 0) return tr("not driven yet");
-  // Cut rather than rounded: only a faultless attempt reads 100.
-  const std::string best = base::show_number(std::floor(made.best));
-  return made.times == 1 ? tr("driven once, {0} of 100", {best})
-                         : tr("driven {0} times, best {1} of 100", {std::to_string(made.times), best});
-}
-
-std::map<std::string, Made> made_by(const std::string& who, std::string& message) {
-  std::map<std::string, Made> made;
-  std::error_code none;
-  if (who.empty() || !fs::exists(scores::default_store(), none)) return made;
-  try {
-    for (const auto& attempt : scores::Store::open(scores::default_store()).attempts(who)) {
-      Made& one = made[attempt.scenario_hash];
-      ++one.times;
-      one.best = std::max(one.best, attempt.score);
-    }
-  } catch (const std::exception& error) {
-    message = error.what();  // there is no reason not to practise
-  }
-  return made;
-}
-
-std::vector<fs::path> run_files() {
-  std::vector<fs::path> files;
-  std::error_code none;
-  for (const auto& entry : fs::directory_iterator(base::content_dir() / "scenarios", none))
-    if (entry.path().extension() == ".json") files.push_back(entry.path());
-  std::sort(files.begin(), files.end());
-  return files;
-}
-
-/// The guided one first, then the shorter before the longer.
-bool sooner(const std::pair<double, HomeRow>& a, const std::pair<double, HomeRow>& b) {
-  return a.first != b.first ? a.first < b.first : a.second.title < b.second.title;
-}
-
-HomeSection runs(const std::map<std::string, Made>& made, std::string& message) {
-  std::vector<std::pair<double, HomeRow>> rows;
-  for (const fs::path& file : run_files()) {
-    const auto scenario = scenario::read_scenario(file);
-    if (!scenario) {
-      message = base::to_line(scenario.problems().front());
-      continue;
-    }
-    const auto& run = scenario.value();
-    const auto found = made.find(run.hash);
-    const Made one = found == made.end() ? Made{} : found->second;
-    const bool guided = file.stem() == "first-drive";
-    rows.emplace_back(guided ? 0 : run.length_m,
-                      HomeRow{run.title, run.job, made_words(one),
-                              RunChosen{file, guided ? play::Mode::guided : play::Mode::practice}});
-  }
-  std::sort(rows.begin(), rows.end(), sooner);
-  HomeSection section{tr("Runs to drive"), {}};
-  for (auto& row : rows) section.rows.push_back(std::move(row.second));
-  return section;
-}
-
-}  // namespace
-
-Home::Home(std::string who_is_here, Settings with) : who(std::move(who_is_here)), settings(std::move(with)) {
+Home::Home(std::string who_is_here, Settings with, Page page)
+    : who(std::move(who_is_here)), settings(std::move(with)), page_(std::move(page)) {
   asking_name = who.empty();
   look_again();
 }
 
 void Home::look_again() {
   message_.clear();
-  const auto made = made_by(who, message_);
-  sections_ = {runs(made, message_)};
+  const KeptOf kept = kept_of(who, message_);
+  shown_ = page_of(page_, who, kept, message_);
   row_ = std::clamp(row_, 0, std::max(0, rows() - 1));
+}
+
+void Home::go(Page page) {
+  page_ = std::move(page);
+  row_ = 0;
+  look_again();
+}
+
+void Home::back() {
+  if (page_.kind == Page::Kind::lesson) return go({Page::Kind::course, page_.course, {}});
+  if (page_.kind != Page::Kind::start) go({});
+}
+
+std::optional<courses::LessonPicture> Home::picture() const {
+  if (rows() == 0) return std::nullopt;
+  const auto* look = std::get_if<Look_at>(&row_at(row_).does);
+  return look ? std::optional(look->picture) : std::nullopt;
 }
 
 int Home::rows() const {
   int count = 0;
-  for (const HomeSection& section : sections_) count += static_cast<int>(section.rows.size());
+  for (const HomeSection& section : shown_.sections) count += static_cast<int>(section.rows.size());
   return count;
 }
 
 const HomeRow& Home::row_at(int row) const {
-  for (const HomeSection& section : sections_) {
+  for (const HomeSection& section : shown_.sections) {
     if (row < static_cast<int>(section.rows.size())) return section.rows[static_cast<std::size_t>(row)];
     row -= static_cast<int>(section.rows.size());
   }
@@ -114,7 +58,23 @@ const HomeRow& Home::row_at(int row) const {
 void Home::choose(int row) { row_ = std::clamp(row, 0, std::max(0, rows() - 1)); }
 
 void Home::take() {
-  if (rows() > 0) chosen = row_at(row_).chosen;
+  if (rows() == 0) return;
+  const HomeRow row = row_at(row_);  // a copy: the page is made anew
+  if (!row.why_not.empty()) {
+    message_ = row.why_not;
+  } else if (const auto* wanted = std::get_if<Chosen>(&row.does)) {
+    chosen = *wanted;
+  } else if (const auto* page = std::get_if<Page>(&row.does)) {
+    go(*page);
+  } else if (const auto* read = std::get_if<LessonRead>(&row.does); read != nullptr && !row.done) {
+    try {
+      own_store().add(scores::Step{play::new_attempt_id(), who, play::utc_now(), read->course, read->lesson});
+      look_again();
+      choose(row_ + 1);
+    } catch (const std::exception& error) {
+      message_ = error.what();
+    }
+  }
 }
 
 void Home::name_given() {
@@ -153,6 +113,9 @@ void Home::press(const Press& press, bool repeated) {
       return choose(rows() - 1);
     case Key::enter:
       return take();
+    case Key::escape:
+    case Key::backspace:
+      return back();
     default:
       return;
   }
@@ -169,6 +132,8 @@ void Home::command(Command wanted) {
       return;
     case Command::log:
       return take();
+    case Command::leave:
+      return back();
     case Command::units:
       settings.unit =
           settings.unit == base::LengthUnit::metres ? base::LengthUnit::feet : base::LengthUnit::metres;

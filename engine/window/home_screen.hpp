@@ -18,12 +18,16 @@ class HomeScreen {
   HomeScreen(const HomeScreen&) = delete;
   HomeScreen& operator=(const HomeScreen&) = delete;
 
-  /// Shows it until something is chosen; `said` is told there. `who` changes where somebody else says a name.
+  /// Shows it until something is chosen, beginning on the page that was shown last; `said` is told there.
+  /// `who` changes where somebody else says a name.
   Chosen choose(std::string& who, const std::string& said);
 
  private:
   struct Backdrop;
   Stage& stage_;
+  int threads_;
+  Page page_;  ///< shown last, and the row chosen on it
+  int row_ = 0;
   std::unique_ptr<Backdrop> backdrop_;
 };
 

@@ -15,6 +15,12 @@
 
 namespace haunch::window {
 
+scores::Store own_store() {
+  std::error_code none;
+  std::filesystem::create_directories(scores::default_store().parent_path(), none);
+  return scores::Store::open(scores::default_store());
+}
+
 Keeper::Keeper(std::string trainee)
     : trainee_(std::move(trainee)),
       log_file_(base::user_data_dir() / "logs" / (play::new_attempt_id() + ".jsonl")) {}
@@ -96,9 +102,10 @@ std::string Keeper::keep(const play::Exercise& exercise) {
   if (!exercise.marking()) return "Nothing to keep: the exercise is not marked.";
   journal(exercise);
   try {
-    const auto attempt =
+    auto attempt =
         play::attempt_from(exercise, trainee_, exchange::record_to_json(exercise.record()), HAUNCH_VERSION);
-    scores::Store::open(scores::default_store()).add(attempt);
+    attempt.sitting = sitting_;
+    own_store().add(attempt);
     std::string words = "Kept for " + trainee_ + ".";
     words += journal_failed_ ? " The input log could not be written." : " Input log: " + log_file_.string();
     return words;

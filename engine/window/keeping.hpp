@@ -11,6 +11,7 @@
 #include "base/result.hpp"
 #include "base/units.hpp"
 #include "play/exercise.hpp"
+#include "scores/store.hpp"
 #include "window/quality.hpp"
 
 namespace haunch::window {
@@ -22,12 +23,16 @@ struct Unfinished {
   std::string words;  ///< "of 27 November, 05:19: 4 findings, 12 minutes"
 };
 
+/// The user's own store; its folder is made where it is not there. Throws as scores::Store does.
+scores::Store own_store();
+
 class Keeper {
  public:
   explicit Keeper(std::string trainee);
 
   const std::string& trainee() const { return trainee_; }
   void kept_under(std::string trainee) { trainee_ = std::move(trainee); }
+  void belongs_to(std::string sitting) { sitting_ = std::move(sitting); }  ///< of an exam
   /// The newest journal of this person's on this very scenario that came to no end; nothing where there is
   /// none.
   std::optional<Unfinished> unfinished(const std::string& scenario_hash) const;
@@ -44,7 +49,7 @@ class Keeper {
   const std::filesystem::path& log_file() const { return log_file_; }
 
  private:
-  std::string trainee_;
+  std::string trainee_, sitting_;
   std::filesystem::path log_file_;
   bool journal_failed_ = false;
 };

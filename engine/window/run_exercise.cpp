@@ -146,6 +146,7 @@ OnScreen::OnScreen(Stage& stage, scene::Scene scene, const Options& options, std
   session_.asking_name = who.empty() && !options.log;
   if (!who.empty() && !options.log)
     session_.unfinished = keeper_.unfinished(session_.exercise().scene().scenario.hash);
+  keeper_.belongs_to(options.sitting);
   connect();
 }
 

@@ -17,6 +17,7 @@ struct Options {
   std::optional<base::LengthUnit> unit;              ///< else as last set
   std::optional<std::vector<play::TimedInput>> log;  ///< an earlier exercise to replay
   double replay_speed = 1;                           ///< times real time
+  std::string sitting{};                             ///< of an exam that the run belongs to
   int threads = 0;                                   ///< for drawing the picture; 0 as many as there are
 };
 

@@ -147,7 +147,6 @@ Checked check_file(const fs::path& file, const HowToCheck& how) {
       {"meanings", by_reading(report::Meanings::read)},
       {"course", by_reading(courses::read_course)},
       {"exam", by_reading(courses::read_exam)},
-      {"learning-model", by_reading(learning::read_model)},
       {"progress", by_schema("progress")},
       {"words", by_schema("words")},
       {"language", by_schema("language")},
