@@ -128,7 +128,7 @@ class Maker {
       item.truth.observations.front() = item.there;
     }
     item.fault = drawn.truth.origins[drawn.row].fault;
-    if (item.fault == 0) return true;  // of the run itself: it has no outline
+    if (item.fault == 0 || !making_.measured) return true;  // of the run itself: it has no outline
     item.shows = measure(drawn, item.fault, making_.threads);
     return item.shows.has_value();
   }

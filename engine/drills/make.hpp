@@ -20,6 +20,9 @@ std::vector<std::pair<std::string, std::string>> not_asked();
 struct Making {
   const grading::Scheme& scheme = grading::Scheme::shipped();
   int threads = 0;  ///< that draw what is measured; the outcome is the same on any number
+  /// False: whether it shows plainly is not looked at, and nothing is measured. For counting questions; such
+  /// a one is not asked of anybody.
+  bool measured = true;
 };
 /// A problem, in words, where the code cannot be asked about in that way or no picture of it came out.
 base::Result<Item> make(const Wanted& wanted, const Making& making = {});

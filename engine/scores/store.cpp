@@ -83,6 +83,18 @@ std::vector<Step> Store::steps(const std::optional<std::string>& trainee) const 
   return inside_->all<Step>(trainee);
 }
 
+std::string Store::latest() const {
+  return in_words(inside_->file, [&] {
+    std::string newest;
+    soci::indicator has = soci::i_null;
+    inside_->sql << "SELECT max(t) FROM (SELECT max(finished_at) AS t FROM attempts UNION ALL SELECT "
+                    "max(answered_at) FROM answers UNION ALL SELECT max(started_at) FROM sittings UNION ALL "
+                    "SELECT max(done_at) FROM steps)",
+        soci::into(newest, has);
+    return has == soci::i_ok ? newest : std::string();
+  });
+}
+
 fs::path default_store() { return base::user_data_dir() / "scores.sqlite"; }
 
 }  // namespace haunch::scores

@@ -31,6 +31,8 @@ class Store {
   std::vector<Answer> answers(const std::optional<std::string>& trainee = {}) const;
   std::vector<Sitting> sittings(const std::optional<std::string>& trainee = {}) const;
   std::vector<Step> steps(const std::optional<std::string>& trainee = {}) const;
+  /// The newest time that anything was kept under, of anybody; empty where nothing was.
+  std::string latest() const;
 
  private:
   struct Inside;

@@ -53,7 +53,7 @@ void draw_help(Session& session) {
             tr("In the line: a code or words, then sizes (14 mm, 30 %), hours (at 12, 10-2), at joint; @12.4 "
                "for another place "
                "than here; start and end for what goes on along the pipe; # and a remark. \"counter 0\" sets "
-               "the counter."));
+               "the counter, \"go 3.2\" takes the camera back there."));
     text_in(type().text, p.soft_ink,
             tr("With a gamepad: a stick or the cross drives, the first four buttons log, close, open the "
                "codes "

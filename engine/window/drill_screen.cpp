@@ -242,8 +242,12 @@ void draw_drill(Drilling& drilling) {
 
 std::string keep_answer(const scores::Answer& answer) {
   try {
-    own_store().add(answer);
-    return {};
+    auto store = own_store();
+    std::string clock;
+    scores::Answer row = answer;
+    row.answered_at = time_to_keep(store, answer.answered_at, clock);
+    store.add(row);
+    return clock;
   } catch (const std::exception& error) {
     return tr("This answer could not be kept: {0}", {error.what()});
   }

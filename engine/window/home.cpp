@@ -68,9 +68,13 @@ void Home::take() {
     go(*page);
   } else if (const auto* read = std::get_if<LessonRead>(&row.does); read != nullptr && !row.done) {
     try {
-      own_store().add(scores::Step{play::new_attempt_id(), who, play::utc_now(), read->course, read->lesson});
+      auto store = own_store();
+      std::string clock;
+      const std::string now = time_to_keep(store, play::utc_now(), clock);
+      store.add(scores::Step{play::new_attempt_id(), who, now, read->course, read->lesson});
       look_again();
       choose(row_ + 1);
+      if (!clock.empty()) message_ = clock;
     } catch (const std::exception& error) {
       message_ = error.what();
     }

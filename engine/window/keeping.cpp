@@ -2,6 +2,10 @@
 // The journal of the input log, the attempt in the store, settings as lines of "name value".
 #include "window/keeping.hpp"
 
+#include <fcntl.h>
+#include <sys/file.h>
+#include <unistd.h>
+
 #include <algorithm>
 #include <cmath>
 #include <exception>
@@ -12,6 +16,7 @@
 #include "exchange/record_json.hpp"
 #include "play/attempt.hpp"
 #include "scores/store.hpp"
+#include "window/language.hpp"
 
 namespace haunch::window {
 
@@ -21,12 +26,53 @@ scores::Store own_store() {
   return scores::Store::open(scores::default_store());
 }
 
+std::string time_to_keep(const scores::Store& store, const std::string& now, std::string& words) {
+  const std::string latest = store.latest();
+  if (now >= latest) return now;
+  words =
+      tr("The clock of this machine says {0}, and something was kept on {1} already. This is kept under that "
+         "time; set the clock right.",
+         {now.substr(0, 10), latest.substr(0, 10)});
+  return latest;
+}
+
+namespace {
+
+std::filesystem::path lock_file(const std::filesystem::path& journal) {
+  return base::user_data_dir() / "locks" / (journal.stem().string() + ".lock");
+}
+
+/// Takes the lock of a journal: below 0 where another window has it.
+int lock_of(const std::filesystem::path& journal) {
+  const std::filesystem::path name = lock_file(journal);
+  std::error_code none;
+  std::filesystem::create_directories(name.parent_path(), none);
+  const int file = ::open(name.c_str(), O_CREAT | O_RDWR | O_CLOEXEC, 0600);
+  if (file < 0) return -1;
+  if (::flock(file, LOCK_EX | LOCK_NB) == 0) return file;
+  ::close(file);
+  return -1;
+}
+
+void unlock(int& lock, const std::filesystem::path& journal) {
+  if (lock < 0) return;
+  std::error_code none;
+  std::filesystem::remove(lock_file(journal), none);
+  ::close(lock);
+  lock = -1;
+}
+
+}  // namespace
+
 Keeper::Keeper(std::string trainee)
     : trainee_(std::move(trainee)),
       log_file_(base::user_data_dir() / "logs" / (play::new_attempt_id() + ".jsonl")) {}
 
+Keeper::~Keeper() { unlock(lock_, log_file_); }
+
 void Keeper::journal(const play::Exercise& exercise) {
   if (journal_failed_) return;
+  if (lock_ < 0) lock_ = lock_of(log_file_);
   std::error_code none;
   std::filesystem::create_directories(log_file_.parent_path(), none);
   std::string text = play::log_to_text(exercise, trainee_);
@@ -79,13 +125,23 @@ std::optional<Unfinished> Keeper::unfinished(const std::string& scenario_hash) c
     auto log = play::log_file_from_text(text.value(), file.string());
     if (!log || log.value().scenario_hash != scenario_hash || log.value().by != trainee_) continue;
     if (log.value().inputs.empty() || came_to_marks(log.value().inputs)) continue;
+    int lock = lock_of(file);
+    if (lock < 0) continue;  // another window is driving it
+    unlock(lock, file);
     std::string words = known_by(log.value().inputs);
     return Unfinished{file, std::move(log).value().inputs, std::move(words)};
   }
   return std::nullopt;
 }
 
-void Keeper::take_up(const Unfinished& left) { log_file_ = left.file; }
+bool Keeper::take_up(const Unfinished& left) {
+  const int lock = lock_of(left.file);
+  if (lock < 0) return false;
+  unlock(lock_, log_file_);
+  lock_ = lock;
+  log_file_ = left.file;
+  return true;
+}
 
 void Keeper::put_aside(const Unfinished& left) {
   std::filesystem::path aside = left.file;
@@ -105,8 +161,12 @@ std::string Keeper::keep(const play::Exercise& exercise) {
     auto attempt =
         play::attempt_from(exercise, trainee_, exchange::record_to_json(exercise.record()), HAUNCH_VERSION);
     attempt.sitting = sitting_;
-    own_store().add(attempt);
+    auto store = own_store();
+    std::string clock;
+    attempt.finished_at = time_to_keep(store, attempt.finished_at, clock);
+    store.add(attempt);
     std::string words = "Kept for " + trainee_ + ".";
+    if (!clock.empty()) words += " " + clock;
     words += journal_failed_ ? " The input log could not be written." : " Input log: " + log_file_.string();
     return words;
   } catch (const std::exception& error) {

@@ -25,10 +25,16 @@ struct Unfinished {
 
 /// The user's own store; its folder is made where it is not there. Throws as scores::Store does.
 scores::Store own_store();
+/// The time to keep something under: now, by this machine's clock; where that stands before what was kept last,
+/// the time of that, so that nobody's practice goes back in time. Then `words` says so.
+std::string time_to_keep(const scores::Store& store, const std::string& now, std::string& words);
 
 class Keeper {
  public:
   explicit Keeper(std::string trainee);
+  ~Keeper();
+  Keeper(const Keeper&) = delete;
+  Keeper& operator=(const Keeper&) = delete;
 
   const std::string& trainee() const { return trainee_; }
   void kept_under(std::string trainee) { trainee_ = std::move(trainee); }
@@ -37,7 +43,8 @@ class Keeper {
   /// none.
   std::optional<Unfinished> unfinished(const std::string& scenario_hash) const;
   /// Goes on in that journal, or puts it aside under another name: it is kept, and not asked about again.
-  void take_up(const Unfinished& left);
+  /// False where another window is just doing that.
+  bool take_up(const Unfinished& left);
   static void put_aside(const Unfinished& left);
   /// Where pictures of this exercise are kept.
   std::filesystem::path picture_file(const std::string& name) const;
@@ -52,6 +59,7 @@ class Keeper {
   std::string trainee_, sitting_;
   std::filesystem::path log_file_;
   bool journal_failed_ = false;
+  int lock_ = -1;  ///< held while this window writes the journal; a killed one lets go by itself
 };
 
 struct Settings {

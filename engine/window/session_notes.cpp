@@ -142,8 +142,20 @@ void Session::plumb_set() {
   act(play::SetPlumb{plumb_h});
 }
 
+bool Session::go_typed(const std::vector<std::string>& words) {
+  double number = 0;
+  if (!base::read_number(words[1], number)) return false;
+  base::LengthUnit unit = settings.unit;
+  if (words.size() > 2) unit = words[2] == "ft" ? base::LengthUnit::feet : base::LengthUnit::metres;
+  line.clear();
+  line_changed();
+  go_to(base::to_metres(number, unit));
+  return true;
+}
+
 bool Session::counter_typed() {
   const std::vector<std::string> words = base::split(base::trim(base::lower(line.text)), ' ');
+  if (words.size() >= 2 && words.front() == "go") return go_typed(words);
   if (words.size() < 2 || words.front() != "counter") return false;
   double number = 0;
   if (!base::read_number(words[1], number)) {

@@ -92,7 +92,9 @@ class Program {
                                 play::utc_now(),        exam.value().title,
                                 exam.value().hash,      exam.value().seed};
       try {
-        own_store().add(*sitting);
+        auto store = own_store();
+        sitting->started_at = time_to_keep(store, sitting->started_at, said_);
+        store.add(*sitting);
       } catch (const std::exception& error) {
         said_ = error.what();  // an exam that nothing is kept of is none
         return After::start_page;

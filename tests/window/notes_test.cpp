@@ -268,6 +268,21 @@ TEST(LookUp, FindsCodesByCodeNameAndTradeWord) {
     EXPECT_EQ(look_up(entry.code, coding::CodeList::shipped()).front()->code, entry.code);
 }
 
+TEST(Line, GoTakesTheCameraToWhereItWas) {
+  Session session(test::short_scene(), {});
+  session.begin();
+  session.press({Key::up});
+  test::wait(session, 8);
+  session.release(Key::up);
+  const double far = session.exercise().counter_m();
+  ASSERT_GT(far, 0.6);
+  test::type_words(session, "go 0.4");
+  session.press({Key::enter});
+  EXPECT_NEAR(session.exercise().counter_m(), 0.4, 0.02);
+  EXPECT_EQ(session.line.text, "");
+  EXPECT_TRUE(session.exercise().record().observations.empty()) << "nothing was logged by it";
+}
+
 TEST(Quality, KeepsUpByDrawingSmallerOnlyWhileItMoves) {
   Quality quality;
   const long whole = 1280L * 720;

@@ -146,7 +146,10 @@ OnScreen::~OnScreen() {
 }
 
 std::map<std::string, std::string> OnScreen::environment() const {
-  return {{"DISPLAY", display_}, {"WAYLAND_DISPLAY", ""}, {"HAUNCH_DATA", data().string()}};
+  std::map<std::string, std::string> all = {
+      {"DISPLAY", display_}, {"WAYLAND_DISPLAY", ""}, {"HAUNCH_DATA", data().string()}};
+  if (!content_.empty()) all["HAUNCH_CONTENT"] = content_.string();
+  return all;
 }
 
 std::string OnScreen::tool(const std::string& command) const {

@@ -59,6 +59,8 @@ class OnScreen {
   std::filesystem::path folder() const { return folder_; }
   std::filesystem::path data() const { return folder_ / "data"; }
   std::map<std::string, std::string> environment() const;
+  /// Another content than the shipped one.
+  void use_content(const std::filesystem::path& folder) { content_ = folder; }
 
   /// Starts haunch-train; true once its window is there and has the keyboard.
   bool start(const std::vector<std::string>& arguments);
@@ -86,7 +88,7 @@ class OnScreen {
  private:
   std::string tool(const std::string& command) const;
   int width_ = 0, height_ = 0;
-  std::filesystem::path folder_;
+  std::filesystem::path folder_, content_;
   std::unique_ptr<Child> server_, program_;
   std::string display_;
   std::string window_;

@@ -126,37 +126,6 @@ TEST(People, KilledInTheMiddleItGoesOnWhereItWasLeft) {
   EXPECT_EQ(screen.program().wait(), 0);
 }
 
-TEST(People, FromTheStartPageIntoARunAndBack) {
-  SKIP_WITHOUT_DISPLAY_TOOLS();
-  OnScreen screen(1280, 720);
-  fs::create_directories(screen.data());
-  std::ofstream(screen.data() / "last-person.txt") << "coder-07\n";
-  ASSERT_TRUE(screen.start({})) << text_of(screen.folder() / "program.txt");
-  const auto page = screen.shot("start-page");
-  // Beside the page a pipe: lit wall round a dark far end.
-  OnScreen::rest(2);
-  const auto with_pipe = screen.shot("start-page-pipe");
-  EXPECT_GT(with_pipe.mean(0.55, 0.05, 0.98, 0.25), with_pipe.mean(0.72, 0.42, 0.8, 0.52) + 15);
-  screen.key("Return");  // the guided run
-  OnScreen::rest(1.5);
-  EXPECT_GT(test::difference(page, screen.shot("start-page-run")), 2);
-  screen.key("Return");
-  screen.key_down("Up");
-  OnScreen::rest(2);
-  screen.key_up("Up");
-  for (int tries = 0; tries < patience && journal(screen).empty(); ++tries) OnScreen::rest(0.2);
-  EXPECT_THAT(journal(screen), HasSubstr("drive"));
-  screen.key("ctrl+Home");
-  OnScreen::rest(1);
-  EXPECT_LT(test::difference(with_pipe, screen.shot("start-page-again")), 2);
-  screen.key("Return");  // the same run offers to go on
-  OnScreen::rest(1.5);
-  screen.key("F9");
-  screen.key("ctrl+q");
-  EXPECT_EQ(screen.program().wait(), 0) << text_of(screen.folder() / "program.txt");
-  EXPECT_EQ(logs_in(screen).size(), 1U) << "the journal of the one run, taken up";
-}
-
 TEST(People, AnExamHasNoHelpAndNoWayBack) {
   SKIP_WITHOUT_DISPLAY_TOOLS();
   OnScreen screen(1280, 720);
