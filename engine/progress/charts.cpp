@@ -27,9 +27,10 @@ std::string dot(Point at, double radius, const std::string& css_class) {
   return "<circle cx=\"" + svg_number(at.x) + "\" cy=\"" + svg_number(at.y) + "\" r=\"" + svg_number(radius) +
          "\" class=\"" + css_class + "\"/>";
 }
-std::string figure(double w, double h, const std::string& says, const std::string& inside) {
-  return "<svg viewBox=\"0 0 " + svg_number(w) + " " + svg_number(h) + "\" role=\"img\" aria-label=\"" +
-         report::escaped(says) + "\">" + inside + "</svg>";
+std::string figure(double w, double h, const std::string& says, const std::string& inside,
+                   const std::string& css_class = "chart") {
+  return "<svg class=\"" + css_class + "\" viewBox=\"0 0 " + svg_number(w) + " " + svg_number(h) +
+         "\" role=\"img\" aria-label=\"" + report::escaped(says) + "\">" + inside + "</svg>";
 }
 double height_of(double share) { return top + (1 - share) * (height - top - bottom); }
 std::string percent(double share) { return base::show_number(std::round(share * 100)) + " %"; }
@@ -100,7 +101,8 @@ std::string interval_svg(const Counted& counted) {
   return figure(w, h, percent(counted.interval.low) + " to " + percent(counted.interval.high),
                 svg_line({x(0), h / 2}, {x(1), h / 2}, "grid") +
                     svg_line({x(counted.interval.low), h / 2}, {x(counted.interval.high), h / 2}, "range") +
-                    dot({x(counted.right / static_cast<double>(counted.of)), h / 2}, 3.5, "dot"));
+                    dot({x(counted.right / static_cast<double>(counted.of)), h / 2}, 3.5, "dot"),
+                "interval");
 }
 
 }  // namespace haunch::progress

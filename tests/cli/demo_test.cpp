@@ -73,7 +73,9 @@ TEST(Demo, DoesTheWholeJobAndKeepsWhatIsNotItsOwn) {
   haunch.write("job/notes.txt", "mine");
   ASSERT_EQ(haunch.run({"demo", "--out", "job"}).code, 0);
   EXPECT_EQ(haunch.read("job/notes.txt"), "mine");
-  EXPECT_EQ(haunch.json({"scores", "--store", "job/scores.sqlite", "--attempts", "--json"}).at("attempts").size(), 1U)
+  EXPECT_EQ(
+      haunch.json({"scores", "--store", "job/scores.sqlite", "--attempts", "--json"}).at("attempts").size(),
+      1U)
       << "the same attempt is kept once";
 }
 

@@ -11,7 +11,7 @@ namespace {
 using testing::HasSubstr;
 
 const char* const verbs[] = {"train", "demo",  "check",   "truth", "render",
-                             "mark",  "grade", "convert", "scores"};
+                             "mark",  "grade", "convert", "drill", "scores"};
 
 TEST(Usage, HelpNamesEveryVerbAndEveryVerbHasHelp) {
   const Program haunch;

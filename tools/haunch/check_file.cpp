@@ -148,6 +148,7 @@ Checked check_file(const fs::path& file, const HowToCheck& how) {
       {"course", by_reading(courses::read_course)},
       {"exam", by_reading(courses::read_exam)},
       {"progress", by_schema("progress")},
+      {"drill", by_schema("drill")},
       {"words", by_schema("words")},
       {"language", by_schema("language")},
       {"marking", by_schema("marking")},

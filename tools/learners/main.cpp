@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <boost/program_options.hpp>
 #include <cstdio>
+#include <ctime>
 #include <exception>
 #include <iostream>
 #include <nlohmann/json.hpp>
@@ -11,6 +12,7 @@
 #include "base/result.hpp"
 #include "learners/tables.hpp"
 #include "learning/order.hpp"
+#include "stored.hpp"
 
 namespace {
 
@@ -84,7 +86,10 @@ int run(int argc, char** argv) {
       "threads", options::value<int>()->default_value(cores), "to use")("kind", options::value<std::string>(),
                                                                         "only learners of this kind")(
       "order", options::value<std::string>(), "only this order beside ours")(
-      "model", options::value<std::string>(), "another learning model file");
+      "model", options::value<std::string>(), "another learning model file")(
+      "store", options::value<std::string>(),
+      "instead: keep their practice of some days in a store, to look at")(
+      "days", options::value<int>()->default_value(25), "with --store: so many, up to today");
   options::variables_map given;
   options::store(options::parse_command_line(argc, argv, shown), given);
   options::notify(given);
@@ -96,6 +101,14 @@ int run(int argc, char** argv) {
   const int learners = given["learners"].as<int>();
   const int threads = given["threads"].as<int>();
   if (learners < 1 || threads < 1) throw options::error("--learners and --threads want a number from 1");
+  if (given.contains("store")) {
+    const int days = given["days"].as<int>();
+    if (days < 1 || days > 1000) throw options::error("--days wants a number from 1 to 1000");
+    const int people = given["learners"].defaulted() ? 5 : learners;
+    const double today = static_cast<double>(std::time(nullptr)) / 86400;
+    store_practice(given["store"].as<std::string>(), people, days, today);
+    return 0;
+  }
   haunch::learning::Model model;
   if (given.contains("model")) {
     auto read = haunch::learning::read_model(given["model"].as<std::string>());
