@@ -92,10 +92,11 @@ base::Result<Exam> exam_from_text(const std::string& text, const std::string& fi
 
   base::Problems problems;
   for (std::size_t i = 0; i < exam.runs.size(); ++i)
-    if (!shipped_file("scenarios", exam.runs[i]))
+    if (!run_file(exam.runs[i]))
       problems.push_back(
           document.value().problem("/runs/" + std::to_string(i), "there is no run \"" + exam.runs[i] + "\"",
-                                   "the name of a file in content/scenarios, without \".json\""));
+                                   "the name of a file in content/exams/runs or content/scenarios, "
+                                   "without \".json\""));
   if (exam.questions.empty() && exam.runs.empty())
     problems.push_back(document.value().problem("", "nothing is asked", "questions, runs, or both"));
   if (exam.pass.questions && exam.questions.empty())
@@ -114,6 +115,12 @@ base::Result<Exam> read_exam(const std::filesystem::path& file) {
 }
 
 std::vector<std::filesystem::path> shipped_exams() { return shipped_files("exams"); }
+
+std::optional<std::filesystem::path> run_file(const std::string& name) {
+  for (const char* folder : {"exams/runs", "scenarios"})
+    if (shipped_file(folder, name)) return base::content_dir() / folder / (name + ".json");
+  return std::nullopt;
+}
 
 std::vector<ExamItem> form_of(const Exam& exam) {
   base::Random random(std::stoull(base::fingerprint(exam.id + "/" + exam.seed).substr(0, 15), nullptr, 16));

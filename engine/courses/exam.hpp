@@ -31,7 +31,7 @@ struct PassRule {
 struct Exam {
   std::string id, title, words, seed;
   std::vector<ExamQuestions> questions;
-  std::vector<std::string> runs;  ///< names of files under content/scenarios
+  std::vector<std::string> runs;  ///< see run_file
   PassRule pass;
   std::string source;  ///< of the rule
   std::string hash;
@@ -42,6 +42,9 @@ struct Exam {
 base::Result<Exam> read_exam(const std::filesystem::path& file);
 base::Result<Exam> exam_from_text(const std::string& text, const std::string& file_name);
 std::vector<std::filesystem::path> shipped_exams();
+/// A run of an exam by its name: content/exams/runs/NAME.json, which nobody can practise on, or else
+/// content/scenarios/NAME.json; nothing where there is neither.
+std::optional<std::filesystem::path> run_file(const std::string& name);
 
 /// One question of an exam, in its place: what to ask and with which seed to draw it.
 struct ExamItem {

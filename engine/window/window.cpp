@@ -2,7 +2,6 @@
 // What follows what: the run that was asked for, the start page, and whatever is chosen there.
 #include "window/window.hpp"
 
-#include "base/files.hpp"
 #include "base/words.hpp"
 #include "courses/exam.hpp"
 #include "learning/kept.hpp"
@@ -114,10 +113,11 @@ class Program {
       kept = kept_of(who_, problem);
     }
     for (const std::string& name : exam.runs) {
-      const auto file = base::content_dir() / "scenarios" / (name + ".json");
-      const auto scenario = scenario::read_scenario(file);
+      const auto file = courses::run_file(name);
+      if (!file) continue;  // it was there when the exam was read
+      const auto scenario = scenario::read_scenario(*file);
       if (!scenario || handed_in(kept, sitting, scenario.value().hash)) continue;
-      if (drive(file, play::Mode::exam, sitting) == After::leave) return After::leave;
+      if (drive(*file, play::Mode::exam, sitting) == After::leave) return After::leave;
       kept = kept_of(who_, problem);
       if (!handed_in(kept, sitting, scenario.value().hash)) return After::start_page;
     }

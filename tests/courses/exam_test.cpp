@@ -8,6 +8,8 @@
 #include <map>
 #include <stdexcept>
 
+#include "scenario/read.hpp"
+
 namespace haunch::courses {
 namespace {
 
@@ -128,6 +130,24 @@ TEST(Exam, WhatMakesNoSenseIsTold) {
     ASSERT_FALSE(exam) << parts;
     EXPECT_THAT(base::to_line(exam.problems().front()), HasSubstr(said));
   }
+}
+
+TEST(Exam, ShippedOnesHaveRunsThatNobodyCanPractiseOnAndOneIsClean) {
+  for (const auto& file : shipped_exams()) {
+    const auto exam = read_exam(file);
+    ASSERT_TRUE(exam);
+    int clean = 0;
+    for (const std::string& run : exam.value().runs) {
+      const auto path = run_file(run);
+      ASSERT_TRUE(path) << run;
+      EXPECT_EQ(path->parent_path().filename(), "runs") << run;
+      const auto scenario = scenario::read_scenario(*path);
+      ASSERT_TRUE(scenario) << base::to_line(scenario.problems().front());
+      clean += scenario.value().faults.empty() ? 1 : 0;
+    }
+    EXPECT_GE(clean, 1) << file;
+  }
+  EXPECT_FALSE(run_file("../scenarios/first-drive"));
 }
 
 TEST(Exam, ShippedOnesCanBePassedAndFailed) {
