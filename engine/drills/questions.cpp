@@ -58,6 +58,19 @@ std::vector<std::string> wrong_names(const Item& item) {
   return wrong;
 }
 
+/// With what it is and the pipe's bore: without a ruler nobody tells millimetres.
+std::string size_question(const Item& item) {
+  const auto* entry = coding::CodeList::shipped().find(item.code);
+  std::string words = entry->name;
+  if (const auto letter = entry->ch1.find(item.there.ch1); letter != entry->ch1.end())
+    words += ", " + base::lower(letter->second);
+  words += ": how much is it";
+  if (const std::string& meaning = size_rule(item.there)->meaning; !meaning.empty())
+    words += " (" + meaning + ")";
+  const double bore_mm = 2000 * scene::radius_at(item.scene, item.clip.to_z_m);
+  return words + "? The bore is " + base::show_number(std::round(bore_mm)) + " mm.";
+}
+
 void offer_names(Item& item, base::Random& random) {
   std::vector<std::string> codes = {item.code};
   for (const std::string& other : wrong_names(item))
@@ -158,10 +171,7 @@ void ask(Item& item, const grading::Scheme& scheme, base::Random& random) {
       item.right = hours(item.there);
       break;
     case Kind::size_it:
-      ask_for_number(
-          item, of_code(item.code).words + ": how much is it" +
-                    (size_rule(item.there)->meaning.empty() ? std::string("?")
-                                                            : " (" + size_rule(item.there)->meaning + ")?"));
+      ask_for_number(item, size_question(item));
       break;
     case Kind::water_depth:
       ask_for_number(item, "How deep is the water where the ring lies, in per cent of the bore's height?");
