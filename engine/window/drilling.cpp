@@ -235,28 +235,11 @@ void Drilling::type(const std::string& utf8, bool /*repeated*/) {
 }
 
 void Drilling::command(Command wanted) {
-  switch (wanted) {
-    case Command::quit:
-      quit_wanted = true;
-      return;
-    case Command::start_page:
-      left = true;
-      return;
-    case Command::larger:
-      return larger_text(settings);
-    case Command::smaller:
-      return smaller_text(settings);
-    case Command::contrast:
-      settings.strong_contrast = !settings.strong_contrast;
-      return;
-    case Command::full_screen:
-      full_screen_wanted = !full_screen_wanted;
-      return;
-    case Command::log:
-      return confirm();
-    default:
-      return;
-  }
+  if (change(settings, wanted)) return;
+  if (wanted == Command::quit) quit_wanted = true;
+  if (wanted == Command::start_page) left = true;
+  if (wanted == Command::log) confirm();
+  if (wanted == Command::full_screen) full_screen_wanted = !full_screen_wanted;
 }
 
 }  // namespace haunch::window

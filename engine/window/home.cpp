@@ -130,34 +130,11 @@ void Home::type(const std::string& utf8, bool /*repeated*/) {
 }
 
 void Home::command(Command wanted) {
-  switch (wanted) {
-    case Command::quit:
-      chosen = Leave{};
-      return;
-    case Command::log:
-      return take();
-    case Command::leave:
-      return back();
-    case Command::units:
-      settings.unit =
-          settings.unit == base::LengthUnit::metres ? base::LengthUnit::feet : base::LengthUnit::metres;
-      return look_again();
-    case Command::larger:
-      return larger_text(settings);
-    case Command::smaller:
-      return smaller_text(settings);
-    case Command::contrast:
-      settings.strong_contrast = !settings.strong_contrast;
-      return;
-    case Command::accent:
-      settings.accent = (settings.accent + 1) % accents;
-      return;
-    case Command::full_screen:
-      full_screen_wanted = !full_screen_wanted;
-      return;
-    default:
-      return;
-  }
+  if (change(settings, wanted)) return look_again();
+  if (wanted == Command::quit) chosen = Leave{};
+  if (wanted == Command::log) take();
+  if (wanted == Command::leave) back();
+  if (wanted == Command::full_screen) full_screen_wanted = !full_screen_wanted;
 }
 
 }  // namespace haunch::window

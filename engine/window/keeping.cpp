@@ -178,6 +178,28 @@ namespace {
 constexpr int smallest = 70, largest = 220, one_step = 15;
 }
 
+bool change(Settings& settings, Command command) {
+  switch (command) {
+    case Command::larger:
+      larger_text(settings);
+      return true;
+    case Command::smaller:
+      smaller_text(settings);
+      return true;
+    case Command::contrast:
+      settings.strong_contrast = !settings.strong_contrast;
+      return true;
+    case Command::accent:
+      settings.accent = (settings.accent + 1) % accents;
+      return true;
+    case Command::units:
+      settings.unit =
+          settings.unit == base::LengthUnit::metres ? base::LengthUnit::feet : base::LengthUnit::metres;
+      return true;
+    default:
+      return false;
+  }
+}
 void larger_text(Settings& settings) {
   settings.text_percent = std::min(largest, settings.text_percent + one_step);
 }

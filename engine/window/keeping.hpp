@@ -12,6 +12,7 @@
 #include "base/units.hpp"
 #include "play/exercise.hpp"
 #include "scores/store.hpp"
+#include "window/keys.hpp"
 #include "window/quality.hpp"
 
 namespace haunch::window {
@@ -25,8 +26,8 @@ struct Unfinished {
 
 /// The user's own store; its folder is made where it is not there. Throws as scores::Store does.
 scores::Store own_store();
-/// The time to keep something under: now, by this machine's clock; where that stands before what was kept last,
-/// the time of that, so that nobody's practice goes back in time. Then `words` says so.
+/// The time to keep something under: now, by this machine's clock; where that stands before what was kept
+/// last, the time of that, so that nobody's practice goes back in time. Then `words` says so.
 std::string time_to_keep(const scores::Store& store, const std::string& now, std::string& words);
 
 class Keeper {
@@ -76,6 +77,9 @@ struct Settings {
 
 inline constexpr int accents = 3;
 
+/// What a key or button for text size, contrast, accent or units changes; false where it is for something
+/// else.
+bool change(Settings& settings, Command command);
 void larger_text(Settings& settings);
 void smaller_text(Settings& settings);
 

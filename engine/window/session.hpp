@@ -171,7 +171,7 @@ class Session : public Listener {
   /// How to take an input back, from what stands in the record before it; nothing for what has no way back.
   std::optional<play::Input> way_back(const play::Input& input) const;
   bool step_over(bool back);
-  bool counter_typed();               ///< "counter 0": the line sets the counter; "go 3.2": takes the camera there
+  bool counter_typed();  ///< "counter 0": the line sets the counter; "go 3.2": takes the camera there
   bool go_typed(const std::vector<std::string>& words);
   void tell();                        ///< says what no picture shows, once, where the camera comes to it
   void turn_held(int right, int up);  ///< keys turn the head while they are held

@@ -5,21 +5,15 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <stdexcept>
-
 #include "base/clock.hpp"
+#include "drills/made.hpp"
 #include "drills/make.hpp"
 
 namespace haunch::drills {
 namespace {
 
+using test::made;
 using ::testing::HasSubstr;
-
-Item made(const Wanted& wanted) {
-  auto item = make(wanted);
-  if (!item) throw std::runtime_error(base::to_line(item.problems().front()));
-  return std::move(item).value();
-}
 
 TEST(Judge, TheBottomIsWhereTheRollPutIt) {
   for (std::uint64_t seed = 1; seed <= 5; ++seed) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // Questions hold what they promise: the truth of their own run says what is right, and it can be seen.
 #include "drills/make.hpp"
+#include "drills/made.hpp"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
@@ -8,7 +9,6 @@
 #include <algorithm>
 #include <map>
 #include <set>
-#include <stdexcept>
 
 #include "base/clock.hpp"
 #include "campaign.hpp"
@@ -20,13 +20,8 @@
 namespace haunch::drills {
 namespace {
 
+using test::made;
 using ::testing::HasSubstr;
-
-Item made(const Wanted& wanted) {
-  auto item = make(wanted);
-  if (!item) throw std::runtime_error(base::to_line(item.problems().front()));
-  return std::move(item).value();
-}
 
 TEST(Codes, EveryCodeIsAskedOrHasAReason) {
   const auto asked = codes_for(Kind::name_it);

@@ -7,21 +7,16 @@
 
 #include <map>
 #include <set>
-#include <stdexcept>
 
-#include "drills/make.hpp"
+#include "drills/made.hpp"
 #include "learning/kept.hpp"
 
 namespace haunch::play {
 namespace {
 
+using drills::test::made;
 constexpr double today = 20500;
 
-drills::Item made(const drills::Wanted& wanted) {
-  auto item = drills::make(wanted);
-  if (!item) throw std::runtime_error(base::to_line(item.problems().front()));
-  return std::move(item).value();
-}
 DrillSet set_of(DrillPlan plan, learning::Person person = learning::fresh_person(learning::shipped_model())) {
   return DrillSet(std::move(plan), "coder-07", std::move(person), today);
 }

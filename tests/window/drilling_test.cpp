@@ -5,10 +5,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <stdexcept>
-
 #include "base/clock.hpp"
-#include "drills/make.hpp"
+#include "drills/made.hpp"
 
 namespace haunch::window {
 namespace {
@@ -18,9 +16,7 @@ using State = Drilling::State;
 using testing::HasSubstr;
 
 std::shared_ptr<const drills::Item> made(const drills::Wanted& wanted) {
-  auto item = drills::make(wanted);
-  if (!item) throw std::runtime_error(base::to_line(item.problems().front()));
-  return std::make_shared<const drills::Item>(std::move(item).value());
+  return std::make_shared<const drills::Item>(drills::test::made(wanted));
 }
 
 /// With the first question asked.
