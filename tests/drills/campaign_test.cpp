@@ -76,7 +76,7 @@ TEST(Campaign, WhatIsReckonedHardIsHardToTell) {
   constexpr double noise = 4;  // of white: so that neither all nor none is missed
   std::vector<double> reckoned, missed;
   const char* codes[] = {"BAB", "BBA", "BAJ", "BAF", "BBB", "BBC", "BAG", "BCA", "BBE", "BAI"};
-  for (int i = 0; i < campaign::rounds(40); ++i) {
+  for (int i = 0; i < campaign::rounds(20); ++i) {
     const auto item =
         make({Kind::name_it, codes[i % 10], 0.05 * (i % 21), {}, static_cast<std::uint64_t>(i + 1)});
     ASSERT_TRUE(item);
