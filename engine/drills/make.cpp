@@ -16,6 +16,7 @@ namespace haunch::drills {
 namespace {
 
 constexpr int most_tries = 30;
+constexpr double least_flow_l_s = 0.02;
 constexpr double least_water_percent = 5;  // shallower is not recorded
 constexpr int measured_width = 320, measured_height = 180;
 
@@ -94,7 +95,11 @@ class Maker {
                    most_roll_deg(wanted_), random);
     }
     if (!drawn) return std::nullopt;
-    if (wanted_.kind == Kind::find_bottom) item.code.clear();
+    if (wanted_.kind == Kind::find_bottom) {
+      // Nothing but what runs or lies there tells where the bottom is.
+      if (item.code != "BBC" && drawn->scene.scenario.flow_l_s < least_flow_l_s) return std::nullopt;
+      item.code.clear();
+    }
     set_truth(item, *drawn);
     if (!clean && wanted_.kind != Kind::find_bottom && !usable(item, *drawn, number)) return std::nullopt;
     item.clip = drawn->clip;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/clock.hpp"
 #include "base/words.hpp"
 #include "coding/code_list.hpp"
 #include "drills/library.hpp"
@@ -14,6 +15,7 @@ namespace haunch::drills {
 namespace {
 
 constexpr std::size_t names_offered = 5;
+constexpr double widest_asked_h = 8;
 
 Option of_code(const std::string& code) {
   const auto* entry = coding::CodeList::shipped().find(code);
@@ -51,10 +53,17 @@ bool is_there_too(const Item& item, const std::string& code) {
   return std::find(item.also.begin(), item.also.end(), code) != item.also.end();
 }
 
+/// What one picture does not tell apart is never offered together: both are damp wall.
+bool look_alike(const std::string& a, const std::string& b) {
+  return (a == "BAN" && b == "BBF") || (a == "BBF" && b == "BAN");
+}
+
 /// Codes that it is mixed up with and that are not there as well.
 std::vector<std::string> wrong_names(const Item& item) {
   std::vector<std::string> wrong = mixed_up_with(item.code);
-  std::erase_if(wrong, [&](const std::string& code) { return is_there_too(item, code); });
+  std::erase_if(wrong, [&](const std::string& code) {
+    return is_there_too(item, code) || look_alike(item.code, code);
+  });
   return wrong;
 }
 
@@ -78,7 +87,8 @@ void offer_names(Item& item, base::Random& random) {
   const auto& all = Library::shipped().codes;
   while (codes.size() < names_offered) {
     const std::string& other = all[random.below(static_cast<std::uint32_t>(all.size()))];
-    if (!is_there_too(item, other) && std::find(codes.begin(), codes.end(), other) == codes.end())
+    if (!is_there_too(item, other) && !look_alike(item.code, other) &&
+        std::find(codes.begin(), codes.end(), other) == codes.end())
       codes.push_back(other);
   }
   item.options = sorted(std::move(codes));
@@ -125,9 +135,11 @@ bool can_be_asked(const Item& item, const grading::Scheme& scheme) {
     case Kind::which_of_two:
       return !wrong_names(item).empty();
     case Kind::clock: {
-      // The whole way round is no hour to find.
-      const bool whole = there.clock_from && there.clock_to && *there.clock_from == *there.clock_to;
-      return there.clock_from && !whole;
+      // Nearly the whole way round is no hour to find.
+      if (!there.clock_from) return false;
+      const double from_h = *there.clock_from, to_h = there.clock_to.value_or(*there.clock_from);
+      const bool whole = there.clock_to && from_h == to_h;
+      return !whole && base::arc_width_h({from_h, to_h, false}) <= widest_asked_h;
     }
     case Kind::size_it:
     case Kind::water_depth: {
