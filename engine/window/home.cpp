@@ -95,10 +95,10 @@ void Home::name_given() {
 
 void Home::press(const Press& press, bool repeated) {
   if (repeated && press.key != Key::up && press.key != Key::down && press.key != Key::backspace) return;
-  if (const auto wanted = command_for(press); wanted == Command::quit || wanted == Command::units ||
-                                              wanted == Command::larger || wanted == Command::smaller ||
-                                              wanted == Command::contrast || wanted == Command::accent ||
-                                              wanted == Command::full_screen || wanted == Command::language)
+  if (const auto wanted = command_for(press);
+      wanted == Command::quit || wanted == Command::help || wanted == Command::units ||
+      wanted == Command::larger || wanted == Command::smaller || wanted == Command::contrast ||
+      wanted == Command::accent || wanted == Command::full_screen || wanted == Command::language)
     return command(*wanted);
   if (asking_name) {
     if (press.key == Key::enter) name_given();
@@ -134,6 +134,7 @@ void Home::command(Command wanted) {
   if (wanted == Command::quit) chosen = Leave{};
   if (wanted == Command::log) take();
   if (wanted == Command::leave) back();
+  if (wanted == Command::help) settings_open = !settings_open;
   if (wanted == Command::full_screen) full_screen_wanted = !full_screen_wanted;
 }
 

@@ -107,6 +107,7 @@ class Home : public Listener {
   bool asking_name = false;
   Line name;
   bool full_screen_wanted = false;
+  bool settings_open = false;
   std::function<void(const std::string&)> on_name;
   std::optional<Chosen> chosen;  ///< taken from here by whoever runs the program
 

@@ -218,7 +218,9 @@ void draw_home(Home& home, bool moved, const std::string& said) {
     const float foot_from = ImGui::GetCursorPosY();
     ImGui::Separator();
     if (filled_button(tr("Open   Enter"))) home.asking_name ? home.name_given() : home.take();
-    settings_line(home);
+    ImGui::SameLine();
+    if (ImGui::Button(tr("Settings   F1").c_str(), {0, em(2)})) home.command(Command::help);
+    if (home.settings_open) settings_line(home);
     foot = ImGui::GetCursorPosY() - foot_from + ImGui::GetStyle().ItemSpacing.y;
   }
   ImGui::End();
