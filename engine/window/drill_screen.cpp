@@ -216,7 +216,10 @@ void over_part(Drilling& drilling) {
       }
       ImGui::EndChild();
     } else {
-      text_in(type().text, p.soft_ink, tr("Handed in. What came of it is told when the whole exam is."));
+      text_in(type().text, p.soft_ink,
+              drilling.set().over()
+                  ? tr("Handed in. What came of it is told when the whole exam is.")
+                  : tr("Not all is answered: it goes on from here when you open it again."));
     }
     if (filled_button(tr("Done   Enter"))) drilling.left = true;
   }

@@ -8,6 +8,8 @@
 #include <map>
 #include <set>
 
+#include "campaign.hpp"
+#include "courses/exam.hpp"
 #include "drills/made.hpp"
 #include "learning/kept.hpp"
 
@@ -131,6 +133,26 @@ TEST(DrillSet, AFormIsAskedAsItStands) {
   EXPECT_FALSE(set.over());
   EXPECT_EQ(*set.next(), plan.form[1]);
   EXPECT_FALSE(set.next());
+}
+
+TEST(DrillSet, EveryQuestionOfAShippedExamCanBeAsked) {
+  // Every day a part of them, with --long all.
+  for (const auto& file : courses::shipped_exams()) {
+    const auto exam = courses::read_exam(file);
+    ASSERT_TRUE(exam);
+    const auto form = courses::form_of(exam.value());
+    const auto step = static_cast<std::size_t>(campaign::rounds(1) > 1 ? 1 : 6);
+    for (std::size_t i = 0; i < form.size(); i += step) {
+      const auto kind = drills::kind_from(form[i].kind);
+      ASSERT_TRUE(kind) << form[i].kind;
+      drills::Wanted wanted{*kind, form[i].code, 0.5, {}, form[i].seed};
+      if (*kind == drills::Kind::clean_or_not) wanted.clean = form[i].clean;
+      const auto item = made(wanted);
+      if (wanted.clean) {
+        EXPECT_EQ(item.code.empty(), *wanted.clean);
+      }
+    }
+  }
 }
 
 }  // namespace
